@@ -1,0 +1,12 @@
+//! Plane geometry. In: points, rings with true arcs. Out: areas, distances, booleans, outlines.
+//!
+//! Always true: lengths are millimetres in f64, angles radians counter-clockwise from +x,
+//! x to the right and y up. Outer rings run counter-clockwise, holes clockwise.
+//! Nothing here knows tables, paper or units of print.
+
+pub mod ring;
+pub mod trig;
+pub mod vec2;
+
+pub use ring::{Arc, Region, Ring, Seg, Vertex};
+pub use vec2::{Pose2, Vec2};
