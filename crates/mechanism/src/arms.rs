@@ -94,6 +94,11 @@ pub struct Room {
     pub pin: f64,
 }
 
+/// Candidates given the fine look.
+const FINE_TRIES: usize = 60;
+/// Clear sets offered to the acceptance test before giving up.
+const ACCEPT_TRIES: usize = 12;
+
 struct Fan {
     /// Cosine and sine of each k·2π/n.
     turns: Vec<(f64, f64)>,
@@ -285,8 +290,13 @@ fn cost(s: &Sizes, arms: &Arms) -> f64 {
     reach + 0.4 * trig::deg(angle) / ARM_ANGLE_LIMIT - 0.25 * spare
 }
 
-/// Searches both sets of arms.
-pub fn find(s: &Sizes, lay: &Layout, room: &Room) -> Result<Arms, Refusals> {
+/// Searches both sets of arms, best first, until one also satisfies `accept`, whose answer is returned too.
+pub fn find_where<T>(
+    s: &Sizes,
+    lay: &Layout,
+    room: &Room,
+    mut accept: impl FnMut(&Arms) -> Option<T>,
+) -> Result<(Arms, T), Refusals> {
     let fan = Fan::new(s.sectors);
     let h = lay.half_sector;
     let mut no = Refusals::default();
@@ -364,7 +374,8 @@ pub fn find(s: &Sizes, lay: &Layout, room: &Room) -> Result<Arms, Refusals> {
     }
     found.sort_by(|x, y| x.0.total_cmp(&y.0));
     // The coarse look can miss a narrow pass: take the best that stands up to the fine one.
-    for (_, mut arms) in found.into_iter().take(40) {
+    let mut tried = 0;
+    for (_, mut arms) in found.into_iter().take(FINE_TRIES) {
         let own = |set: &ArmSet| {
             neighbour_distance(&fan, &set.crank, set.bend, arms.closed, arms.open, FINE_STEPS, need)
         };
@@ -374,7 +385,14 @@ pub fn find(s: &Sizes, lay: &Layout, room: &Room) -> Result<Arms, Refusals> {
         let least = arms.panel.neighbour_distance.min(arms.leaf.neighbour_distance) - s.arm_width;
         arms.clearance = least.min(pins - s.arm_width / 2.0 - room.pin);
         if arms.clearance >= s.arm_clearance {
-            return Ok(arms);
+            tried += 1;
+            if let Some(extra) = accept(&arms) {
+                return Ok((arms, extra));
+            }
+            if tried >= ACCEPT_TRIES {
+                break;
+            }
+            continue;
         }
         no.best_gap = Some(no.best_gap.map_or(arms.clearance, |g| g.max(arms.clearance)));
     }

@@ -1,6 +1,22 @@
-//! From sizes to a solved mechanism.
+//! From sizes to a solved mechanism: plan layout, heights, arms, turn, rollers, levers.
+//!
+//! In: [`Sizes`]. Out: [`Mechanism`], whose travel and lift are functions of the turn angle, or the
+//! [`Trouble`]s that name the sizes at odds.
+//! Always true: nothing here knows parts, drawings or paper. The frame turns with the top: origin at the
+//! table's centre, x along the first panel's centre line, y counter-clockwise from it, z up from the floor.
+//! The top turns **clockwise** seen from above as it opens, so in this frame the base turns
+//! counter-clockwise by the turn angle.
+
 pub mod arms;
 pub mod bow;
 pub mod crank;
 pub mod layout;
+pub mod lever;
+pub mod members;
+pub mod rollers;
 pub mod sizes;
+pub mod solve;
+pub mod stack;
+
+pub use sizes::{Opening, Sizes};
+pub use solve::{Mechanism, Trouble, solve};
