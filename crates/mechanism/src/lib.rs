@@ -13,10 +13,14 @@ pub mod crank;
 pub mod layout;
 pub mod lever;
 pub mod members;
+pub mod numbers;
+pub mod remedy;
 pub mod rollers;
 pub mod sizes;
 pub mod solve;
 pub mod stack;
 
+pub use numbers::{Number, Unit, numbers};
+pub use remedy::{Remedy, remedies};
 pub use sizes::{Opening, Sizes};
 pub use solve::{Mechanism, Trouble, solve};
