@@ -1,0 +1,114 @@
+//! Every test, in stages.
+//!
+//! In: names of stages, or none for all. Out: each runner's own summary, then one line a stage.
+//! Always true: a stage that fails does not keep later ones from running; the command fails at the end.
+
+use crate::run::{command, find, root, show, tools_dir};
+use crate::{site, tools};
+use std::process::Command;
+use std::time::Instant;
+
+type Stage = (&'static str, &'static str, fn() -> Result<(), String>);
+
+/// Cheap and likely to fail first.
+const STAGES: &[Stage] = &[
+    ("format", "formatting", format),
+    ("lint", "lints, warnings denied", lint),
+    ("native", "tests of every crate", native),
+    ("wasm", "tests compiled to WebAssembly, in headless Chromium", wasm),
+    ("browser", "the built site in headless Chromium", browser),
+    ("python", "checks in Python that share no code with the program", python),
+];
+
+/// Runs the named stages, or all.
+pub fn run(names: &[String]) -> Result<(), String> {
+    for name in names {
+        if !STAGES.iter().any(|(known, _, _)| known == name) {
+            let known: Vec<&str> = STAGES.iter().map(|(known, _, _)| *known).collect();
+            return Err(format!("There is no test stage `{name}`; there are {}.", known.join(", ")));
+        }
+    }
+    tools::for_site()?;
+    tools::for_tests()?;
+    let mut report = Vec::new();
+    let mut failed = 0;
+    for (name, about, stage) in STAGES {
+        if !names.is_empty() && !names.iter().any(|wanted| wanted == name) {
+            continue;
+        }
+        println!("\n== {name}: {about}\n");
+        let started = Instant::now();
+        let outcome = stage();
+        let seconds = started.elapsed().as_secs();
+        match outcome {
+            Ok(()) => report.push(format!("{name:<8} held    {seconds:>5} s")),
+            Err(sentence) => {
+                failed += 1;
+                println!("{sentence}");
+                report.push(format!("{name:<8} FAILED  {seconds:>5} s  {sentence}"));
+            }
+        }
+    }
+    println!("\n== stages\n\n{}\n", report.join("\n"));
+    if failed == 0 { Ok(()) } else { Err(format!("{failed} of {} stages failed.", report.len())) }
+}
+
+fn format() -> Result<(), String> {
+    show(command("cargo", &["fmt", "--all", "--check"]), "cargo fmt")
+}
+
+fn lint() -> Result<(), String> {
+    let words = ["clippy", "--workspace", "--all-targets", "--locked", "--", "-D", "warnings"];
+    show(command("cargo", &words), "cargo clippy")
+}
+
+fn native() -> Result<(), String> {
+    show(command("cargo", &["test", "--workspace", "--locked", "--no-fail-fast"]), "cargo test")
+}
+
+fn wasm() -> Result<(), String> {
+    let words = ["test", "--locked", "--package", "turnleaf-web", "--target", tools::WASM];
+    let mut test = command("cargo", &words);
+    if let Some(driver) = find("chromedriver") {
+        test.env("CHROMEDRIVER", driver);
+    }
+    in_web_folder(&mut test);
+    show(test, "cargo test for WebAssembly")
+}
+
+fn browser() -> Result<(), String> {
+    site::build(true)?;
+    let mut node = command("node", &["--test", "--test-concurrency=1", "tests/browser/"]);
+    if let Some(chromium) = find("chromium") {
+        node.env("CHROMIUM", chromium);
+    }
+    show(node, "The browser tests")
+}
+
+fn python() -> Result<(), String> {
+    let folder = root().join("tests").join("python");
+    if !folder.is_dir() {
+        println!("There are none yet (no folder tests/python).");
+        return Ok(());
+    }
+    let venv = tools_dir().join("python");
+    let wanted = std::fs::read(folder.join("requirements.txt"))
+        .map_err(|error| format!("tests/python/requirements.txt: {error}."))?;
+    let stamp = venv.join("installed-from.txt");
+    let program = venv.join("bin").join("python").to_string_lossy().into_owned();
+    if !std::fs::read(&stamp).is_ok_and(|have| have == wanted) {
+        let place = venv.to_string_lossy().into_owned();
+        show(command("python3", &["-m", "venv", "--clear", &place]), "python3 -m venv")?;
+        let words = ["-m", "pip", "install", "--quiet", "-r", "tests/python/requirements.txt"];
+        show(command(&program, &words), "pip install")?;
+        std::fs::write(&stamp, &wanted).map_err(|error| format!(".tools/python: {error}."))?;
+    }
+    show(command(&program, &["-m", "pytest", "-q", "tests/python"]), "The Python checks")
+}
+
+/// WebAssembly builds share the site's target folder.
+fn in_web_folder(build: &mut Command) {
+    if std::env::var_os("CARGO_TARGET_DIR").is_none() {
+        build.env("CARGO_TARGET_DIR", root().join("target").join("web"));
+    }
+}

@@ -1,0 +1,39 @@
+// Keeps a copy of the app, so that it works without a network after the first visit.
+// In: the list of files and its version, written here by the build. Out: answers from the copy.
+// Always true: one version's files are never mixed with another's, and requests to elsewhere are left alone.
+
+const VERSION = "@version@";
+const FILES = ["@files@"];
+const CACHE = `turnleaf-${VERSION}`;
+
+self.addEventListener("install", (event) => {
+  event.waitUntil(caches.open(CACHE).then((cache) => cache.addAll(FILES.map((file) => new Request(file, { cache: "reload" })))));
+});
+
+self.addEventListener("activate", (event) => {
+  event.waitUntil(
+    (async () => {
+      for (const name of await caches.keys()) {
+        if (name.startsWith("turnleaf-") && name !== CACHE) await caches.delete(name);
+      }
+      await self.clients.claim();
+    })(),
+  );
+});
+
+self.addEventListener("message", (event) => {
+  if (event.data === "take over") self.skipWaiting();
+});
+
+self.addEventListener("fetch", (event) => {
+  const url = new URL(event.request.url);
+  if (event.request.method !== "GET" || url.origin !== self.location.origin) return;
+  const wanted = event.request.mode === "navigate" ? "./" : event.request;
+  event.respondWith(
+    (async () => {
+      const cache = await caches.open(CACHE);
+      const kept = await cache.match(wanted, { ignoreSearch: true });
+      return kept ?? fetch(event.request);
+    })(),
+  );
+});
