@@ -4,9 +4,19 @@
 //! x to the right and y up. Outer rings run counter-clockwise, holes clockwise.
 //! Nothing here knows tables, paper or units of print.
 
+pub mod check;
+mod contact;
+pub mod distance;
+pub mod edge;
+pub mod error;
+pub mod offset;
+pub mod prepared;
 pub mod ring;
 pub mod trig;
 pub mod vec2;
 
+pub use distance::{Clearance, region_distance};
+pub use error::{GeomError, Trouble};
+pub use prepared::Prepared;
 pub use ring::{Arc, Region, Ring, Seg, Vertex};
 pub use vec2::{Pose2, Vec2};

@@ -230,10 +230,10 @@ impl Ring {
         let mut r: f64 = 0.0;
         for s in self.segs() {
             r = r.max(s.start().norm());
-            if let Seg::Arc(c) = s {
-                if c.covers(c.centre.angle()) || c.centre.norm() == 0.0 {
-                    r = r.max(c.centre.norm() + c.radius);
-                }
+            if let Seg::Arc(c) = s
+                && (c.covers(c.centre.angle()) || c.centre.norm() == 0.0)
+            {
+                r = r.max(c.centre.norm() + c.radius);
             }
         }
         r
