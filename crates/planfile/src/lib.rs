@@ -1,1 +1,25 @@
-//! The plan file.
+//! The plan file: sizes as the maker typed them, options, words and revisions.
+//!
+//! In: bytes of a file, or edits of a form. Out: a [`Plan`] whose values are all in range, and the file again.
+//! Always true: no input makes it panic; a refused edit changes nothing; what was typed is kept as typed;
+//! opening what was saved gives an equal plan. The file is described in FORMAT.md beside this crate.
+
+mod fields;
+mod json;
+mod options;
+mod plan;
+mod read;
+mod say;
+mod texts;
+mod write;
+
+pub use fields::{Absent, FIELDS, FieldSpec, Group, Kind, Value, field, field_index, field_of, origin};
+pub use options::{Choice, Drive, Language, Options, PlanUnit, PrintChoice, PrintOptions, Projection};
+pub use plan::{Plan, Understood};
+pub use read::BYTES_MAX;
+pub use texts::{Date, LIST_MAX, MAKER_MAX, NOTE_MAX, NUMBER_MAX, PastRevision, Revision, TITLE_MAX, Texts};
+
+/// The value of "format" in every plan file.
+pub const FORMAT: &str = "turnleaf-plan";
+/// The version of the file that this crate writes, and the newest it reads.
+pub const VERSION: u64 = 1;

@@ -1,0 +1,84 @@
+//! Saving a plan.
+//!
+//! In: a [`Plan`]. Out: JSON text.
+//! Always true: keys stand in the order of FORMAT.md, what this version does not know follows in its old order;
+//! the same plan gives the same bytes; reading them gives an equal plan.
+
+use crate::fields::FIELDS;
+use crate::json::Json;
+use crate::options::Options;
+use crate::plan::{Plan, Size};
+use crate::{FORMAT, VERSION};
+
+impl Plan {
+    /// The plan as a file.
+    pub fn to_json(&self) -> String {
+        // A tree of texts and finite numbers always serialises.
+        serde_json::to_string_pretty(&self.tree()).expect("a plan serialises") + "\n"
+    }
+
+    fn tree(&self) -> Json {
+        let mut root =
+            vec![pair("format", Json::text(FORMAT)), pair("version", Json::Number(VERSION.into()))];
+        let texts = vec![
+            pair("title", Json::text(&self.texts.title)),
+            pair("maker", Json::text(&self.texts.maker)),
+            pair("number", Json::text(&self.texts.number)),
+            pair("notes", list(&self.notes)),
+        ];
+        root.push(pair("texts", group(texts, &self.extra.texts)));
+        root.push(pair("options", self.options_tree()));
+        let sizes = self.sizes.iter().enumerate().filter_map(|(i, s)| Some(size(i, s.as_ref()?))).collect();
+        root.push(pair("sizes", group(sizes, &self.extra.sizes)));
+        let measured = self.measured.iter().map(|(i, s)| size(*i, s)).collect();
+        root.push(pair("measured", group(measured, &self.extra.measured)));
+        let mut revision = vec![pair("mark", Json::text(&self.revision.mark))];
+        revision.extend(self.revision.date.map(|d| pair("date", Json::text(d.to_string()))));
+        revision.push(pair("reasons", list(&self.revision.reasons)));
+        root.push(pair("revision", group(revision, &self.extra.revision)));
+        let past = self.revisions.iter().map(|r| {
+            let known = vec![
+                pair("mark", Json::text(&r.mark)),
+                pair("date", Json::text(r.date.to_string())),
+                pair("what", Json::text(&r.what)),
+            ];
+            group(known, &r.extra)
+        });
+        root.push(pair("revisions", Json::List(past.collect())));
+        group(root, &self.extra.root)
+    }
+
+    fn options_tree(&self) -> Json {
+        let (mut outer, mut print) = (Vec::new(), Vec::new());
+        let mut print_at = None;
+        for key in Options::KEYS {
+            let Some(value) = self.options.give(key) else { continue };
+            match key.strip_prefix("print.") {
+                Some(inner) => {
+                    print_at.get_or_insert(outer.len());
+                    print.push(pair(inner, value));
+                }
+                None => outer.push(pair(key, value)),
+            }
+        }
+        outer.insert(print_at.unwrap_or_default(), pair("print", group(print, &self.extra.print)));
+        group(outer, &self.extra.options)
+    }
+}
+
+fn pair(key: &str, value: Json) -> (String, Json) {
+    (key.to_string(), value)
+}
+
+fn size(i: usize, size: &Size) -> (String, Json) {
+    pair(FIELDS[i].id, size.typed.json())
+}
+
+fn list(texts: &[String]) -> Json {
+    Json::List(texts.iter().map(Json::text).collect())
+}
+
+fn group(mut known: Vec<(String, Json)>, extra: &[(String, Json)]) -> Json {
+    known.extend_from_slice(extra);
+    Json::Object(known)
+}
