@@ -1,1 +1,16 @@
-//! Being written.
+//! Text on paper: the bundled fonts, measuring, shaping, paragraphs and tables.
+//!
+//! In: strings, sizes in mm, faces, widths. Out: sizes, glyphs, and page items already placed.
+//! Always true: only the bundled fonts are used; every string can be drawn (what has no picture is
+//! replaced by a visible stand-in and can be listed for a diagnostic); measuring, PDF and SVG share
+//! one shaping; the same input gives the same output on every platform.
+
+pub mod clean;
+pub mod fonts;
+pub mod measure;
+pub mod shape;
+
+pub use clean::{drawable, plain, undrawable};
+pub use fonts::Font;
+pub use measure::{Measure, bounds, corners, measure, size_for_cap_height, width};
+pub use shape::{Glyph, Run, Shaped, shape};
