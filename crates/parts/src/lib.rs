@@ -1,131 +1,15 @@
-//! Parts, pieces and their solids.
+//! From a solved mechanism to parts and pieces.
 //!
-//! A *part* is a thing to make (drawn once, with a count); a *piece* is one of them in its place.
-//! Always true: a part's outline is in its own frame, x along its main direction (grain), y across,
-//! z from the bottom face (0) up to the thickness. Pieces carry a pose into the table's frame.
-//! Table frame: origin at the centre of the top, z = 0 at the floor, turning with the top.
+//! In: a [`turnleaf_mechanism::Mechanism`]. Out: an [`Assembly`]: every part to make or buy, and every
+//! piece of it in its place with the law of its motion.
+//! Always true: mating features of two parts come from one number; nothing here knows views or paper.
 
-use turnleaf_geom::{Region, Ring, Vec2};
+pub mod build;
+pub mod layers;
+pub mod part;
+pub mod piece;
+pub mod shapes;
 
-/// Which face a feature is cut from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Face {
-    /// Upper face.
-    Top,
-    /// Lower face.
-    Bottom,
-}
-
-/// How deep a feature goes.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Depth {
-    /// Right through.
-    Through,
-    /// So many mm from the face.
-    Blind(Face, f64),
-}
-
-/// Something cut into or raised on a part, beside its outline.
-#[derive(Clone, Debug, PartialEq)]
-pub enum FeatureKind {
-    /// A round hole.
-    Hole {
-        /// Centre in the part's frame.
-        centre: Vec2,
-        /// Diameter, mm.
-        diameter: f64,
-        /// How deep.
-        depth: Depth,
-    },
-    /// A straight slot with round ends, given by its end centres.
-    Slot {
-        /// First end centre.
-        a: Vec2,
-        /// Second end centre.
-        b: Vec2,
-        /// Full width, mm.
-        width: f64,
-        /// How deep.
-        depth: Depth,
-    },
-    /// An opening or recess of any outline.
-    Pocket {
-        /// Its outline, counter-clockwise, in the part's frame.
-        ring: Ring,
-        /// How deep.
-        depth: Depth,
-    },
-    /// A groove cut into edges: the stretch of outline between two distances along it loses `depth` over a height band.
-    EdgeGroove {
-        /// Index of the outline edge (`Ring::segs` order).
-        edge: usize,
-        /// Start along the edge, mm.
-        from: f64,
-        /// End along the edge, mm.
-        to: f64,
-        /// Into the part, mm.
-        depth: f64,
-        /// Height band above the bottom face, mm.
-        z: (f64, f64),
-    },
-    /// A tongue standing proud of an edge of the outline, same terms as the groove.
-    EdgeTongue {
-        /// Index of the outline edge (`Ring::segs` order).
-        edge: usize,
-        /// Start along the edge, mm.
-        from: f64,
-        /// End along the edge, mm.
-        to: f64,
-        /// Out of the edge, mm.
-        depth: f64,
-        /// Height band above the bottom face, mm.
-        z: (f64, f64),
-    },
-}
-
-/// A named feature. The name says what it is for and never depends on an index that can shift.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Feature {
-    /// Stable identifier within the part, such as "crank-pin/2".
-    pub id: String,
-    /// What it is for, in plain words ("hole for crank pin").
-    pub purpose: String,
-    /// Shape.
-    pub kind: FeatureKind,
-}
-
-/// A stretch of a solid with one outline from bottom to top.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Layer {
-    /// Plan outline.
-    pub region: Region,
-    /// Bottom, mm above the part's bottom face.
-    pub z0: f64,
-    /// Top, mm above the part's bottom face.
-    pub z1: f64,
-}
-
-/// A thing to make.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Part {
-    /// Stable identifier ("panel", "leaf", "panel-arm").
-    pub id: String,
-    /// Plain name for lists and title blocks.
-    pub name: String,
-    /// How many the table needs.
-    pub count: usize,
-    /// Material as the maker names it.
-    pub material: String,
-    /// Whether the part is cut from sheet stock and so has a drawing sheet.
-    pub made: bool,
-    /// Thickness, mm.
-    pub thickness: f64,
-    /// Outer outline without holes, part frame.
-    pub outline: Ring,
-    /// Everything cut into it.
-    pub features: Vec<Feature>,
-    /// The solid as layers, features included, bottom to top.
-    pub layers: Vec<Layer>,
-    /// Notes for the sheet.
-    pub notes: Vec<String>,
-}
+pub use build::assemble;
+pub use part::{Depth, Face, Feature, FeatureKind, Layer, Part};
+pub use piece::{Assembly, Law, Motion, Piece, Rise};

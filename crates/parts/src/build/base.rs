@@ -1,0 +1,165 @@
+//! What stands still: the base plate's two plies with crank-pin holes and roller pockets, ramps, glide
+//! ring, centre post.
+//!
+//! Frame: table's centre, +x along the first panel's centre line while closed.
+
+use super::{Builder, Draft, feature, hole, round};
+use crate::part::{Depth, Face, Feature, FeatureKind};
+use crate::piece::Motion;
+use crate::shapes::annular_sector;
+use turnleaf_geom::{Pose2, Ring, Vec2};
+use turnleaf_mechanism::{Mechanism, rollers::GLIDE_RING, rollers::Roller, stack::Level};
+
+/// Angles of one roller's pocket in the base's frame: ramp's high end, ramp's foot, pocket's far end.
+/// The roller comes from the far end (largest angle) and climbs to the high end (smallest).
+pub fn pocket_angles(m: &Mechanism, roller: &Roller) -> (f64, f64, f64) {
+    let r = &m.rollers;
+    let foot = roller.direction - m.lift_begins() + r.dropped_behind / roller.radius;
+    (foot - m.sizes.ramp_sweep, foot, foot + r.landing / roller.radius)
+}
+
+/// Half the width of a pocket: the wheel and its gap each side, mm.
+pub fn pocket_half_width(m: &Mechanism) -> f64 {
+    m.members.wheel_width / 2.0 + m.members.gap
+}
+
+fn pockets(m: &Mechanism, ply: usize) -> Vec<Feature> {
+    let s = &m.sizes;
+    let step = m.stack.step;
+    // The upper ply is cut right through when a step is deeper than it; the rest is cut into the lower one.
+    let depth = match ply {
+        0 if step >= s.ply_thickness => Depth::Through,
+        0 => Depth::Blind(Face::Top, step),
+        _ if step > s.ply_thickness + 1e-9 && step < 2.0 * s.ply_thickness - 1e-9 => {
+            Depth::Blind(Face::Top, step - s.ply_thickness)
+        }
+        _ if step > s.ply_thickness + 1e-9 => Depth::Through,
+        _ => return Vec::new(),
+    };
+    let half = pocket_half_width(m);
+    m.rollers
+        .places
+        .iter()
+        .enumerate()
+        .map(|(i, roller)| {
+            let (high, _, far) = pocket_angles(m, roller);
+            feature(
+                format!("pocket/{}", i + 1),
+                "roller pocket with its ramp",
+                FeatureKind::Pocket {
+                    ring: annular_sector(roller.radius - half, roller.radius + half, high, far),
+                    depth,
+                },
+            )
+        })
+        .collect()
+}
+
+pub(crate) fn add(b: &mut Builder) {
+    let m = b.m;
+    let (st, me, s) = (&m.stack, &m.members, &m.sizes);
+    for ply in 0..2 {
+        let mut features = vec![hole("centre", "centre post", Vec2::ZERO, 2.0 * me.centre_post)];
+        let lines: [(&str, Vec<f64>, f64); 2] = [
+            ("panel-crank-pin", b.panel_lines().collect(), m.arms.panel.crank.pin_radius),
+            ("leaf-crank-pin", b.seam_lines().collect(), m.arms.leaf.crank.pin_radius),
+        ];
+        for (name, lines, radius) in lines {
+            for (k, line) in lines.into_iter().enumerate() {
+                features.push(hole(
+                    format!("{name}/{}", k + 1),
+                    "crank pin",
+                    Vec2::polar(radius, line + m.arms.closed),
+                    2.0 * me.pin,
+                ));
+            }
+        }
+        features.extend(pockets(m, ply));
+        b.add(
+            Draft {
+                id: if ply == 0 { "base-upper-ply" } else { "base-lower-ply" },
+                name: if ply == 0 { "Base plate, upper ply" } else { "Base plate, lower ply" },
+                material: "base stock",
+                made: true,
+                thickness: s.ply_thickness,
+                outline: Ring::circle(Vec2::ZERO, m.rollers.base_radius),
+                features,
+                notes: vec![
+                    "Glue both plies with their face grain crossed; drill the pin holes together.".into(),
+                ],
+            },
+            vec![(
+                Pose2::default(),
+                if ply == 0 { st.base.top - s.ply_thickness } else { st.base.bottom },
+                Motion::Base,
+            )],
+        );
+    }
+    ramps(b);
+    let ring = Level { bottom: st.base.top, top: st.turning_plate.bottom };
+    b.add(
+        Draft {
+            id: "glide-ring",
+            name: "Glide ring",
+            material: "base stock",
+            made: true,
+            thickness: ring.thickness(),
+            outline: Ring::circle(Vec2::ZERO, m.rollers.base_radius),
+            features: vec![hole(
+                "inside",
+                "clear of arms and rollers",
+                Vec2::ZERO,
+                2.0 * (m.rollers.base_radius - GLIDE_RING),
+            )],
+            notes: vec!["In lengths, glued up; wax its upper face.".into()],
+        },
+        vec![(Pose2::default(), ring.bottom, Motion::Base)],
+    );
+    let post = Level { bottom: st.base.bottom, top: st.rising_plate.top };
+    let mut draft = round("centre-post", "Centre post", "steel tube", false, me.centre_post, post);
+    draft.features.push(feature(
+        "bore",
+        "star shaft",
+        FeatureKind::Hole { centre: Vec2::ZERO, diameter: 12.0, depth: Depth::Through },
+    ));
+    b.add(draft, vec![(Pose2::default(), post.bottom, Motion::Base)]);
+    let flange = Level { bottom: st.rising_plate.top, top: st.star.bottom - 3.0 };
+    let mut draft = round("hold-down-flange", "Hold-down flange", "steel", false, me.flange, flange);
+    draft.features.push(hole("bore", "star shaft", Vec2::ZERO, 12.0));
+    b.add(draft, vec![(Pose2::default(), flange.bottom, Motion::Base)]);
+}
+
+/// Ramp inserts: two alike on each circle. Drawn in their pocket's frame, middle on +x.
+fn ramps(b: &mut Builder) {
+    let m = b.m;
+    let step = m.stack.step;
+    for (id, name, first) in
+        [("ramp-outer", "Ramp, outer circle", 0), ("ramp-inner", "Ramp, inner circle", 2)]
+    {
+        let radius = m.rollers.places[first].radius;
+        let half = m.members.wheel_width / 2.0 + m.members.gap - 0.3;
+        let half_angle = m.sizes.ramp_sweep / 2.0;
+        let places = (first..first + 2)
+            .map(|i| {
+                let (high, foot, _) = pocket_angles(m, &m.rollers.places[i]);
+                (Pose2::new((high + foot) / 2.0, Vec2::ZERO), m.stack.base.top - step, Motion::Base)
+            })
+            .collect();
+        b.add(
+            Draft {
+                id,
+                name,
+                material: "hardwood",
+                made: true,
+                thickness: step,
+                outline: annular_sector(radius - half, radius + half, -half_angle, half_angle),
+                features: vec![],
+                notes: vec![format!(
+                    "Slopes from nothing to {step:.1} mm over {:.1} mm along its middle.",
+                    radius * m.sizes.ramp_sweep
+                )],
+            },
+            places,
+        );
+    }
+}

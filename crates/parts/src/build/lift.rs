@@ -1,0 +1,236 @@
+//! The lift: guide shafts and bushings, star hub, shaft, keeping pins, levers, drop rollers.
+
+use super::{Builder, Draft, SLIDE_PLAY, along, hole, plates, round};
+use crate::piece::{Motion, Rise};
+use core::f64::consts::PI;
+use turnleaf_geom::{Pose2, Ring, Vec2, distance::point_seg_distance, ring::Seg, trig, vec2::v};
+use turnleaf_mechanism::{Mechanism, rollers::RAIL, stack::Level};
+
+/// Guide shaft diameter, mm.
+pub const SHAFT_DIAMETER: f64 = 12.0;
+/// Linear ball bushing LM12: bore, outer diameter, length (JIS series; a maker's catalogue page).
+pub const BUSHING: (f64, f64, f64) = (12.0, 21.0, 30.0);
+/// Keeping pin diameter, mm.
+pub const KEEPING_PIN: f64 = 6.0;
+/// Star shaft diameter, mm: it runs in the bored centre post.
+pub const STAR_SHAFT: f64 = 10.0;
+
+/// Directions of the star levers. Where the panels allow it, along their centre lines.
+pub(crate) fn lever_lines(m: &Mechanism) -> Vec<f64> {
+    let count = m.lever_count;
+    (0..count).map(|i| 2.0 * PI * i as f64 / count as f64).collect()
+}
+
+/// Two keeping pins, opposite, in the hub, between the levers.
+pub(crate) fn keeping_pins(m: &Mechanism) -> Vec<Vec2> {
+    let radius = (m.members.opening + m.hub_radius) / 2.0;
+    let lines = lever_lines(m);
+    // The direction farthest from every lever, for it and its opposite alike.
+    let apart = |d: f64| {
+        lines
+            .iter()
+            .map(|l| {
+                let a = (d - l).rem_euclid(PI);
+                a.min(PI - a)
+            })
+            .fold(f64::INFINITY, f64::min)
+    };
+    let n = 48;
+    let best = (0..n)
+        .map(|i| PI * i as f64 / n as f64)
+        .max_by(|a, b| (apart(*a) + 1e-9).total_cmp(&apart(*b)))
+        .unwrap_or(0.0);
+    vec![Vec2::polar(radius, best), Vec2::polar(radius, best + PI)]
+}
+
+/// Positions of the guide shafts: three or four, spread round, clear of everything that passes between the
+/// plates. Empty when no place is free (a check reports it).
+pub(crate) fn guide_shafts(m: &Mechanism) -> Vec<Vec2> {
+    let me = &m.members;
+    let keep = BUSHING.1 / 2.0 + me.gap;
+    let h = m.layout.half_sector;
+    let two_h = 2.0 * h;
+    let beside_slide = me.slide_width / 2.0 + SLIDE_PLAY + RAIL + keep;
+    let (post_from, post_to, open) = plates::post_slot(m);
+    let post_to = if open { me.rising_plate } else { post_to };
+    let sleeve = (m.leaf_pin_closed(), m.arms.leaf.crank.dead_centre());
+    let rollers: Vec<(Seg, f64)> = (0..4)
+        .map(|i| {
+            let (a, b, w) = plates::roller_opening(m, i);
+            (Seg::Line(a, b), w / 2.0)
+        })
+        .collect();
+    let lines = lever_lines(m);
+    let lever_end = me.lever_inner() + 2.0 * m.lever.inner + 6.0;
+    let free = |p: Vec2| {
+        let near = |offset: f64| {
+            let k = ((p.angle() - offset) / two_h).round();
+            p.rot(-(offset + k * two_h))
+        };
+        let (panel, seam) = (near(0.0), near(h));
+        let in_band = |q: Vec2, from: f64, to: f64| q.dist(v(q.x.clamp(from, to), 0.0));
+        panel.y.abs() >= beside_slide
+            && seam.y.abs() >= beside_slide
+            && in_band(panel, post_from, post_to) >= me.post + me.gap + keep
+            && in_band(seam, sleeve.0, sleeve.1) >= me.sleeve + 1.0 + keep
+            && rollers.iter().all(|(s, half)| point_seg_distance(p, s).0 >= half + keep)
+            && lines.iter().all(|l| {
+                let q = p.rot(-l);
+                in_band(q, 0.0, lever_end) >= me.lever_width / 2.0 + 1.0 + keep
+            })
+            && p.norm() >= m.hub_radius + keep
+            && p.norm() <= me.rising_plate - keep - 4.0
+    };
+    let mut out: Vec<Vec2> = Vec::new();
+    let wanted = 4;
+    for i in 0..wanted {
+        let target = PI / 4.0 + 2.0 * PI * i as f64 / wanted as f64;
+        let mut best: Option<(f64, Vec2)> = None;
+        let mut r = m.hub_radius + keep;
+        while r <= me.rising_plate {
+            for step in -20..=20 {
+                let angle = target + trig::rad(2.0) * step as f64;
+                let p = Vec2::polar(r, angle);
+                if !free(p) {
+                    continue;
+                }
+                // Far apart steadies the plate best; straying from the even spread costs.
+                let worth = r - 1.5 * (step as f64).abs();
+                if best.is_none_or(|b| worth > b.0) {
+                    best = Some((worth, p));
+                }
+            }
+            r += 4.0;
+        }
+        out.extend(best.map(|b| b.1));
+    }
+    out
+}
+
+pub(crate) fn add(b: &mut Builder) {
+    let m = b.m;
+    let st = &m.stack;
+    let shafts = guide_shafts(m);
+    if !shafts.is_empty() {
+        let level = Level { bottom: st.turning_plate.bottom, top: st.leaf_slide.top };
+        let places =
+            shafts.iter().map(|&p| (Pose2::new(0.0, p), level.bottom, Motion::Turning(Rise::None))).collect();
+        b.add(
+            round("guide-shaft", "Guide shaft", "ground steel shaft", false, SHAFT_DIAMETER / 2.0, level),
+            places,
+        );
+        // The bushing hangs below the plate, so that it still grips the shaft when lifted.
+        let level = Level { bottom: st.rising_plate.top - BUSHING.2, top: st.rising_plate.top };
+        let places = shafts
+            .iter()
+            .map(|&p| (Pose2::new(0.0, p), level.bottom, Motion::Turning(Rise::Plate)))
+            .collect();
+        let mut draft = round("bushing", "Linear bushing LM12", "bought", false, BUSHING.1 / 2.0, level);
+        draft.features.push(hole("bore", "guide shaft", Vec2::ZERO, SHAFT_DIAMETER + 0.02));
+        b.add(draft, places);
+    }
+    hub(b);
+    levers(b);
+    rollers(b);
+}
+
+fn hub(b: &mut Builder) {
+    let m = b.m;
+    let (st, me) = (&m.stack, &m.members);
+    let level = Level { bottom: st.leaf_slide.bottom, top: st.star.bottom };
+    let mut features = vec![hole("centre", "clear of the hold-down flange", Vec2::ZERO, 2.0 * me.opening)];
+    for i in 0..3 {
+        let angle = m.layout.half_sector + 2.0 * PI * i as f64 / 3.0;
+        features.push(hole(
+            format!("screw/{}", i + 1),
+            "screw up into the star",
+            Vec2::polar(m.hub_radius * 0.7, angle),
+            4.5,
+        ));
+    }
+    for (i, at) in keeping_pins(m).into_iter().enumerate() {
+        features.push(hole(format!("keeping-pin/{}", i + 1), "keeping pin", at, KEEPING_PIN));
+    }
+    b.add(
+        Draft {
+            id: "star-hub",
+            name: "Star hub",
+            material: "slide stock",
+            made: true,
+            thickness: level.thickness(),
+            outline: Ring::circle(Vec2::ZERO, m.hub_radius),
+            features,
+            notes: vec![format!(
+                "Planed or packed to {:.1} mm: slide stock and one play.",
+                level.thickness()
+            )],
+        },
+        vec![(Pose2::default(), level.bottom, Motion::Turning(Rise::Star))],
+    );
+    // Long enough to stay in the plate while the star rises a step more than it.
+    let pin = Level { bottom: st.rising_plate.top - st.step - 8.0, top: st.star.bottom };
+    let places = keeping_pins(m)
+        .into_iter()
+        .map(|p| (Pose2::new(0.0, p), pin.bottom, Motion::Turning(Rise::Star)))
+        .collect();
+    b.add(round("keeping-pin", "Keeping pin", "steel rod", false, KEEPING_PIN / 2.0, pin), places);
+    let shaft = Level { bottom: st.base.top + 2.0, top: st.star.bottom };
+    b.add(
+        round("star-shaft", "Star shaft", "ground steel shaft", false, STAR_SHAFT / 2.0, shaft),
+        vec![(Pose2::default(), shaft.bottom, Motion::Turning(Rise::Star))],
+    );
+}
+
+fn levers(b: &mut Builder) {
+    let m = b.m;
+    let (st, me) = (&m.stack, &m.members);
+    let thickness = m.sizes.plate_thickness - 2.0;
+    let (inner, outer) = (m.lever.inner, m.lever.outer);
+    let half = me.lever_width / 2.0;
+    let nose = 4.0;
+    let places = lever_lines(m)
+        .into_iter()
+        .map(|line| (along(line, me.lever_inner() + inner), st.rising_plate.top - thickness, Motion::Lever))
+        .collect();
+    b.add(
+        Draft {
+            id: "star-lever",
+            name: "Star lever",
+            material: "hardwood",
+            made: true,
+            thickness,
+            outline: Ring::rect(v(-inner - nose, -half), v(outer + nose, half)),
+            features: vec![],
+            notes: vec![
+                format!("Cross pin 6 mm at half the length, {:.1} mm above the lower face.", thickness / 2.0),
+                format!("Round the upper edge of both ends to {nose:.0} mm radius."),
+            ],
+        },
+        places,
+    );
+}
+
+fn rollers(b: &mut Builder) {
+    let m = b.m;
+    let (st, me, r) = (&m.stack, &m.members, &m.rollers);
+    let half = me.wheel_width / 2.0;
+    // Frame: hinge at the origin, +x outward, +y the way a folded wheel does not lie.
+    let bottom = st.rising_plate.bottom - me.hinge_drop - r.folded_height - me.wheel;
+    let places = r.places.iter().map(|p| (along(p.direction, p.radius), bottom, Motion::Roller)).collect();
+    b.add(
+        Draft {
+            id: "drop-roller",
+            name: "Drop roller",
+            material: "bought wheel, steel arm",
+            made: false,
+            thickness: st.rising_plate.bottom - bottom,
+            outline: Ring::rect(v(-half, -(r.folded_ahead + me.wheel)), v(half, 9.0)),
+            features: vec![],
+            notes: vec![
+                format!("Arm {:.1} mm from hinge to axle; wheel {:.0} mm.", r.arm, 2.0 * me.wheel),
+                "The outline is the room it needs, folded and dropped.".into(),
+            ],
+        },
+        places,
+    );
+}

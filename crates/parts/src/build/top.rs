@@ -1,0 +1,322 @@
+//! The top: panels, leaves, star.
+//!
+//! Frames: panel — apex at the origin, centre line +x. Leaf — seam +x, origin at the table's centre when
+//! open. Star — table's centre.
+
+use super::{Builder, Draft, feature};
+use crate::part::{Depth, Face, Feature, FeatureKind};
+use crate::piece::{Law, Motion, Rise};
+use crate::shapes::sector;
+use turnleaf_geom::{Pose2, Ring, Vec2, Vertex, offset::shift_edges, trig, vec2::v};
+use turnleaf_mechanism::Mechanism;
+
+/// A groove is so much deeper than its tongue, mm: glue-free room for dust.
+pub const GROOVE_EXTRA_DEPTH: f64 = 0.5;
+/// A groove is so much taller than its tongue, mm in all.
+pub const GROOVE_EXTRA_HEIGHT: f64 = 0.3;
+/// Tongues and grooves stop short of the rim by so much, mm, so that they do not show.
+const RIM_STOP: f64 = 15.0;
+/// Tongues stop short of a point or an inner corner by so much, mm.
+const POINT_STOP: f64 = 6.0;
+/// Stored tongues of neighbouring leaves keep so much between them, mm.
+const STORED_TONGUE_GAP: f64 = 1.0;
+
+/// Height band of tongues above the bottom face.
+fn tongue_band(m: &Mechanism, extra: f64) -> (f64, f64) {
+    let (t, k) = (m.sizes.stock_thickness, m.sizes.tongue() + extra);
+    ((t - k) / 2.0, (t + k) / 2.0)
+}
+
+/// Where tongues start and stop.
+pub(crate) struct Runs {
+    /// Distance from a leaf's shoulder, along its side, at which the side tongue starts.
+    pub side_from_shoulder: f64,
+    /// Distance from a leaf's shoulder, along its pointed edge, at which that tongue starts.
+    pub point_from_shoulder: f64,
+    /// Distance from a panel's apex, along its edge, at which the groove starts.
+    pub panel_from_apex: f64,
+}
+
+/// Tongues are stopped where stored neighbours would meet, and where two grooves would run together.
+pub(crate) fn runs(m: &Mechanism) -> Runs {
+    let (d, lay) = (m.sizes.tongue_depth, &m.layout);
+    let (h, alpha) = (lay.half_sector, lay.tip_half_angle);
+    let groove = d + GROOVE_EXTRA_DEPTH;
+    let beside = 2.0 * d + STORED_TONGUE_GAP;
+    let opening = 2.0 * trig::sin(alpha - h);
+    // A swallow-tail prong must keep 3 mm of wood behind the groove in its V edge.
+    let prong = (groove + 3.0) / trig::sin(alpha) + POINT_STOP;
+    let stored = if opening > 1e-6 { beside / opening } else { f64::INFINITY };
+    Runs {
+        side_from_shoulder: (beside / (2.0 * trig::sin(h))).max(POINT_STOP),
+        point_from_shoulder: stored.max(prong),
+        panel_from_apex: groove / trig::tan(h) + POINT_STOP,
+    }
+}
+
+/// A leaf's nominal outline: tip, shoulder, side, rim, side, shoulder.
+pub fn leaf_nominal(m: &Mechanism) -> Ring {
+    let lay = &m.layout;
+    let half = lay.gap_width / 2.0;
+    let rim = (lay.corner_radius * lay.corner_radius - half * half).sqrt();
+    let c = |x, y| Vertex { p: v(x, y), bulge: 0.0 };
+    let bulge = trig::tan(trig::asin(half / lay.corner_radius) / 2.0);
+    Ring {
+        vertices: vec![
+            c(lay.tip, 0.0),
+            c(lay.shoulder, -half),
+            Vertex { p: v(rim, -half), bulge },
+            c(rim, half),
+            c(lay.shoulder, half),
+        ],
+    }
+}
+
+/// The star's nominal outline, counter-clockwise from the notch on the first seam's clockwise side.
+pub fn star_nominal(m: &Mechanism) -> Ring {
+    let lay = &m.layout;
+    let half = lay.gap_width / 2.0;
+    let mut points = Vec::new();
+    for k in 0..m.sizes.sectors {
+        let seam = (2 * k + 1) as f64 * lay.half_sector;
+        // Inner corner at the panel's tip, prong, notch, prong.
+        points.push(Vec2::polar(lay.travel, seam - lay.half_sector));
+        for (x, y) in [(lay.shoulder, -half), (lay.tip, 0.0), (lay.shoulder, half)] {
+            points.push(v(x, y).rot(seam));
+        }
+    }
+    Ring::polygon(&points)
+}
+
+/// Shrinks an outline by half the fitting gap on the edges named; a gap of nothing leaves it as it is.
+fn fitted(ring: &Ring, m: &Mechanism, keep: &[usize]) -> Ring {
+    let g = m.sizes.fitting_gap / 2.0;
+    if g == 0.0 {
+        return ring.clone();
+    }
+    let d: Vec<f64> = (0..ring.vertices.len()).map(|i| if keep.contains(&i) { 0.0 } else { g }).collect();
+    // Both outlines are simple and far larger than the gap, so the shift cannot fail on a solved mechanism.
+    shift_edges(ring, &d).unwrap_or_else(|_| ring.clone())
+}
+
+fn groove(m: &Mechanism, id: &str, edge: usize, from: f64, to: f64) -> Option<Feature> {
+    let depth = m.sizes.tongue_depth + GROOVE_EXTRA_DEPTH;
+    (m.sizes.tongue_depth > 0.0 && to > from + 1.0).then(|| {
+        feature(
+            id,
+            "groove",
+            FeatureKind::EdgeGroove { edge, from, to, depth, z: tongue_band(m, GROOVE_EXTRA_HEIGHT) },
+        )
+    })
+}
+
+fn tongue(m: &Mechanism, id: &str, edge: usize, from: f64, to: f64) -> Option<Feature> {
+    let depth = m.sizes.tongue_depth;
+    (depth > 0.0 && to > from + 1.0).then(|| {
+        feature(id, "tongue", FeatureKind::EdgeTongue { edge, from, to, depth, z: tongue_band(m, 0.0) })
+    })
+}
+
+pub(crate) fn add(b: &mut Builder) {
+    panels(b);
+    leaves(b);
+    star(b);
+}
+
+/// Screws from below must not come through: pilot holes stop so far under the face, mm.
+fn pilot_depth(m: &Mechanism) -> f64 {
+    (m.sizes.stock_thickness * 0.6).min(m.sizes.stock_thickness - 5.0)
+}
+
+fn panels(b: &mut Builder) {
+    let m = b.m;
+    let (lay, st, me, r) = (&m.layout, &m.stack, &m.members, runs(m));
+    let outline = sector(lay.radius, lay.half_sector);
+    let mut features = Vec::new();
+    // Edge 0 runs from the apex out, edge 2 back in.
+    let to = lay.radius - RIM_STOP;
+    features.extend(groove(m, "groove/clockwise", 0, r.panel_from_apex, to));
+    features.extend(groove(m, "groove/counter-clockwise", 2, RIM_STOP, lay.radius - r.panel_from_apex));
+    for (name, radius) in [("inner", me.inner_post), ("outer", me.outer_post)] {
+        features.push(feature(
+            format!("post/{name}"),
+            "dowel of a post, from below",
+            FeatureKind::Hole {
+                centre: v(radius, 0.0),
+                diameter: me.post,
+                depth: Depth::Blind(Face::Bottom, pilot_depth(m)),
+            },
+        ));
+    }
+    let places = b
+        .panel_lines()
+        .map(|line| {
+            (
+                Pose2::new(line, Vec2::ZERO),
+                st.panel.bottom,
+                Motion::Sliding { line, law: Law::Panel, rise: Rise::None },
+            )
+        })
+        .collect();
+    b.add(
+        Draft {
+            id: "panel",
+            name: "Panel",
+            material: "top stock",
+            made: true,
+            thickness: m.sizes.stock_thickness,
+            outline,
+            features,
+            notes: vec!["Best face up.".into()],
+        },
+        places,
+    );
+}
+
+fn leaves(b: &mut Builder) {
+    let m = b.m;
+    let (lay, st, r) = (&m.layout, &m.stack, runs(m));
+    // The rim (edge 2) keeps its radius; the other edges give up half the fitting gap.
+    let outline = fitted(&leaf_nominal(m), m, &[2]);
+    let at = |i: usize| outline.vertices[i].p;
+    let point = at(0).dist(at(1));
+    let side = at(1).dist(at(2));
+    let mut features = Vec::new();
+    features.extend(tongue(m, "tongue/point-clockwise", 0, POINT_STOP, point - r.point_from_shoulder));
+    features.extend(tongue(m, "tongue/side-clockwise", 1, r.side_from_shoulder, side - RIM_STOP - 3.0));
+    features.extend(tongue(
+        m,
+        "tongue/side-counter-clockwise",
+        3,
+        RIM_STOP + 3.0,
+        side - r.side_from_shoulder,
+    ));
+    features.extend(tongue(
+        m,
+        "tongue/point-counter-clockwise",
+        4,
+        r.point_from_shoulder,
+        point - POINT_STOP,
+    ));
+    for (i, x) in riser_places(m).into_iter().enumerate() {
+        features.push(feature(
+            format!("riser/{}", i + 1),
+            "screw of a riser, from below",
+            FeatureKind::Hole {
+                centre: v(x + lay.leaf_travel, 0.0),
+                diameter: 3.0,
+                depth: Depth::Blind(Face::Bottom, pilot_depth(m)),
+            },
+        ));
+    }
+    let places = b
+        .seam_lines()
+        .map(|line| {
+            (
+                Pose2::new(line, Vec2::polar(-lay.leaf_travel, line)),
+                st.leaf.bottom,
+                Motion::Sliding { line, law: Law::Leaf, rise: Rise::Plate },
+            )
+        })
+        .collect();
+    b.add(
+        Draft {
+            id: "leaf",
+            name: "Leaf",
+            material: "top stock",
+            made: true,
+            thickness: m.sizes.stock_thickness,
+            outline,
+            features,
+            notes: vec![],
+        },
+        places,
+    );
+}
+
+/// Length of a leaf riser along its leaf, mm.
+pub(crate) fn riser_length(m: &Mechanism) -> f64 {
+    (m.layout.radius * 0.06).clamp(16.0, 40.0)
+}
+
+/// Width of a leaf riser, mm: as wide as its slide.
+pub(crate) fn riser_width(m: &Mechanism) -> f64 {
+    m.members.slide_width
+}
+
+/// Closed distances of the leaf risers' middles from the centre: one clear of the star's notch, one at the
+/// slide's outer end; only the outer one when there is no room for two.
+pub(crate) fn riser_places(m: &Mechanism) -> Vec<f64> {
+    let (lay, half) = (&m.layout, riser_width(m) / 2.0);
+    let length = riser_length(m);
+    let clear = m.members.gap + m.sizes.fitting_gap + m.sizes.tongue_depth;
+    let inner = lay.tip + half / trig::tan(lay.tip_half_angle) + clear / trig::sin(lay.tip_half_angle);
+    let inner = inner.max(m.leaf_slide_inner + 4.0) + length / 2.0;
+    let outer = m.leaf_slide_outer() - 2.0 - length / 2.0;
+    if inner + length <= outer { vec![inner, outer] } else { vec![outer] }
+}
+
+fn star(b: &mut Builder) {
+    let m = b.m;
+    let (lay, st, r) = (&m.layout, &m.stack, runs(m));
+    let outline = fitted(&star_nominal(m), m, &[]);
+    let at = |i: usize| outline.vertices[i % outline.vertices.len()].p;
+    let mut features = Vec::new();
+    let side = at(0).dist(at(1));
+    let point = at(1).dist(at(2));
+    let groove_start = r.point_from_shoulder - 2.0;
+    for k in 0..m.sizes.sectors {
+        // Edges of one arm: side out, notch in, notch out, side back.
+        let e = 4 * k;
+        let from = r.panel_from_apex + 2.0;
+        let to = side - r.side_from_shoulder.min(side / 3.0);
+        features.extend(tongue(m, &format!("tongue/{}-clockwise", k + 1), e, from, to));
+        features.extend(groove(
+            m,
+            &format!("groove/{}-clockwise", k + 1),
+            e + 1,
+            groove_start,
+            point - POINT_STOP + 2.0,
+        ));
+        features.extend(groove(
+            m,
+            &format!("groove/{}-counter-clockwise", k + 1),
+            e + 2,
+            POINT_STOP - 2.0,
+            point - groove_start,
+        ));
+        features.extend(tongue(
+            m,
+            &format!("tongue/{}-counter-clockwise", k + 1),
+            e + 3,
+            side - to,
+            side - from,
+        ));
+    }
+    let count = 3;
+    for i in 0..count {
+        let angle = lay.half_sector + 2.0 * core::f64::consts::PI * i as f64 / count as f64;
+        features.push(feature(
+            format!("hub/{}", i + 1),
+            "screw of the hub, from below",
+            FeatureKind::Hole {
+                centre: Vec2::polar(m.hub_radius * 0.7, angle),
+                diameter: 3.0,
+                depth: Depth::Blind(Face::Bottom, pilot_depth(m)),
+            },
+        ));
+    }
+    b.add(
+        Draft {
+            id: "star",
+            name: "Star",
+            material: "top stock",
+            made: true,
+            thickness: m.sizes.stock_thickness,
+            outline,
+            features,
+            notes: vec![],
+        },
+        vec![(Pose2::default(), st.star.bottom, Motion::Turning(Rise::Star))],
+    );
+}
