@@ -1,0 +1,148 @@
+//! What is printed on a part's drawing, before anything has a place on paper.
+//!
+//! In: nothing. Out: the nouns of this crate: dimensions, call-outs, table rows, edge sections.
+//! Always true: a dimension holds what is measured, never a figure; the figure is made when it is printed.
+
+use crate::convention::Convention;
+use crate::frame::Frame;
+use crate::rule::{CircleId, PointId, Rule};
+use crate::sketch::Sketch;
+use turnleaf_diag::Origin;
+
+/// How a dimension is shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Look {
+    /// A dimension line between extension lines.
+    Linear,
+    /// A dimension line along an edge, from the edge's end.
+    AlongEdge,
+    /// An angle arc.
+    Angle,
+    /// Part of the text of a call-out (radius, diameter, depth).
+    Callout,
+    /// A cell of the table of holes.
+    Table,
+    /// In the section through an edge.
+    Section,
+    /// In a note.
+    Note,
+}
+
+/// A dimension.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Dimension {
+    /// Stable identifier, such as "panel/dim/radius/outer-arc".
+    pub id: String,
+    /// What is measured.
+    pub rule: Rule,
+    /// How it is shown.
+    pub look: Look,
+    /// Printed in brackets: follows from the others and fixes nothing.
+    pub reference: bool,
+    /// What it says, in plain words ("the radius of the outer arc").
+    pub words: String,
+    /// The size or solved number behind it.
+    pub origin: Option<Origin>,
+}
+
+/// A piece of printed text.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Piece {
+    /// Words.
+    Words(String),
+    /// The figure of a dimension (index into [`Drawing::dimensions`]).
+    Figure(usize),
+}
+
+/// Text with a leader to a circle or an arc.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Callout {
+    /// What the arrow touches.
+    pub circle: CircleId,
+    /// The arc's ends when only part of the circle is drawn.
+    pub ends: Option<(PointId, PointId)>,
+    /// The text.
+    pub pieces: Vec<Piece>,
+}
+
+/// A row of the table of holes, slots and recesses.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Row {
+    /// The letter (and number) on the drawing.
+    pub label: String,
+    /// How many.
+    pub count: usize,
+    /// Features it covers (indices of [`Sketch::features`]).
+    pub members: Vec<usize>,
+    /// What it is for.
+    pub purpose: String,
+    /// Size, first position, second position, depth.
+    pub cells: [Vec<Piece>; 4],
+}
+
+/// A section through an edge with a groove or a tongue.
+#[derive(Clone, Debug, PartialEq)]
+pub struct EdgeSection {
+    /// Letter of the section.
+    pub letter: String,
+    /// The features it stands for (indices of [`Sketch::features`]).
+    pub members: Vec<usize>,
+    /// Dimensions: thickness (if shown here), from the lower face, width of the band, depth.
+    pub thickness: Option<usize>,
+    /// From the lower face to the band.
+    pub below: Option<usize>,
+    /// Width of the band.
+    pub band: usize,
+    /// Depth of the groove or length of the tongue.
+    pub depth: usize,
+}
+
+/// A part's drawing.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Drawing {
+    /// The part's identifier.
+    pub part: String,
+    /// The part's plain name.
+    pub name: String,
+    /// Its datums.
+    pub frame: Frame,
+    /// Its unknowns.
+    pub sketch: Sketch,
+    /// What is said without figures.
+    pub conventions: Vec<Convention>,
+    /// What is said with figures, in reading order.
+    pub dimensions: Vec<Dimension>,
+    /// Leaders.
+    pub callouts: Vec<Callout>,
+    /// Table rows.
+    pub rows: Vec<Row>,
+    /// Whether the table gives positions as distance and angle from the centre.
+    pub polar: bool,
+    /// Sections through edges.
+    pub sections: Vec<EdgeSection>,
+    /// The dimension that gives the thickness.
+    pub thickness: usize,
+}
+
+impl Drawing {
+    /// The model's value of a dimension: mm, or radians for an angle.
+    pub fn value(&self, dim: usize) -> f64 {
+        self.sketch.measure(&self.dimensions[dim].rule)
+    }
+    /// Printed sentences of the conventions, each once.
+    pub fn sentences(&self) -> Vec<String> {
+        let mut out: Vec<String> = Vec::new();
+        for c in &self.conventions {
+            if !c.sentence.is_empty() && !out.contains(&c.sentence) {
+                out.push(c.sentence.clone());
+            }
+        }
+        if self.conventions.iter().any(|c| c.sentence.is_empty() && !c.rules.is_empty()) {
+            out.push(
+                "Edges drawn parallel, square or meeting smoothly are so; round ends drawn about a hole share its centre."
+                    .to_string(),
+            );
+        }
+        out
+    }
+}

@@ -1,0 +1,26 @@
+//! Dimensions chosen, proved complete and placed.
+//!
+//! In: a part, and how figures are printed. Out: what the drawing says ([`drawing::Drawing`]), the proof that
+//! it says enough, and paper items for a view at a scale.
+//! Always true: a figure is measured from the model when it is printed; none is passed along as text.
+//! The proof and the rebuild know nothing of how the figures were chosen or placed.
+
+pub mod choose;
+pub mod compare;
+pub mod convention;
+pub mod drawing;
+pub mod feature;
+pub mod frame;
+pub mod names;
+pub mod num;
+pub mod printed;
+pub mod proof;
+pub mod rank;
+pub mod rebuild;
+pub mod rule;
+pub mod sketch;
+
+pub use choose::choose;
+pub use drawing::Drawing;
+pub use printed::{Figure, Wording};
+pub use proof::{Proof, Rebuilt, prove};

@@ -1,0 +1,416 @@
+//! A part as unknowns.
+//!
+//! In: a part and its datum frame. Out: a [`Sketch`]: every corner, arc, hole, slot, recess, groove and
+//! depth as numbered unknowns, each belonging to a feature with a plain name.
+//! Always true: coordinates are in the datum frame, mm; the values are the model's own, unrounded; the
+//! definitions (a corner lies on its arc) hold at those values.
+
+use crate::frame::{Frame, SAME, full_circle};
+use crate::names::{self, Name};
+use crate::num::Dual;
+use crate::rule::{CircleId, PointId, Rule, Values, VarId};
+use turnleaf_geom::vec2::v;
+use turnleaf_geom::{Ring, Seg, Vec2, Vertex, trig};
+use turnleaf_parts::{Depth, Face, FeatureKind, Part};
+
+/// A number the drawing has to fix.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Unknown {
+    /// The model's value, mm.
+    pub value: f64,
+    /// Whose it is (index into [`Sketch::owners`]).
+    pub owner: usize,
+}
+
+/// A point.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Point {
+    /// Stable identifier within the part.
+    pub id: String,
+    /// Plain name.
+    pub words: String,
+    /// The unknown that is its x; y is the next one.
+    pub x: VarId,
+}
+
+/// A circle or the circle of an arc.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Circle {
+    /// Stable identifier within the part.
+    pub id: String,
+    /// Plain name.
+    pub words: String,
+    /// Centre.
+    pub centre: PointId,
+    /// Radius.
+    pub radius: VarId,
+}
+
+/// One edge of a closed outline.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Side {
+    /// First corner.
+    pub from: PointId,
+    /// Last corner.
+    pub to: PointId,
+    /// Its circle, and the signed sweep in the model, when it is an arc.
+    pub arc: Option<(CircleId, f64)>,
+}
+
+/// A closed outline.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Loop {
+    /// A full circle.
+    Circle(CircleId),
+    /// Edges in order, counter-clockwise.
+    Sides(Vec<Side>),
+}
+
+/// How deep a feature goes, as unknowns.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Deep {
+    /// Right through.
+    Through,
+    /// So far from this face.
+    Blind(Face, VarId),
+}
+
+/// A feature as unknowns.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Shape {
+    /// A round hole.
+    Hole(CircleId, Deep),
+    /// A slot: end centres, width.
+    Slot(PointId, PointId, VarId, Deep),
+    /// An opening or recess.
+    Pocket(Loop, Deep),
+    /// A groove or a tongue on a straight or curved edge.
+    Edge(EdgeWork),
+}
+
+/// A groove or a tongue. Distances run along the edge from `base`, the end of the edge nearer the datum.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct EdgeWork {
+    /// A tongue (stands out) rather than a groove (cut in).
+    pub tongue: bool,
+    /// Index of the outline edge.
+    pub edge: usize,
+    /// The corner it is measured from.
+    pub base: PointId,
+    /// The other end of the edge.
+    pub tip: PointId,
+    /// Where it begins.
+    pub near: VarId,
+    /// Where it ends.
+    pub far: VarId,
+    /// How far in or out.
+    pub depth: VarId,
+    /// Bottom above the lower face.
+    pub z0: VarId,
+    /// Top above the lower face.
+    pub z1: VarId,
+}
+
+/// A feature with its names.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Made {
+    /// Stable identifier within the part.
+    pub id: String,
+    /// What it is for.
+    pub purpose: String,
+    /// Shape.
+    pub shape: Shape,
+}
+
+/// A part as unknowns.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Sketch {
+    /// Every number the drawing has to fix.
+    pub unknowns: Vec<Unknown>,
+    /// The features they belong to: identifier and plain name.
+    pub owners: Vec<Name>,
+    /// Points.
+    pub points: Vec<Point>,
+    /// Circles.
+    pub circles: Vec<Circle>,
+    /// Outer outline.
+    pub outline: Option<Loop>,
+    /// Everything cut in or standing out, in the part's order.
+    pub features: Vec<Made>,
+    /// Thickness.
+    pub thickness: Option<VarId>,
+    /// Helper points the drawing shows (middle of a rounded end, middle of an arm).
+    pub helpers: Vec<PointId>,
+    /// Equations that hold by what the entities are.
+    pub definitions: Vec<Rule>,
+}
+
+struct Plain<'a>(&'a Sketch, &'a [f64]);
+struct Sloped<'a>(&'a Sketch);
+
+impl Values<f64> for Plain<'_> {
+    fn var(&self, q: VarId) -> f64 {
+        self.1[q.0]
+    }
+    fn point(&self, p: PointId) -> (f64, f64) {
+        let x = self.0.points[p.0].x.0;
+        (self.1[x], self.1[x + 1])
+    }
+    fn circle(&self, c: CircleId) -> ((f64, f64), f64) {
+        let c = &self.0.circles[c.0];
+        (self.point(c.centre), self.1[c.radius.0])
+    }
+}
+impl Values<Dual> for Sloped<'_> {
+    fn var(&self, q: VarId) -> Dual {
+        Dual::unknown(q.0, self.0.unknowns[q.0].value)
+    }
+    fn point(&self, p: PointId) -> (Dual, Dual) {
+        let x = self.0.points[p.0].x.0;
+        (self.var(VarId(x)), self.var(VarId(x + 1)))
+    }
+    fn circle(&self, c: CircleId) -> ((Dual, Dual), Dual) {
+        let c = &self.0.circles[c.0];
+        (self.point(c.centre), self.var(c.radius))
+    }
+}
+
+impl Sketch {
+    /// The value of a rule in the model.
+    pub fn measure(&self, rule: &Rule) -> f64 {
+        let values: Vec<f64> = self.unknowns.iter().map(|u| u.value).collect();
+        rule.eval(&Plain(self, &values) as &dyn Values<f64>)
+    }
+    /// The slopes of a rule at the model.
+    pub fn slopes(&self, rule: &Rule) -> Vec<(usize, f64)> {
+        let d: Dual = rule.eval(&Sloped(self) as &dyn Values<Dual>);
+        d.slopes().iter().copied().filter(|s| s.1 != 0.0).collect()
+    }
+    /// Where a point is in the model.
+    pub fn at(&self, p: PointId) -> Vec2 {
+        let x = self.points[p.0].x.0;
+        v(self.unknowns[x].value, self.unknowns[x + 1].value)
+    }
+    /// An unknown's value in the model.
+    pub fn value(&self, q: VarId) -> f64 {
+        self.unknowns[q.0].value
+    }
+    /// Centre and radius of a circle in the model.
+    pub fn circle_at(&self, c: CircleId) -> (Vec2, f64) {
+        let c = &self.circles[c.0];
+        (self.at(c.centre), self.value(c.radius))
+    }
+    /// Greatest distance of any corner or circle from the origin: the size that tolerances scale with.
+    pub fn size(&self) -> f64 {
+        let points = (0..self.points.len()).map(|i| self.at(PointId(i)).norm());
+        points.chain(self.circles.iter().map(|c| self.value(c.radius))).fold(1.0, f64::max)
+    }
+    /// The outline edges, empty for a disc.
+    pub fn sides(&self) -> &[Side] {
+        match &self.outline {
+            Some(Loop::Sides(s)) => s,
+            _ => &[],
+        }
+    }
+    /// A closed outline rebuilt from values of the unknowns.
+    pub fn ring(&self, lp: &Loop, values: &[f64]) -> Ring {
+        let point = |p: PointId| {
+            let x = self.points[p.0].x.0;
+            v(values[x], values[x + 1])
+        };
+        match lp {
+            Loop::Circle(c) => {
+                let c = &self.circles[c.0];
+                Ring::circle(point(c.centre), values[c.radius.0])
+            }
+            Loop::Sides(sides) => Ring {
+                vertices: sides
+                    .iter()
+                    .map(|s| {
+                        let bulge = match s.arc {
+                            None => 0.0,
+                            Some((c, sweep)) => {
+                                let centre = point(self.circles[c.0].centre);
+                                let (a, b) = (point(s.from) - centre, point(s.to) - centre);
+                                let mut turn = trig::atan2(a.cross(b), a.dot(b));
+                                if turn * sweep < 0.0 {
+                                    turn += core::f64::consts::TAU * sweep.signum();
+                                }
+                                trig::tan(turn / 4.0)
+                            }
+                        };
+                        Vertex { p: point(s.from), bulge }
+                    })
+                    .collect(),
+            },
+        }
+    }
+
+    fn owner(&mut self, id: &str, words: &str) -> usize {
+        self.owners.push(Name { id: id.to_string(), words: words.to_string() });
+        self.owners.len() - 1
+    }
+    fn unknown(&mut self, owner: usize, value: f64) -> VarId {
+        self.unknowns.push(Unknown { value, owner });
+        VarId(self.unknowns.len() - 1)
+    }
+    fn point(&mut self, name: &Name, owner: Option<usize>, p: Vec2) -> PointId {
+        let owner = owner.unwrap_or_else(|| self.owner(&name.id, &name.words));
+        let x = self.unknown(owner, p.x);
+        self.unknown(owner, p.y);
+        self.points.push(Point { id: name.id.clone(), words: name.words.clone(), x });
+        PointId(self.points.len() - 1)
+    }
+    fn circle(&mut self, name: &Name, owner: Option<usize>, c: Vec2, r: f64) -> CircleId {
+        let owner = owner.unwrap_or_else(|| self.owner(&name.id, &name.words));
+        let centre = self.point(&name.tail("centre", "the centre of "), Some(owner), c);
+        let radius = self.unknown(owner, r);
+        self.circles.push(Circle { id: name.id.clone(), words: name.words.clone(), centre, radius });
+        CircleId(self.circles.len() - 1)
+    }
+    /// A helper point with its own equations.
+    pub fn helper(&mut self, name: &Name, p: Vec2, rules: impl FnOnce(PointId) -> Vec<Rule>) -> PointId {
+        let p = self.point(name, None, p);
+        let rules = rules(p);
+        self.definitions.extend(rules);
+        self.helpers.push(p);
+        p
+    }
+
+    fn closed(&mut self, ring: &Ring, corners: &[Name], arcs: &[Name], owner: Option<usize>) -> Loop {
+        if let Some((c, r)) = full_circle(ring) {
+            return Loop::Circle(self.circle(&arcs[0], owner, c, r));
+        }
+        let points: Vec<PointId> =
+            ring.vertices.iter().zip(corners).map(|(q, name)| self.point(name, owner, q.p)).collect();
+        let mut sides = Vec::new();
+        for (i, seg) in ring.segs().enumerate() {
+            let (from, to) = (points[i], points[(i + 1) % points.len()]);
+            let arc = match seg {
+                Seg::Line(..) => None,
+                Seg::Arc(a) => {
+                    let c = self.circle(&arcs[i], owner, a.centre, a.radius);
+                    self.definitions.push(Rule::OffCircle(from, c));
+                    self.definitions.push(Rule::OffCircle(to, c));
+                    Some((c, a.sweep))
+                }
+            };
+            sides.push(Side { from, to, arc });
+        }
+        Loop::Sides(sides)
+    }
+
+    fn deep(&mut self, owner: usize, depth: &Depth) -> Deep {
+        match *depth {
+            Depth::Through => Deep::Through,
+            Depth::Blind(face, d) => Deep::Blind(face, self.unknown(owner, d)),
+        }
+    }
+
+    /// The part as unknowns, in the datum frame.
+    pub fn of(part: &Part, frame: &Frame) -> Sketch {
+        let mut s = Sketch::default();
+        let owner = s.owner("thickness", "the thickness");
+        s.thickness = Some(s.unknown(owner, part.thickness));
+        let ring = part.outline.moved(&frame.pose);
+        let (corners, arcs) = names::of_outline(&ring, frame);
+        let outline = s.closed(&ring, &corners, &arcs, None);
+        s.outline = Some(outline);
+        for f in &part.features {
+            let words = if f.purpose.is_empty() { f.id.clone() } else { f.purpose.clone() };
+            let name = Name { id: f.id.clone(), words: format!("{words} ({})", f.id) };
+            let shape = s.feature(&name, &f.kind, frame, &ring);
+            s.features.push(Made { id: f.id.clone(), purpose: f.purpose.clone(), shape });
+        }
+        s.add_helpers(frame);
+        s
+    }
+
+    fn feature(&mut self, name: &Name, kind: &FeatureKind, frame: &Frame, ring: &Ring) -> Shape {
+        let owner = self.owner(&name.id, &name.words);
+        match kind {
+            FeatureKind::Hole { centre, diameter, depth } => {
+                let c = self.circle(name, Some(owner), frame.pose.apply(*centre), diameter / 2.0);
+                Shape::Hole(c, self.deep(owner, depth))
+            }
+            FeatureKind::Slot { a, b, width, depth } => {
+                // The end nearer the datum first, so that the drawing reads outwards.
+                let (mut p, mut q) = (frame.pose.apply(*a), frame.pose.apply(*b));
+                if q.norm() < p.norm() - SAME {
+                    (p, q) = (q, p);
+                }
+                let a = self.point(&name.tail("near", "the near end of "), Some(owner), p);
+                let b = self.point(&name.tail("far", "the far end of "), Some(owner), q);
+                let w = self.unknown(owner, *width);
+                Shape::Slot(a, b, w, self.deep(owner, depth))
+            }
+            FeatureKind::Pocket { ring, depth } => {
+                let ring = ring.moved(&frame.pose);
+                let (corners, arcs) = names::of_pocket(&ring, name);
+                let lp = self.closed(&ring, &corners, &arcs, Some(owner));
+                Shape::Pocket(lp, self.deep(owner, depth))
+            }
+            FeatureKind::EdgeGroove { edge, from, to, depth, z } => {
+                Shape::Edge(self.edge_work(owner, false, *edge, (*from, *to), *depth, *z, ring))
+            }
+            FeatureKind::EdgeTongue { edge, from, to, depth, z } => {
+                Shape::Edge(self.edge_work(owner, true, *edge, (*from, *to), *depth, *z, ring))
+            }
+        }
+    }
+
+    #[allow(clippy::too_many_arguments)]
+    fn edge_work(
+        &mut self,
+        owner: usize,
+        tongue: bool,
+        edge: usize,
+        (from, to): (f64, f64),
+        depth: f64,
+        z: (f64, f64),
+        ring: &Ring,
+    ) -> EdgeWork {
+        let sides = self.sides();
+        let edge = edge % sides.len().max(1);
+        let (start, end) = sides.get(edge).map_or((PointId(0), PointId(0)), |s| (s.from, s.to));
+        let length = ring.segs().nth(edge).map_or(0.0, |s| s.length());
+        let (a, b) = (self.at(start), self.at(end));
+        // Mirrored edges must choose mirrored ends: compare distance from the origin, then x.
+        let swap = if (a.norm() - b.norm()).abs() > SAME { b.norm() < a.norm() } else { b.x < a.x - SAME };
+        let (base, tip, near, far) =
+            if swap { (end, start, length - to, length - from) } else { (start, end, from, to) };
+        EdgeWork {
+            tongue,
+            edge,
+            base,
+            tip,
+            near: self.unknown(owner, near),
+            far: self.unknown(owner, far),
+            depth: self.unknown(owner, depth),
+            z0: self.unknown(owner, z.0),
+            z1: self.unknown(owner, z.1),
+        }
+    }
+
+    /// The middle of arcs that cross the centre line, and the middle of an arm.
+    fn add_helpers(&mut self, frame: &Frame) {
+        let sides = self.sides().to_vec();
+        if frame.mirror {
+            for s in &sides {
+                let Some((c, _)) = s.arc else { continue };
+                let (a, b) = (self.at(s.from), self.at(s.to));
+                let (centre, r) = self.circle_at(c);
+                if (a.x - b.x).abs() < SAME && (a.y + b.y).abs() < SAME && centre.y.abs() < SAME {
+                    let sign = if (a.x + b.x) / 2.0 >= centre.x { 1.0 } else { -1.0 };
+                    let name = Name {
+                        id: format!("{}/middle", self.circles[c.0].id),
+                        words: format!("the middle of {}", self.circles[c.0].words),
+                    };
+                    self.helper(&name, v(centre.x + sign * r, 0.0), |p| {
+                        vec![Rule::OffCircle(p, c), Rule::Y(p)]
+                    });
+                }
+            }
+        }
+    }
+}
