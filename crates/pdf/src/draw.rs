@@ -4,6 +4,8 @@
 //! Always true: everything drawn lies either in an artifact or in content with one place in the
 //! structure; a marked stretch is always closed before another one opens.
 
+use std::collections::BTreeMap;
+
 use krilla::geom::{Point, Rect, Transform};
 use krilla::surface::Surface;
 use krilla::tagging::{Artifact, ArtifactType, ContentTag, Identifier, SpanTag};
@@ -57,13 +59,20 @@ pub(crate) struct Painter<'a, 'b> {
     pub(crate) surface: Surface<'a>,
     pub(crate) fonts: &'b Fonts,
     pub(crate) page: usize,
+    /// Tables begun on earlier pages.
+    pub(crate) tables: &'b BTreeMap<String, usize>,
     pub(crate) links: Vec<Link>,
     open: Option<Open>,
 }
 
 impl<'a, 'b> Painter<'a, 'b> {
-    pub(crate) fn new(surface: Surface<'a>, fonts: &'b Fonts, page: usize) -> Painter<'a, 'b> {
-        Painter { surface, fonts, page, links: Vec::new(), open: None }
+    pub(crate) fn new(
+        surface: Surface<'a>,
+        fonts: &'b Fonts,
+        page: usize,
+        tables: &'b BTreeMap<String, usize>,
+    ) -> Painter<'a, 'b> {
+        Painter { surface, fonts, page, tables, links: Vec::new(), open: None }
     }
 
     /// Draws the items of the page; the surface is finished afterwards.
@@ -232,9 +241,14 @@ impl<'a, 'b> Painter<'a, 'b> {
     fn table(&mut self, id: Option<&str>, items: &[Item], out: &mut Vec<Tagged>) {
         self.close();
         let (mut rows, mut beside) = (Vec::new(), Vec::new());
+        let mut goes_on = id.is_some_and(|id| self.tables.contains_key(id));
         for item in items {
             match item {
+                Item::Group { role: Role::Row, items: cells, .. } if goes_on && is_header(cells) => {
+                    self.items(cells, Scope::Furniture, &mut beside);
+                }
                 Item::Group { role: Role::Row, items: cells, .. } => {
+                    goes_on = false;
                     let row = self.row(cells, &mut beside);
                     rows.push(Tagged::group(Kind::Row, row));
                 }
@@ -310,6 +324,12 @@ impl<'a, 'b> Painter<'a, 'b> {
             self.surface.pop();
         }
     }
+}
+
+/// Whether a row is a header: several cells, all of them header cells.
+fn is_header(cells: &[Item]) -> bool {
+    let header = |c: &Item| matches!(c, Item::Group { role: Role::Cell(true), .. });
+    cells.len() > 1 && cells.iter().all(header)
 }
 
 /// The words of the items in order, with single spaces between them.

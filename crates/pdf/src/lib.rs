@@ -16,6 +16,8 @@ mod tags;
 #[cfg(test)]
 mod tests;
 
+use std::collections::BTreeMap;
+
 use krilla::Document as PdfDocument;
 use krilla::SerializeSettings;
 use krilla::annotation::{Annotation, LinkAnnotation, Target};
@@ -39,9 +41,11 @@ const LONGEST: usize = 1000;
 
 /// Writes the document.
 ///
-/// Groups of [`turnleaf_page::Role`] become tags: headings, paragraphs, tables, figures. A table or
-/// paragraph continued at the top of the next page under the same group identifier stays one element.
-/// A link that lies directly beside texts in its group owns their words.
+/// Groups of [`turnleaf_page::Role`] become tags: headings, paragraphs, tables, figures. A table
+/// continued on a later page under the same group identifier stays one element, and its repeated
+/// header (a row of header cells only) is furniture there; a paragraph continued at the top of a page
+/// under the same identifier stays one element too. A link that lies directly beside texts in its
+/// group owns their words.
 pub fn write(document: &Document) -> Result<Vec<u8>, PdfProblem> {
     let marks = check::check(document)?;
     let date = date(&document.date)?;
@@ -56,6 +60,7 @@ pub fn write(document: &Document) -> Result<Vec<u8>, PdfProblem> {
     let fonts =
         Fonts::new().ok_or_else(|| PdfProblem::Library("a bundled font is unreadable".to_string()))?;
     let mut elements = Vec::new();
+    let mut tables = BTreeMap::new();
     for (index, page) in document.pages.iter().enumerate() {
         let mut settings = PageSettings::from_wh(convert::points(page.width), convert::points(page.height))
             .ok_or_else(|| PdfProblem::PageSize { page: plain(&page.id, 80) })?;
@@ -63,7 +68,7 @@ pub fn write(document: &Document) -> Result<Vec<u8>, PdfProblem> {
             settings = settings.with_page_label(label);
         }
         let mut out = pdf.start_page_with(settings);
-        let (mut tagged, links) = Painter::new(out.surface(), &fonts, index).paint(&page.items);
+        let (mut tagged, links) = Painter::new(out.surface(), &fonts, index, &tables).paint(&page.items);
         let mut identifiers = Vec::new();
         for link in &links {
             let annotation = annotation(link, document, &marks).ok_or_else(|| PdfProblem::Length {
@@ -74,7 +79,7 @@ pub fn write(document: &Document) -> Result<Vec<u8>, PdfProblem> {
         }
         out.finish();
         tagged.iter_mut().for_each(|t| t.resolve(&identifiers));
-        tags::append(&mut elements, tagged);
+        tags::append(&mut elements, &mut tables, tagged);
     }
     pdf.set_tag_tree(tags::tree(elements, &document.language));
     pdf.set_outline(outline(document, &marks));

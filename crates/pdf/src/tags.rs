@@ -4,7 +4,8 @@
 //! Always true: each piece of content has exactly one parent; a table or paragraph that runs over
 //! several pages (same group identifier) is one element; tables hold only rows, rows only cells.
 
-use std::num::NonZeroU16;
+use std::collections::BTreeMap;
+use std::num::{NonZeroU16, NonZeroU32};
 
 use krilla::geom::Rect;
 use krilla::tagging::{BBox, Identifier, Node, TableHeaderScope, Tag, TagGroup, TagKind, TagTree};
@@ -50,23 +51,31 @@ impl Tagged {
     }
 }
 
-/// Appends the elements of a page; one that continues the last element is joined to it.
-pub(crate) fn append(all: &mut Vec<Tagged>, page: Vec<Tagged>) {
-    let mut first = true;
-    for node in page {
-        let joined = match (&node, all.last()) {
-            (
-                Tagged::Group { kind: a, id: Some(x), .. },
-                Some(Tagged::Group { kind: b, id: Some(y), .. }),
-            ) => first && x == y && a == b && matches!(a, Kind::Table | Kind::Paragraph),
-            _ => false,
+/// Appends the elements of a page. A part of a table seen before joins that table, wherever it stands;
+/// a paragraph that begins a page joins the last one when both have the same identifier.
+pub(crate) fn append(all: &mut Vec<Tagged>, tables: &mut BTreeMap<String, usize>, page: Vec<Tagged>) {
+    for (i, node) in page.into_iter().enumerate() {
+        let Tagged::Group { kind, id: Some(id), children } = node else {
+            all.push(node);
+            continue;
         };
-        first = false;
-        match (joined, node, all.last_mut()) {
-            (true, Tagged::Group { children: more, .. }, Some(Tagged::Group { children, .. })) => {
-                children.extend(more);
+        let earlier = match kind {
+            Kind::Table => tables.get(&id).copied(),
+            Kind::Paragraph if i == 0 => all.len().checked_sub(1),
+            _ => None,
+        };
+        match earlier.and_then(|e| all.get_mut(e)) {
+            Some(Tagged::Group { kind: k, id: Some(other), children: rows })
+                if *k == kind && *other == id =>
+            {
+                rows.extend(children);
             }
-            (_, node, _) => all.push(node),
+            _ => {
+                if kind == Kind::Table {
+                    tables.insert(id.clone(), all.len());
+                }
+                all.push(Tagged::Group { kind, id: Some(id), children });
+            }
         }
     }
 }
@@ -83,17 +92,48 @@ fn node(tagged: Tagged) -> Option<Node> {
         Tagged::Content(id) => Some(Node::Leaf(id)),
         // Resolved before; a link that is not would be a bug and is left out of the structure.
         Tagged::Link(_) => None,
+        Tagged::Group { kind: Kind::Table, children, .. } => table(children),
         Tagged::Group { kind, children, .. } => {
             let children: Vec<Node> = children.into_iter().filter_map(node).collect();
-            if children.is_empty() {
+            // Empty cells keep their place in the row; any other empty element means nothing.
+            if children.is_empty() && !matches!(kind, Kind::Cell { .. }) {
                 return None;
             }
-            Some(Node::Group(TagGroup::with_children(kind_tag(kind), children)))
+            Some(Node::Group(TagGroup::with_children(kind_tag(kind, 1), children)))
         }
     }
 }
 
-fn kind_tag(kind: Kind) -> TagKind {
+/// A table whose rows all have the same number of columns: the last cell of a shorter row spans the
+/// rest, as a sub-heading across the table does.
+fn table(rows: Vec<Tagged>) -> Option<Node> {
+    let cells = |row: &Tagged| match row {
+        Tagged::Group { children, .. } => children.len(),
+        _ => 0,
+    };
+    let columns = rows.iter().map(cells).max()?;
+    let mut out = TagGroup::new(Tag::Table);
+    for row in rows {
+        let missing = columns - cells(&row);
+        let Tagged::Group { children, .. } = row else { continue };
+        let last = children.len().checked_sub(1);
+        let mut tr = TagGroup::new(Tag::TR);
+        for (i, cell) in children.into_iter().enumerate() {
+            let Tagged::Group { kind, children, .. } = cell else { continue };
+            let span = if Some(i) == last { 1 + missing } else { 1 };
+            let content: Vec<Node> = children.into_iter().filter_map(node).collect();
+            tr.push(TagGroup::with_children(kind_tag(kind, span), content));
+        }
+        if !tr.children.is_empty() {
+            out.push(tr);
+        }
+    }
+    (!out.children.is_empty()).then_some(Node::Group(out))
+}
+
+/// The tag of an element; cells cover this many columns.
+fn kind_tag(kind: Kind, columns: usize) -> TagKind {
+    let span = u32::try_from(columns).ok().filter(|c| *c > 1).and_then(NonZeroU32::new);
     match kind {
         Kind::Heading { level, title } => {
             let level = NonZeroU16::new(u16::from(level.clamp(1, 6))).unwrap_or(NonZeroU16::MIN);
@@ -106,8 +146,8 @@ fn kind_tag(kind: Kind) -> TagKind {
         }
         Kind::Table => Tag::Table.into(),
         Kind::Row => Tag::TR.into(),
-        Kind::Cell { header: true } => Tag::TH(TableHeaderScope::Column).into(),
-        Kind::Cell { header: false } => Tag::TD.into(),
+        Kind::Cell { header: true } => Tag::TH(TableHeaderScope::Column).with_col_span(span).into(),
+        Kind::Cell { header: false } => Tag::TD.with_col_span(span).into(),
         Kind::Link => Tag::Link.into(),
     }
 }

@@ -7,10 +7,15 @@
 
 pub mod clean;
 pub mod fonts;
+mod keep;
 pub mod measure;
+pub mod paragraph;
 pub mod shape;
+pub mod table;
 
 pub use clean::{drawable, plain, undrawable};
 pub use fonts::Font;
 pub use measure::{Measure, bounds, corners, measure, size_for_cap_height, width};
+pub use paragraph::{Align, Lines, Piece, Setting, Span, paragraph};
 pub use shape::{Glyph, Run, Shaped, shape};
+pub use table::{Column, Row, SetTable, Table, Width};

@@ -9,9 +9,9 @@ use turnleaf_page::{Anchor, Face, Item, Pt, Step, Text, pt};
 use crate::shape::shape;
 
 /// Ascent of the letters with accents over the size (the font's own line metric).
-const ASCENT: f64 = 2189.0 / 2048.0;
+pub const ASCENT: f64 = 2189.0 / 2048.0;
 /// Descent below the baseline over the size.
-const DESCENT: f64 = 600.0 / 2048.0;
+pub const DESCENT: f64 = 600.0 / 2048.0;
 /// Height of capitals and figures over the size.
 pub const CAP_HEIGHT: f64 = 1462.0 / 2048.0;
 /// Height of small letters without ascender over the size.
