@@ -204,10 +204,26 @@ impl Options {
         "language",
     ];
 
+    /// What sentences and forms call an option.
+    pub fn name(key: &str) -> &'static str {
+        match key {
+            "unit" => "unit",
+            "drive" => "drive",
+            "print.units" => "choice of printed units",
+            "print.mm_step" => "step of printed millimetres",
+            "print.inch_denominator" => "finest inch fraction",
+            "print.feet" => "choice of feet",
+            "paper" => "paper",
+            "projection" => "projection",
+            "language" => "language",
+            _ => "option",
+        }
+    }
+
     /// Takes one option from the file. An unknown key changes nothing and is `Ok(false)`.
     pub(crate) fn take(&mut self, key: &str, json: &Json) -> Result<bool, Diagnostic> {
         match key {
-            "unit" => self.unit = choice(key, "unit", json)?,
+            "unit" => self.unit = choice(key, json)?,
             "drive" => {
                 if *json == Json::text("cam") {
                     return Err(Diagnostic::error(
@@ -215,15 +231,15 @@ impl Options {
                         "The drive “cam” (a slotted cam plate) is not available yet; use “arms”.",
                     ));
                 }
-                self.drive = choice(key, "drive", json)?;
+                self.drive = choice(key, json)?;
             }
-            "print.units" => self.print.units = choice(key, "printed units", json)?,
+            "print.units" => self.print.units = choice(key, json)?,
             "print.mm_step" => self.print.mm_step = mm_step(json)?,
             "print.inch_denominator" => self.print.inch_denominator = denominator(json)?,
             "print.feet" => self.print.feet = feet(json)?,
-            "paper" => self.paper = choice(key, "paper", json)?,
-            "projection" => self.projection = choice(key, "projection", json)?,
-            "language" => self.language = choice(key, "language", json)?,
+            "paper" => self.paper = choice(key, json)?,
+            "projection" => self.projection = choice(key, json)?,
+            "language" => self.language = choice(key, json)?,
             _ => return Ok(false),
         }
         Ok(true)
@@ -249,7 +265,8 @@ impl Options {
     }
 }
 
-fn choice<C: Choice>(key: &str, name: &str, json: &Json) -> Result<C, Diagnostic> {
+fn choice<C: Choice>(key: &str, json: &Json) -> Result<C, Diagnostic> {
+    let name = Options::name(key);
     let words: Vec<&str> = C::WORDS.iter().map(|(k, _)| *k).collect();
     let works = one_of(&words);
     let Json::Text(text) = json else {

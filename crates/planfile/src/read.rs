@@ -2,7 +2,7 @@
 //!
 //! In: bytes of any kind. Out: a [`Plan`] with remarks, or every problem found.
 //! Always true: never a panic; more than [`BYTES_MAX`] bytes are refused unread; what this version does not know is
-//! kept and said; all problems are collected, at most [`SAID_MAX`] of the kinds that a file can hold without limit.
+//! kept and said; all problems are collected, at most [`SAID_MAX`] are said of each kind.
 
 use crate::fields::{FIELDS, FieldSpec, field_index};
 use crate::json::{self, DEEPEST, Json, Stopped, Why};
@@ -20,7 +20,7 @@ use turnleaf_units::Length;
 
 /// Largest file read, in bytes. A plan with a thousand long notes has about this; more is something else.
 pub const BYTES_MAX: usize = 2_000_000;
-/// Most remarks of one kind; the rest are counted.
+/// Most remarks of one kind that are said; the rest are counted.
 const SAID_MAX: usize = 20;
 
 type Pairs = Vec<(String, Json)>;
@@ -89,7 +89,7 @@ fn stopped(s: Stopped) -> Diagnostic {
         Why::Syntax(words) => Diagnostic::error(
             "file.json",
             format!(
-                "This file is not JSON at line {}, column {}{place}: {}.",
+                "This file cannot be read at line {}, column {}{place}: {}.",
                 s.line,
                 s.column,
                 quoted(words.trim_end_matches('.'))
@@ -247,14 +247,29 @@ impl Reader {
                 Some(inner) => take(&mut print, inner),
                 None => take(&mut from, key),
             };
-            if let Some(json) = found.filter(|j| *j != Json::Null) {
-                let taken = options.take(key, &json);
-                self.keep(taken);
+            match found.filter(|j| *j != Json::Null) {
+                Some(json) => {
+                    let taken = options.take(key, &json);
+                    self.keep(taken);
+                }
+                None => self.usual_option(&options, key),
             }
         }
         extra.print = self.rest("options.print", print);
         extra.options = self.rest("options", from);
         options
+    }
+
+    fn usual_option(&mut self, options: &Options, key: &str) {
+        let usual = match options.give(key) {
+            Some(Json::Text(word)) => word,
+            Some(Json::Number(number)) => json::plain(&number),
+            Some(Json::Bool(yes)) => yes.to_string(),
+            _ => return,
+        };
+        let name = Options::name(key);
+        let sentence = format!("The {name} is not in the file (“{key}” under “options”); “{usual}” is used.");
+        self.found.push(note(&format!("options.{key}.usual"), sentence));
     }
 
     fn sizes(&mut self, from: Option<Pairs>, unit: PlanUnit, extra: &mut Extra) -> Vec<Option<Size>> {
@@ -401,32 +416,36 @@ impl Reader {
         out
     }
 
-    /// Everything found, with what can repeat without limit cut short.
-    fn finish(mut self) -> Vec<Diagnostic> {
-        let repeated = limited(&self.repeated, |key| {
-            let sentence = format!("“{key}” stands in the file more than once; keep one of them.");
+    /// Everything found, with what repeats without limit cut short.
+    fn finish(self) -> Vec<Diagnostic> {
+        let repeated = self.repeated.iter().map(|key| {
+            let sentence = format!("“{}” stands in the file more than once; keep one of them.", quoted(key));
             Diagnostic::error("file.repeated", sentence)
         });
-        let unknown = limited(&self.unknown, |key| {
-            note(
-                "file.unknown",
-                format!("“{key}” is not known to this version; it is kept and will be saved again."),
-            )
+        let unknown = self.unknown.iter().map(|key| {
+            let sentence = format!(
+                "“{}” is not known to this version; it is kept and will be saved again.",
+                quoted(key)
+            );
+            note("file.unknown", sentence)
         });
-        self.found.splice(0..0, repeated);
-        self.found.extend(unknown);
-        self.found
+        let mut out: Vec<Diagnostic> = Vec::new();
+        // How many of each kind, and the last one said.
+        let mut counts: BTreeMap<String, (usize, usize)> = BTreeMap::new();
+        for d in repeated.chain(self.found).chain(unknown) {
+            let (count, last) = counts.entry(d.code.clone()).or_default();
+            *count += 1;
+            if *count <= SAID_MAX {
+                *last = out.len();
+                out.push(d);
+            }
+        }
+        for (count, last) in counts.into_values().filter(|(count, _)| *count > SAID_MAX) {
+            let more = count - SAID_MAX;
+            out[last].sentence += &format!(" The same holds for {more} more.");
+        }
+        out
     }
-}
-
-/// One remark for each key, up to the limit, and one for all the others.
-fn limited(keys: &[String], say: impl Fn(&str) -> Diagnostic) -> Vec<Diagnostic> {
-    let mut out: Vec<Diagnostic> = keys.iter().take(SAID_MAX).map(|k| say(&quoted(k))).collect();
-    if let (Some(last), true) = (out.last().cloned(), keys.len() > SAID_MAX) {
-        let sentence = format!("The same holds for {} more.", keys.len() - SAID_MAX);
-        out.push(Diagnostic { sentence, ..last });
-    }
-    out
 }
 
 fn note(code: &str, sentence: String) -> Diagnostic {

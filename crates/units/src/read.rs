@@ -200,14 +200,14 @@ impl<'a> Reader<'a> {
     /// The unit that follows, if any mark follows that looks like one.
     fn unit<U>(&mut self, lookup: fn(&str) -> Option<U>) -> Result<Option<U>, ParseProblem> {
         let Some(Kind::Unit(word)) = self.kind(0).cloned() else { return Ok(None) };
-        let Some(unit) = lookup(&word) else { return Err(self.wrong_unit(word)) };
+        let Some(unit) = lookup(&word.to_lowercase()) else { return Err(self.wrong_unit(word)) };
         self.at += 1;
         Ok(Some(unit))
     }
 
     fn wrong_unit(&self, word: String) -> ParseProblem {
         let (wanted, units) = (self.what.wanted, self.what.units);
-        self.fail(match measures(&word) {
+        self.fail(match measures(&word.to_lowercase()) {
             Some(measures) => Problem::WrongKind { word, measures, wanted, units },
             // "ten", "abc mm": with no number before it, it is not a unit that is wrong.
             None if self.at == 0 => Problem::NotUnderstood { wanted, examples: self.what.examples },

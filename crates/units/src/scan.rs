@@ -29,7 +29,7 @@ pub(crate) enum Kind {
     Slash,
     Dash,
     Plus,
-    /// A word or mark that may be a unit, lower case: `mm`, `'`, `"`, `°`.
+    /// A word or mark that may be a unit, as typed but for marks: `mm`, `'`, `"`, `°`.
     Unit(String),
     /// Anything else.
     Other,
@@ -106,7 +106,7 @@ pub(crate) fn scan(text: &str) -> Result<Vec<Token>, ParseProblem> {
                 if i < chars.len() && chars[i] == '.' && !chars.get(i + 1).is_some_and(char::is_ascii_digit) {
                     i += 1;
                 }
-                Kind::Unit(word.to_lowercase())
+                Kind::Unit(word)
             }
             c => vulgar(c).map_or(Kind::Other, |(num, den)| Kind::Vulgar(num, den)),
         };
