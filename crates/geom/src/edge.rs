@@ -14,6 +14,9 @@ use crate::vec2::{Pose2, Vec2, v};
 /// smaller: radii so large that their centres lose all digits.
 pub const FLAT: f64 = 1e-11;
 
+/// Distance in mm within which a computed crossing must lie on both edges to count as one.
+const SAME: f64 = 1e-10;
+
 /// The round part of an edge.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Round {
@@ -272,8 +275,11 @@ impl Edge {
         if den != 0.0 {
             let (t, u) = (w.cross(e) / den, w.cross(d) / den);
             if (0.0..=1.0).contains(&t) && (0.0..=1.0).contains(&u) {
+                // Between nearly parallel lines t and u are noise: see whether the point is on both.
                 let p = self.a + d * t;
-                return Near { d2: 0.0, p, q: p };
+                if o.nearest(p).d2 <= SAME * SAME {
+                    return Near { d2: 0.0, p, q: p };
+                }
             }
         }
         // Two lines that do not cross are nearest at an end of one of them.
@@ -331,9 +337,9 @@ impl Edge {
     /// Points where two edges meet by crossing or touching, as far as their curves have single common
     /// points (edges that run along each other give none).
     pub(crate) fn meets(&self, o: &Edge) -> UpToTwo {
-        let keep = |p: Vec2| {
-            let on = |e: &Edge| e.round.is_none_or(|k| k.covers(p - k.c)) && e.spans(p);
-            if on(self) && on(o) { Some(p) } else { None }
+        let keep = |p: &Vec2| {
+            let on = |e: &Edge| e.nearest(*p).d2 <= SAME * SAME;
+            on(self) && on(o)
         };
         let pts = match (self.round, o.round) {
             (None, None) => {
@@ -345,17 +351,7 @@ impl Edge {
             (Some(k), None) => circle_line(k.c, k.r, o.a, o.b - o.a),
             (Some(k), Some(m)) => circle_circle(k.c, k.r, m.c, m.r),
         };
-        [pts[0].and_then(keep), pts[1].and_then(keep)]
-    }
-
-    /// For a straight edge: whether the foot of `p` falls between its ends. Arcs always say yes.
-    fn spans(&self, p: Vec2) -> bool {
-        if self.round.is_some() {
-            return true;
-        }
-        let d = self.b - self.a;
-        let along = (p - self.a).dot(d);
-        along >= 0.0 && along <= d.norm2()
+        [pts[0].filter(keep), pts[1].filter(keep)]
     }
 
     /// Whether the ray from `p` to +x crosses this edge an odd number of times, edge points resolved

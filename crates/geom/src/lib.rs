@@ -4,12 +4,16 @@
 //! x to the right and y up. Outer rings run counter-clockwise, holes clockwise.
 //! Nothing here knows tables, paper or units of print.
 
+mod arrange;
+pub mod boolean;
 pub mod check;
 mod contact;
 pub mod distance;
 pub mod edge;
 pub mod error;
+mod join;
 pub mod offset;
+mod overlay;
 pub mod prepared;
 pub mod ring;
 pub mod trig;

@@ -52,6 +52,18 @@ fn edges_worked_by_hand() {
 }
 
 #[test]
+fn nearly_parallel_lines_do_not_seem_to_cross() {
+    // Two stretches of one slanting line with a gap: their directions differ by rounding alone.
+    let (a, b) = (v(5.763143339739312, -20.330703204057613), v(7.702085326188989, 79.7482652587355));
+    for k in 0..200 {
+        let t = 0.01 + k as f64 * 0.002;
+        let (p, q) = (a.lerp(b, t), a.lerp(b, t + 0.13));
+        let (d, ..) = seg_distance(&Seg::Line(a, p), &Seg::Line(q, b));
+        assert!((d - p.dist(q)).abs() < 1e-9, "{d} instead of {}", p.dist(q));
+    }
+}
+
+#[test]
 fn inside_with_arcs_on_either_side_of_the_chord() {
     // A 10 mm square whose right edge bulges out by a half circle and whose top dips in by one.
     let r = Ring {

@@ -17,7 +17,8 @@ fn regular(n: usize, radius: f64) -> Ring {
 
 /// A star of `n` points, outer and inner radius.
 fn star(n: usize, outer: f64, inner: f64) -> Ring {
-    let corner = |i: usize| Vec2::polar(if i.is_multiple_of(2) { outer } else { inner }, i as f64 * PI / n as f64);
+    let corner =
+        |i: usize| Vec2::polar(if i.is_multiple_of(2) { outer } else { inner }, i as f64 * PI / n as f64);
     Ring::polygon(&(0..2 * n).map(corner).collect::<Vec<_>>())
 }
 
