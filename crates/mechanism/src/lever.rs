@@ -43,6 +43,14 @@ impl Lever {
         let (s, c) = trig::sin_cos(tilt);
         Some(rise + self.outer * s + self.outer_offset * (c - 1.0))
     }
+    /// A lever of this inner arm and these offsets whose tip has risen exactly two steps when its pin has
+    /// risen one. The outer arm comes out a little longer than the inner: (step + g·(1 − cos β))/sin β.
+    /// None when the inner arm is too short for the step.
+    pub fn flush(inner: f64, inner_offset: f64, outer_offset: f64, step: f64) -> Option<Lever> {
+        let lever = Lever { inner, outer: inner, inner_offset, outer_offset };
+        let (s, c) = trig::sin_cos(lever.tilt(step)?);
+        Some(Lever { outer: (step + outer_offset * (1.0 - c)) / s, ..lever })
+    }
     /// Ideal ratio of tip rise to pin rise: 1 + outer/inner.
     pub fn ideal_ratio(&self) -> f64 {
         1.0 + self.outer / self.inner

@@ -106,7 +106,7 @@ impl Members {
     /// Least closed radius of the leaf pins: outside the star's hub with its levers, and their slides side
     /// by side.
     pub fn leaf_pin_least(&self, lay: &Layout, step: f64) -> f64 {
-        let hub = self.lever_inner() + 2.0 * self.lever_arm_least(step) + 8.0;
+        let hub = self.lever_inner() + 2.07 * self.lever_arm_least(step) + 8.0;
         let beside = (self.slide_width / 2.0 + self.gap) / trig::tan(lay.half_sector);
         (hub + self.gap).max(beside) + self.pin_end()
     }

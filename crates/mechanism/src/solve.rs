@@ -55,6 +55,8 @@ pub struct Mechanism {
 
 /// Part of the lift window over which the ramp curves in, and again out. Larger: gentler ends, steeper middle.
 pub const LIFT_BLEND: f64 = 0.1;
+/// Both arms of a lever together, in lengths of the inner one, at the tilt limit.
+const LEVER_OVER_HALF: f64 = 2.07;
 /// A wall thinner than this, mm, is not left between a tongue's groove and a face.
 const LEAST_LIP: f64 = 3.0;
 
@@ -280,11 +282,21 @@ pub fn solve(sizes: &Sizes) -> Result<Mechanism, Vec<Trouble>> {
     let leaf_pin = arms.leaf.crank.slide(arms.closed);
     let leaf_slide_inner = leaf_pin - m.pin_end();
     // Longer levers tilt less, shorter ones keep the hub small: aim at 24° and stay inside the leaf slides.
-    let wanted = m.lever_inner() + 2.0 * st.step / trig::sin(trig::rad(24.0));
-    let tip = wanted.min(leaf_slide_inner - m.gap - 8.0);
-    let half = (tip - m.lever_inner()) / 2.0;
+    // The outer arm comes out up to a sixteenth longer than the inner one, to end flush.
+    let room_for_tip = leaf_slide_inner - m.gap - 8.0 - m.lever_inner();
+    let inner = (st.step / trig::sin(trig::rad(24.0))).min(room_for_tip / LEVER_OVER_HALF);
     let nose = (s.plate_thickness - 2.0) / 2.0 - 4.0;
-    let lever = Lever { inner: half, outer: half, inner_offset: nose, outer_offset: nose };
+    let Some(lever) = Lever::flush(inner, nose, nose, st.step) else {
+        return Err(vec![Trouble {
+            code: "levers.short",
+            sentence: format!(
+                "The star levers have only {room_for_tip:.0} mm between the centre post and the leaf slides, too little to lift the star by two steps of {:.1} mm.",
+                st.step
+            ),
+            sizes: vec!["closed_diameter", "stock_thickness", "sectors"],
+        }]);
+    };
+    let tip = m.lever_inner() + lever.inner + lever.outer;
     let n = s.sectors;
     let lever_count = if n.is_multiple_of(3) || !n.is_multiple_of(2) { 3 } else { (n / 2).max(3) };
     let lever_count = if n == 4 { 4 } else { lever_count };

@@ -4,7 +4,7 @@
 //! Always true: layers touch and never overlap; a feature changes exactly the layers it reaches.
 
 use crate::part::{Depth, Face, Feature, FeatureKind, Layer};
-use turnleaf_geom::{Region, Ring, Seg, Vertex, distance::point_in_ring};
+use turnleaf_geom::{Region, Ring, Seg, Vertex, distance::point_in_ring, offset::shift_edges};
 
 /// Height band of a depth, mm above the bottom face.
 pub fn band(depth: Depth, thickness: f64) -> (f64, f64) {
@@ -37,6 +37,25 @@ pub fn opening(kind: &FeatureKind) -> Option<Ring> {
 
 /// The outline with the edge features of one height taken in or let out. Only straight edges carry them.
 fn outline_at(outline: &Ring, edges: &[(usize, f64, f64, f64)]) -> Ring {
+    // What runs the whole length of an edge moves that edge; the rest steps in or out within it.
+    let mut shift = vec![0.0; outline.vertices.len()];
+    let mut partial = Vec::new();
+    let lengths: Vec<f64> = outline.segs().map(|s| s.length()).collect();
+    for &(edge, from, to, depth) in edges {
+        if from <= 1e-9 && to >= lengths[edge] - 1e-9 {
+            shift[edge] -= depth;
+        } else {
+            partial.push((edge, from, to, depth));
+        }
+    }
+    let moved;
+    let (outline, edges) = if shift.iter().any(|d| *d != 0.0) {
+        // An outline this cannot be done to is left whole: the proof then sees more wood, never less.
+        moved = shift_edges(outline, &shift).unwrap_or_else(|_| outline.clone());
+        (&moved, &partial)
+    } else {
+        (outline, &partial)
+    };
     let mut out = Vec::new();
     for (i, seg) in outline.segs().enumerate() {
         out.push(outline.vertices[i]);

@@ -150,8 +150,8 @@ fn guides(b: &mut Builder) {
             "groove for the slide's tongue",
             FeatureKind::EdgeGroove {
                 edge: 0,
-                from: 1.0,
-                to: to - from - 1.0,
+                from: 0.0,
+                to: to - from,
                 depth: SLIDE_TONGUE + 0.4,
                 z: slide_tongue(m, 0.4),
             },

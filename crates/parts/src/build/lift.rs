@@ -43,6 +43,13 @@ pub(crate) fn keeping_pins(m: &Mechanism) -> Vec<Vec2> {
     vec![Vec2::polar(radius, best), Vec2::polar(radius, best + PI)]
 }
 
+/// Height band of the keeping pins: from the plate's lower face to just under the stored star's top.
+pub(crate) fn keeping_pin_level(m: &Mechanism) -> Level {
+    let st = &m.stack;
+    let most = st.star.top - 4.0;
+    Level { bottom: st.rising_plate.bottom, top: (st.rising_plate.top + st.step + 8.0).min(most) }
+}
+
 /// Positions of the guide shafts: three or four, spread round, clear of everything that passes between the
 /// plates. Empty when no place is free (a check reports it).
 pub(crate) fn guide_shafts(m: &Mechanism) -> Vec<Vec2> {
@@ -61,7 +68,9 @@ pub(crate) fn guide_shafts(m: &Mechanism) -> Vec<Vec2> {
         })
         .collect();
     let lines = lever_lines(m);
-    let lever_end = me.lever_inner() + 2.0 * m.lever.inner + 6.0;
+    let lever_end = me.lever_inner() + m.lever.inner + m.lever.outer + 6.0;
+    // The bushings hang down between the plates, where the stiffening ring lies.
+    let outer = (me.rising_plate - 4.0).min(plates::ring_inner(m)) - keep;
     let free = |p: Vec2| {
         let near = |offset: f64| {
             let k = ((p.angle() - offset) / two_h).round();
@@ -79,7 +88,7 @@ pub(crate) fn guide_shafts(m: &Mechanism) -> Vec<Vec2> {
                 in_band(q, 0.0, lever_end) >= me.lever_width / 2.0 + 1.0 + keep
             })
             && p.norm() >= m.hub_radius + keep
-            && p.norm() <= me.rising_plate - keep - 4.0
+            && p.norm() <= outer
     };
     let mut out: Vec<Vec2> = Vec::new();
     let wanted = 4;
@@ -120,7 +129,8 @@ pub(crate) fn add(b: &mut Builder) {
             places,
         );
         // The bushing hangs below the plate, so that it still grips the shaft when lifted.
-        let level = Level { bottom: st.rising_plate.top - BUSHING.2, top: st.rising_plate.top };
+        let bottom = (st.rising_plate.top - BUSHING.2).max(st.turning_plate.top + m.sizes.play);
+        let level = Level { bottom, top: bottom + BUSHING.2 };
         let places = shafts
             .iter()
             .map(|&p| (Pose2::new(0.0, p), level.bottom, Motion::Turning(Rise::Plate)))
@@ -149,7 +159,12 @@ fn hub(b: &mut Builder) {
         ));
     }
     for (i, at) in keeping_pins(m).into_iter().enumerate() {
-        features.push(hole(format!("keeping-pin/{}", i + 1), "keeping pin", at, KEEPING_PIN));
+        features.push(hole(
+            format!("keeping-pin/{}", i + 1),
+            "slides on a keeping pin",
+            at,
+            KEEPING_PIN + 0.3,
+        ));
     }
     b.add(
         Draft {
@@ -167,11 +182,12 @@ fn hub(b: &mut Builder) {
         },
         vec![(Pose2::default(), level.bottom, Motion::Turning(Rise::Star))],
     );
-    // Long enough to stay in the plate while the star rises a step more than it.
-    let pin = Level { bottom: st.rising_plate.top - st.step - 8.0, top: st.star.bottom };
+    // Pins stand in the rising plate and reach up through the hub into the star, so that nothing hangs down
+    // among the panel slides; they still hold when the star has risen a step more than the plate.
+    let pin = keeping_pin_level(m);
     let places = keeping_pins(m)
         .into_iter()
-        .map(|p| (Pose2::new(0.0, p), pin.bottom, Motion::Turning(Rise::Star)))
+        .map(|p| (Pose2::new(0.0, p), pin.bottom, Motion::Turning(Rise::Plate)))
         .collect();
     b.add(round("keeping-pin", "Keeping pin", "steel rod", false, KEEPING_PIN / 2.0, pin), places);
     let shaft = Level { bottom: st.base.top + 2.0, top: st.star.bottom };

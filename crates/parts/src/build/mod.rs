@@ -4,6 +4,7 @@
 //! Always true: a hole and the pin in it are placed by one expression; `Plan` collects parts and pieces.
 
 mod base;
+pub use base::pocket_angles as base_pocket_angles;
 mod drive;
 mod frame;
 mod lift;

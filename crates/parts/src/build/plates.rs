@@ -112,7 +112,7 @@ fn rising_plate(b: &mut Builder) {
         .into_iter()
         .map(|direction| Notch {
             direction,
-            end: m.members.lever_inner() + 2.0 * m.lever.inner + 6.0,
+            end: m.members.lever_inner() + m.lever.inner + m.lever.outer + 6.0,
             half_width: me.lever_width / 2.0 + 1.0,
         })
         .collect();
@@ -136,7 +136,7 @@ fn rising_plate(b: &mut Builder) {
         features.push(hole(format!("bushing/{}", i + 1), "linear bushing", at, lift::BUSHING.1));
     }
     for (i, at) in lift::keeping_pins(m).into_iter().enumerate() {
-        features.push(hole(format!("keeping-pin/{}", i + 1), "keeping pin", at, lift::KEEPING_PIN + 0.3));
+        features.push(hole(format!("keeping-pin/{}", i + 1), "keeping pin", at, lift::KEEPING_PIN));
     }
     b.add(
         Draft {

@@ -3,7 +3,7 @@
 //! Frames: panel — apex at the origin, centre line +x. Leaf — seam +x, origin at the table's centre when
 //! open. Star — table's centre.
 
-use super::{Builder, Draft, feature};
+use super::{Builder, Draft, feature, lift};
 use crate::part::{Depth, Face, Feature, FeatureKind};
 use crate::piece::{Law, Motion, Rise};
 use crate::shapes::sector;
@@ -27,30 +27,42 @@ fn tongue_band(m: &Mechanism, extra: f64) -> (f64, f64) {
     ((t - k) / 2.0, (t + k) / 2.0)
 }
 
-/// Where tongues start and stop.
+/// Where tongues and grooves start and stop, mm along their edges.
 pub(crate) struct Runs {
-    /// Distance from a leaf's shoulder, along its side, at which the side tongue starts.
+    /// Leaf side tongue, from the shoulder.
     pub side_from_shoulder: f64,
-    /// Distance from a leaf's shoulder, along its pointed edge, at which that tongue starts.
+    /// Leaf side tongue, from the rim.
+    pub side_from_rim: f64,
+    /// Leaf point tongue, from the shoulder.
     pub point_from_shoulder: f64,
-    /// Distance from a panel's apex, along its edge, at which the groove starts.
+    /// Star's notch groove, from the prong.
+    pub groove_from_prong: f64,
+    /// Panel groove, from the apex.
     pub panel_from_apex: f64,
+    /// Star side tongue, from the inner corner.
+    pub star_from_corner: f64,
 }
 
-/// Tongues are stopped where stored neighbours would meet, and where two grooves would run together.
+/// Tongues are stopped where stored neighbours would meet, where two grooves would run together, and by
+/// the way they slip along their grooves while they enter: a tongue entering by d square to its edge slips
+/// by d/tan h along a panel's edge and by d/tan α along a star's notch.
 pub(crate) fn runs(m: &Mechanism) -> Runs {
     let (d, lay) = (m.sizes.tongue_depth, &m.layout);
     let (h, alpha) = (lay.half_sector, lay.tip_half_angle);
     let groove = d + GROOVE_EXTRA_DEPTH;
     let beside = 2.0 * d + STORED_TONGUE_GAP;
     let opening = 2.0 * trig::sin(alpha - h);
+    let stored = if opening > 1e-6 { beside / opening } else { f64::INFINITY };
     // A swallow-tail prong must keep 3 mm of wood behind the groove in its V edge.
     let prong = (groove + 3.0) / trig::sin(alpha) + POINT_STOP;
-    let stored = if opening > 1e-6 { beside / opening } else { f64::INFINITY };
+    let apex = groove / trig::tan(h) + POINT_STOP;
     Runs {
         side_from_shoulder: (beside / (2.0 * trig::sin(h))).max(POINT_STOP),
-        point_from_shoulder: stored.max(prong),
-        panel_from_apex: groove / trig::tan(h) + POINT_STOP,
+        side_from_rim: RIM_STOP + 3.0 + 0.3 * d / trig::tan(h),
+        point_from_shoulder: stored.max(prong + d / trig::tan(alpha) + 2.0),
+        groove_from_prong: prong,
+        panel_from_apex: apex,
+        star_from_corner: apex + d / trig::tan(h) + 2.0,
     }
 }
 
@@ -183,12 +195,12 @@ fn leaves(b: &mut Builder) {
     let side = at(1).dist(at(2));
     let mut features = Vec::new();
     features.extend(tongue(m, "tongue/point-clockwise", 0, POINT_STOP, point - r.point_from_shoulder));
-    features.extend(tongue(m, "tongue/side-clockwise", 1, r.side_from_shoulder, side - RIM_STOP - 3.0));
+    features.extend(tongue(m, "tongue/side-clockwise", 1, r.side_from_shoulder, side - r.side_from_rim));
     features.extend(tongue(
         m,
         "tongue/side-counter-clockwise",
         3,
-        RIM_STOP + 3.0,
+        r.side_from_rim,
         side - r.side_from_shoulder,
     ));
     features.extend(tongue(
@@ -264,11 +276,11 @@ fn star(b: &mut Builder) {
     let mut features = Vec::new();
     let side = at(0).dist(at(1));
     let point = at(1).dist(at(2));
-    let groove_start = r.point_from_shoulder - 2.0;
+    let groove_start = r.groove_from_prong;
     for k in 0..m.sizes.sectors {
         // Edges of one arm: side out, notch in, notch out, side back.
         let e = 4 * k;
-        let from = r.panel_from_apex + 2.0;
+        let from = r.star_from_corner;
         let to = side - r.side_from_shoulder.min(side / 3.0);
         features.extend(tongue(m, &format!("tongue/{}-clockwise", k + 1), e, from, to));
         features.extend(groove(
@@ -303,6 +315,17 @@ fn star(b: &mut Builder) {
                 centre: Vec2::polar(m.hub_radius * 0.7, angle),
                 diameter: 3.0,
                 depth: Depth::Blind(Face::Bottom, pilot_depth(m)),
+            },
+        ));
+    }
+    for (i, at) in lift::keeping_pins(m).into_iter().enumerate() {
+        features.push(feature(
+            format!("keeping-pin/{}", i + 1),
+            "slides on a keeping pin",
+            FeatureKind::Hole {
+                centre: at,
+                diameter: lift::KEEPING_PIN + 0.3,
+                depth: Depth::Blind(Face::Bottom, m.sizes.stock_thickness - 3.0),
             },
         ));
     }

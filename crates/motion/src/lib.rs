@@ -1,0 +1,17 @@
+//! Poses at any turn, and the proof that nothing collides over the whole turn.
+//!
+//! In: an assembly. Out: outlines and heights at a turn; for every pair of parts the smallest clearance over
+//! the **whole** turn, where and when; the list of checks with their margins.
+//! Always true: clearances are bounded, not sampled: between two looked-at turns nothing can move farther
+//! than the motion bound allows. What could not be decided is reported as failing.
+
+pub mod checks;
+pub mod expect;
+pub mod pose;
+pub mod proof;
+pub mod reach;
+pub mod tracks;
+
+pub use checks::{Check, checks};
+pub use pose::{Posed, pose};
+pub use proof::{PairResult, Proof, prove};

@@ -1,0 +1,90 @@
+//! Outline and height of every piece at one turn.
+//!
+//! In: an assembly and a turn in radians. Out: [`Posed`] pieces in the turning frame.
+//! Always true: the order is the assembly's; outlines keep their arcs.
+
+use turnleaf_geom::Region;
+use turnleaf_parts::{Assembly, FeatureKind, Motion, Piece};
+
+/// A piece where it is.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Posed {
+    /// The piece's identifier.
+    pub id: String,
+    /// Its part's identifier.
+    pub part: String,
+    /// Widest plan outline with the openings that go right through.
+    pub outline: Region,
+    /// Lowest point, mm above the floor.
+    pub z_min: f64,
+    /// Highest point, mm above the floor.
+    pub z_max: f64,
+}
+
+/// Lowest and highest point of a piece at a turn.
+pub fn span(a: &Assembly, piece: &Piece, turn: f64) -> (f64, f64) {
+    let place = a.place(piece, turn);
+    let t = a.part_of(piece).thickness;
+    match piece.motion {
+        Motion::Lever => {
+            let (low, high) = a.part_of(piece).outline.bounds();
+            let (s, c) = turnleaf_geom::trig::sin_cos(place.tilt);
+            let axis = place.z + t / 2.0;
+            let at = |x: f64, side: f64| axis + x * s + side * t / 2.0 * c;
+            (at(low.x, -1.0).min(at(high.x, -1.0)), at(low.x, 1.0).max(at(high.x, 1.0)))
+        }
+        Motion::Roller => {
+            let m = &a.mechanism;
+            // Folded it rides on the base; from the pocket on it hangs a step lower under its hinge.
+            let down = if turn >= m.lift_begins() { m.stack.step } else { 0.0 };
+            (place.z - down, place.z + t)
+        }
+        _ => (place.z, place.z + t),
+    }
+}
+
+/// Plan outline of a part: its outline, tongues included, with the openings that go right through.
+pub fn plan_outline(part: &turnleaf_parts::Part) -> Region {
+    // The widest layer shows tongues; grooves never show in plan.
+    let widest = part
+        .layers
+        .iter()
+        .max_by(|x, y| x.region.outer.area().total_cmp(&y.region.outer.area()))
+        .map(|l| l.region.outer.clone())
+        .unwrap_or_else(|| part.outline.clone());
+    let through = part
+        .features
+        .iter()
+        .filter(|f| {
+            matches!(
+                f.kind,
+                FeatureKind::Hole { depth: turnleaf_parts::Depth::Through, .. }
+                    | FeatureKind::Slot { depth: turnleaf_parts::Depth::Through, .. }
+                    | FeatureKind::Pocket { depth: turnleaf_parts::Depth::Through, .. }
+            )
+        })
+        .filter_map(|f| turnleaf_parts::layers::opening(&f.kind))
+        .map(|r| r.reversed())
+        .collect();
+    Region { outer: widest, holes: through }
+}
+
+/// Every piece at a turn (radians; clamped to the table's range).
+pub fn pose(a: &Assembly, turn: f64) -> Vec<Posed> {
+    let turn = turn.clamp(0.0, a.mechanism.turn());
+    let outlines: Vec<Region> = a.parts.iter().map(plan_outline).collect();
+    a.pieces
+        .iter()
+        .map(|piece| {
+            let place = a.place(piece, turn);
+            let (z_min, z_max) = span(a, piece, turn);
+            Posed {
+                id: piece.id.clone(),
+                part: a.part_of(piece).id.clone(),
+                outline: outlines[piece.part].moved(&place.pose),
+                z_min,
+                z_max,
+            }
+        })
+        .collect()
+}

@@ -1,0 +1,48 @@
+//! Sizes for the solver from a plan file.
+//!
+//! In: a plan whose fields are in range. Out: [`Sizes`].
+//! Always true: a measured thickness takes the place of the planned one.
+
+use turnleaf_mechanism::{Opening, Sizes};
+use turnleaf_planfile::Plan;
+
+/// Gathers the sizes. Required fields are always present in a [`Plan`]; a field that were not would fall
+/// back to the worked example's, which the tests of this module rule out.
+pub fn sizes(plan: &Plan) -> Sizes {
+    let base = Sizes::example();
+    let mm = |id: &str| plan.actual_length(id).map(|l| l.mm());
+    let or = |id: &str, fallback: f64| mm(id).unwrap_or(fallback);
+    let angle = |id: &str, fallback: f64| plan.angle(id).map_or(fallback, |a| a.radians());
+    let opening = match mm("travel") {
+        Some(e) => Opening::Travel(e),
+        None => Opening::Diameter(or("open_diameter", 0.0)),
+    };
+    Sizes {
+        closed_diameter: or("closed_diameter", base.closed_diameter),
+        opening,
+        sectors: plan.count("sectors").map_or(base.sectors, |n| n as usize),
+        stock_thickness: or("stock_thickness", base.stock_thickness),
+        play: or("play", base.play),
+        tongue_depth: or("tongue_depth", base.tongue_depth),
+        tongue_thickness: mm("tongue_thickness"),
+        tongue_clearance: or("tongue_clearance", base.tongue_clearance),
+        fitting_gap: or("fitting_gap", base.fitting_gap),
+        hidden_margin: or("hidden_margin", base.hidden_margin),
+        leaf_tip_half_angle: angle("leaf_tip_half_angle", base.leaf_tip_half_angle),
+        height: or("height", base.height),
+        plate_thickness: or("plate_thickness", base.plate_thickness),
+        ply_thickness: or("ply_thickness", base.ply_thickness),
+        slide_thickness: or("slide_thickness", base.slide_thickness),
+        arm_thickness: or("arm_thickness", base.arm_thickness),
+        arm_width: or("arm_width", base.arm_width),
+        arm_clearance: or("arm_clearance", base.arm_clearance),
+        ramp_sweep: angle("ramp_sweep", base.ramp_sweep),
+        panel_pin_radius: mm("panel_pin_radius"),
+        panel_arm_length: mm("panel_arm_length"),
+        panel_arm_bend: mm("panel_arm_bend"),
+        leaf_pin_radius: mm("leaf_pin_radius"),
+        leaf_arm_length: mm("leaf_arm_length"),
+        leaf_arm_bend: mm("leaf_arm_bend"),
+        edge_load: plan.force("edge_load").map_or(base.edge_load, |f| f.newtons()),
+    }
+}
