@@ -121,3 +121,131 @@ fn pocket_floor_is_seen_through_its_mouth() {
     assert!((front.visible_length() - 26.0).abs() < 1e-9);
     assert!((front.hidden_length() - 6.0).abs() < 1e-9, "{:?}", front.hidden);
 }
+
+fn bored_plate() -> Body {
+    let outer = Ring::rect(v(0.0, 0.0), v(40.0, 20.0));
+    let bore = Ring::circle(v(10.0, 10.0), 4.0).reversed();
+    let pocket = Ring::rect(v(25.0, 5.0), v(35.0, 15.0)).reversed();
+    body(
+        "plate",
+        vec![
+            Layer { region: Region { outer: outer.clone(), holes: vec![bore.clone()] }, z0: 0.0, z1: 4.0 },
+            Layer { region: Region { outer, holes: vec![bore, pocket] }, z0: 4.0, z1: 10.0 },
+        ],
+    )
+}
+
+fn area(a: &Area) -> f64 {
+    a.regions.iter().map(Region::area).sum()
+}
+
+#[test]
+fn upright_section_through_bore_and_pocket() {
+    let cut = Cut { point: v3(0.0, 10.0, 0.0), normal: v3(0.0, -1.0, 0.0) };
+    let s = section(&[bored_plate()], &cut, &|_| false, &Options::default());
+    // 40 × 10 less an 8 × 10 bore less a 10 × 6 pocket.
+    assert_eq!(s.areas.len(), 1);
+    assert!((area(&s.areas[0]) - (400.0 - 80.0 - 60.0)).abs() < 1e-6, "{:?}", s.areas);
+    // Outline 100, bore walls 2 × 10, pocket 6 + 10 + 6, all in sight; the far rims lie on the outline.
+    assert!((s.view.visible_length() - (100.0 + 20.0 + 22.0)).abs() < 1e-6, "{:#?}", s.view.visible);
+    assert!(s.view.hidden.is_empty());
+}
+
+#[test]
+fn level_section_keeps_arcs() {
+    let cut = Cut { point: v3(0.0, 0.0, 7.0), normal: v3(0.0, 0.0, 1.0) };
+    let s = section(&[bored_plate()], &cut, &|_| false, &Options::default());
+    assert!((area(&s.areas[0]) - (800.0 - 16.0 * PI - 100.0)).abs() < 1e-9);
+    assert!((s.view.visible_length() - (120.0 + 8.0 * PI + 40.0)).abs() < 1e-9);
+}
+
+#[test]
+fn cut_through_a_slanted_line_of_a_disc() {
+    let disc = body("disc", vec![block(Ring::circle(v(0.0, 0.0), 5.0), 0.0, 2.0)]);
+    let cut = Cut { point: v3(0.0, 0.0, 0.0), normal: v3(0.6, -0.8, 0.0) };
+    let s = section(&[disc], &cut, &|_| false, &Options::default());
+    assert!((area(&s.areas[0]) - 20.0).abs() < 1e-6);
+    let (lo, hi) = s.view.bounds;
+    assert!((hi.x - lo.x - 10.0).abs() < 1e-6 && (hi.y - lo.y - 2.0).abs() < 1e-9);
+}
+
+#[test]
+fn uncut_and_touching_bodies_in_a_section() {
+    let left = body("left", vec![block(Ring::rect(v(0.0, 0.0), v(10.0, 10.0)), 0.0, 5.0)]);
+    // Touches the plane with a face only: stays whole, is not cut.
+    let behind = body("behind", vec![block(Ring::rect(v(10.0, 5.0), v(20.0, 10.0)), 0.0, 5.0)]);
+    let before = body("before", vec![block(Ring::rect(v(20.0, 0.0), v(30.0, 5.0)), 0.0, 5.0)]);
+    let pin = body("pin", vec![block(Ring::circle(v(5.0, 5.0), 1.0), 5.0, 9.0)]);
+    let cut = Cut { point: v3(0.0, 5.0, 0.0), normal: v3(0.0, -1.0, 0.0) };
+    let s = section(&[left, behind, before, pin], &cut, &|b| b.id == "pin", &Options::default());
+    assert_eq!(s.areas.iter().map(|a| a.body).collect::<Vec<_>>(), [0]);
+    let ids: std::collections::BTreeSet<&str> = s.view.visible.iter().map(|k| s.view.id(k)).collect();
+    assert_eq!(ids.into_iter().collect::<Vec<_>>(), ["behind", "left", "pin"]);
+}
+
+#[test]
+fn hatching_fills_areas_and_tells_neighbours_apart() {
+    let square = |x: f64| Region::from(Ring::rect(v(x, 0.0), v(x + 10.0, 10.0)));
+    let areas = [
+        Area { body: 0, regions: vec![square(0.0)] },
+        Area { body: 1, regions: vec![square(10.0)] },
+        Area { body: 2, regions: vec![square(40.0)] },
+    ];
+    let lines = hatch(&areas, 1.0);
+    let direction = |body: usize| {
+        let l = lines.iter().find(|l| l.body == body).expect("hatched");
+        ((l.b - l.a).angle() * 180.0 / PI).rem_euclid(180.0).round()
+    };
+    assert_eq!((direction(0), direction(1), direction(2)), (45.0, 135.0, 45.0));
+    // Lines 1 apart cover the area: their lengths add up to it, but for the ends of the sweep.
+    let total: f64 = lines.iter().filter(|l| l.body == 0).map(|l| l.a.dist(l.b)).sum();
+    assert!((total - 100.0).abs() < 2.0, "{total}");
+}
+
+#[test]
+fn exploded_view_hides_traces_behind_bodies() {
+    let block = cube();
+    let lifted = Body { id: "lid".into(), ..block.shifted(v3(0.0, 0.0, 3.0)) };
+    let trace = Trace { id: "way".into(), from: v3(0.5, 0.5, 0.0), to: v3(0.5, 0.5, 4.0) };
+    let view = project(&[block, lifted], &[trace], &Projection::Front, &Options::default());
+    let traces: Vec<_> = view.visible.iter().filter(|s| s.kind == EdgeKind::Trace).collect();
+    assert_eq!(traces.len(), 1);
+    assert!((traces[0].curve.length() - 2.0).abs() < 1e-9);
+    assert_eq!(view.id(traces[0]), "way");
+}
+
+#[test]
+fn paper_keeps_curves_and_pens() {
+    use turnleaf_page::{Item, Step, pt};
+    let rod = body("rod", vec![block(Ring::circle(v(0.0, 0.0), 30.0), 0.0, 20.0)]);
+    let place = paper::Placement { at: pt(100.0, 80.0), scale: 0.5 };
+    let view = iso(&[rod]);
+    let items = paper::items(&view, &place, &paper::Widths::default());
+    let mut pens = Vec::new();
+    for item in &items {
+        let Item::Group { items, .. } = item else { panic!("groups only") };
+        for path in items {
+            let Item::Path { steps, stroke: Some(pen), .. } = path else { panic!("stroked paths only") };
+            pens.push((pen.width, pen.dash.clone()));
+            // Every curve point lies on the rim's ellipse: half axes 15 and 15/√3 on paper.
+            let mut from = pt(0.0, 0.0);
+            for s in steps {
+                match *s {
+                    Step::Move(p) | Step::Line(p) => from = p,
+                    Step::Cubic(c1, c2, to) => {
+                        let mid = |a: f64, b: f64, c: f64, d: f64| (a + 3.0 * b + 3.0 * c + d) / 8.0;
+                        let x = mid(from.x, c1.x, c2.x, to.x) - 100.0;
+                        let y = mid(from.y, c1.y, c2.y, to.y) - 80.0;
+                        let off = [0.0, 20.0 * (2.0_f64 / 3.0).sqrt() * 0.5].map(|lift| {
+                            ((x / 15.0).powi(2) + ((y + lift) * 3.0_f64.sqrt() / 15.0).powi(2) - 1.0).abs()
+                        });
+                        assert!(off[0].min(off[1]) < 2e-5, "{off:?}");
+                        from = to;
+                    }
+                    Step::Close => panic!("strokes stay open"),
+                }
+            }
+        }
+    }
+    assert_eq!(pens, [(0.25, vec![3.0, 0.75]), (0.5, vec![])]);
+}
