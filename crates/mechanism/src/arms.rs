@@ -90,6 +90,8 @@ pub struct Room {
     pub leaf_pin_least: f64,
     /// Greatest radius of either pin (dead centre).
     pub pin_most: f64,
+    /// Greatest radius of a leaf slide's pin that keeps its slide engaged.
+    pub leaf_pin_most: f64,
     /// Radius of a crank or slide pin (with its bushing).
     pub pin: f64,
 }
@@ -338,7 +340,7 @@ pub fn find_where<T>(
                 no.crowded += 1;
                 continue;
             }
-            if leaf_crank.dead_centre() > room.pin_most {
+            if leaf_crank.dead_centre() > room.pin_most.min(room.leaf_pin_most) {
                 no.too_far += 1;
                 continue;
             }

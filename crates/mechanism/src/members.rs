@@ -48,6 +48,11 @@ pub struct Members {
     pub lever_width: f64,
 }
 
+/// How far a slide's tongue stands into its guide, mm. Larger: surer guiding, slides meet sooner.
+pub const SLIDE_TONGUE: f64 = 3.0;
+/// A slide must stay engaged at least by so many of its own widths. Common practice, no source.
+pub const ENGAGED_WIDTHS: f64 = 1.5;
+
 /// Largest tilt of a star lever at the end of the lift, radians (38°). Larger: shorter levers, more
 /// sliding of their noses.
 pub const LEVER_TILT_LIMIT: f64 = 38.0 * core::f64::consts::PI / 180.0;
@@ -88,8 +93,11 @@ pub fn members(s: &Sizes, lay: &Layout, st: &Stack) -> Members {
 impl Members {
     /// Inner end of a panel slide, closed: clear of its neighbours and of the centre post.
     pub fn panel_slide_inner(&self, lay: &Layout) -> f64 {
-        let beside = (self.slide_width / 2.0 + self.gap) / trig::tan(lay.half_sector);
-        beside.max(self.centre_post + 8.0 + self.gap)
+        self.beside(lay).max(self.centre_post + 8.0 + self.gap)
+    }
+    /// Radius at which n slides with their tongues lie side by side, mm.
+    fn beside(&self, lay: &Layout) -> f64 {
+        (self.slide_width / 2.0 + SLIDE_TONGUE + self.gap / 2.0) / trig::tan(lay.half_sector)
     }
     /// Shortest lever arm that lifts by one step within the tilt limit, mm.
     pub fn lever_arm_least(&self, step: f64) -> f64 {
@@ -107,7 +115,6 @@ impl Members {
     /// by side.
     pub fn leaf_pin_least(&self, lay: &Layout, step: f64) -> f64 {
         let hub = self.lever_inner() + 2.07 * self.lever_arm_least(step) + 8.0;
-        let beside = (self.slide_width / 2.0 + self.gap) / trig::tan(lay.half_sector);
-        (hub + self.gap).max(beside) + self.pin_end()
+        (hub + self.gap).max(self.beside(lay)) + self.pin_end()
     }
 }

@@ -89,17 +89,31 @@ struct Obstacles<'a> {
     fan: Vec<(f64, f64)>,
 }
 
+impl Rollers {
+    /// Corners of the opening a roller hangs through, as distances along its circle (behind the hinge is
+    /// positive) and half the width, mm.
+    pub fn opening(&self, m: &Members) -> (f64, f64, f64) {
+        (-(self.folded_ahead + m.wheel + m.gap), 9.0 + m.gap, m.wheel_width / 2.0 + m.gap)
+    }
+    /// Farthest point of a roller's room from the table's centre, mm.
+    pub fn reach(&self, radius: f64, m: &Members) -> f64 {
+        trig::hypot(radius + m.wheel_width / 2.0, self.folded_ahead + m.wheel)
+    }
+}
+
+/// Least wood left between a roller opening and a pin slot, mm.
+const WEB: f64 = 4.0;
+
 impl Obstacles<'_> {
     /// Points of the footprint's outline: a strip along the circle, hinge end to folded wheel's end.
     fn footprint(&self, radius: f64, direction: f64) -> Vec<Vec2> {
-        let half = self.m.wheel_width / 2.0 + 2.0;
+        let (from, to, half) = self.fold.opening(self.m);
         let out = Vec2::polar(1.0, direction);
         let back = out.perp();
         let hinge = out * radius;
-        let (from, to) = (-(self.fold.folded_ahead + self.m.wheel), 9.0);
         let mut points = Vec::new();
-        for i in 0..=5 {
-            let t = from + (to - from) * i as f64 / 5.0;
+        for i in 0..=6 {
+            let t = from + (to - from) * i as f64 / 6.0;
             for side in [-half, half] {
                 points.push(hinge + back * t + out * side);
             }
@@ -108,7 +122,7 @@ impl Obstacles<'_> {
     }
     fn free(&self, radius: f64, direction: f64) -> bool {
         let points = self.footprint(radius, direction);
-        let rail = self.m.slide_width / 2.0 + RAIL + self.m.gap;
+        let rail = self.m.slide_width / 2.0 + RAIL + 1.0;
         let two_h = 2.0 * self.lay.half_sector;
         for p in &points {
             // Nearest panel line and nearest seam line.
@@ -122,11 +136,11 @@ impl Obstacles<'_> {
             }
             let at_seam = near(self.lay.half_sector);
             let along = at_seam.x.clamp(self.leaf_pin.0, self.leaf_pin.1);
-            if at_seam.dist(v(along, 0.0)) < self.m.sleeve + self.m.gap {
+            if at_seam.dist(v(along, 0.0)) < self.m.sleeve.max(self.m.pin + 1.0) + WEB {
                 return false;
             }
         }
-        let keep = self.s.arm_width / 2.0 + self.m.gap;
+        let keep = self.s.arm_width / 2.0 + 0.5;
         for pair in &self.looks {
             for bow in pair {
                 for &(c, s) in &self.fan {
@@ -172,9 +186,8 @@ pub fn place(
         .collect();
     let look = Obstacles { s, m, lay, arms, fold, leaf_pin, looks, fan };
     let reach = arms.panel.crank.dead_centre().max(arms.leaf.crank.dead_centre());
-    let half = m.wheel_width / 2.0 + 2.0;
     let least = (st.step / (s.ramp_sweep * trig::tan(trig::rad(SLOPE_LIMIT)))).max(60.0);
-    let most = m.turning_plate - GLIDE_RING - m.gap - half;
+    let most = m.turning_plate - GLIDE_RING - m.gap;
     let two_h = 2.0 * lay.half_sector;
     let pitch = m.wheel_width + 2.0 * m.gap;
     // Both rollers of a pair must be free; the opposite one sees other neighbours when n is odd.
@@ -190,7 +203,7 @@ pub fn place(
             // Enough once a second circle a pitch further out is known too.
             if let Some(found) = second(&free, r, pitch, s.sectors, two_h) {
                 let (inner, outer) = found;
-                let base = (reach + s.arm_width / 2.0).max(outer.radius + half) + m.gap + GLIDE_RING;
+                let base = (reach + s.arm_width / 2.0).max(fold.reach(outer.radius, m)) + m.gap + GLIDE_RING;
                 if base > m.turning_plate {
                     return None;
                 }

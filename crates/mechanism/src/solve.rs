@@ -7,7 +7,7 @@
 use crate::arms::{self, Arms, Refusals, Room};
 use crate::layout::{Layout, layout};
 use crate::lever::Lever;
-use crate::members::{Members, members};
+use crate::members::{ENGAGED_WIDTHS, Members, members};
 use crate::rollers::{self, GLIDE_RING, Rollers};
 use crate::sizes::Sizes;
 use crate::stack::{Stack, stack};
@@ -238,17 +238,20 @@ fn refuse_early(s: &Sizes, lay: &Layout, st: &Stack, m: &Members) -> Vec<Trouble
             ),
         );
     }
-    if m.inner_post + m.post > m.outer_post - m.post {
-        say(
-            "posts.crowded",
-            &["open_diameter", "closed_diameter", "sectors"],
-            format!(
-                "The inner panel posts would stand at {:.0} mm from the centre to clear the stored leaves, and there is no room for them inside the outer posts at {:.0} mm.",
-                m.inner_post, m.outer_post
-            ),
-        );
-    }
+    out.extend(posts_crowded(m));
     out
+}
+
+/// Inner and outer posts need a place each.
+fn posts_crowded(m: &Members) -> Option<Trouble> {
+    (m.inner_post + m.post > m.outer_post - m.post).then(|| Trouble {
+        code: "posts.crowded",
+        sentence: format!(
+            "The inner panel posts would stand at {:.0} mm from the centre to clear the stored leaves and the star's hub, and there is no room for them inside the outer posts at {:.0} mm.",
+            m.inner_post, m.outer_post
+        ),
+        sizes: vec!["open_diameter", "closed_diameter", "sectors"],
+    })
 }
 
 /// Solves the mechanism.
@@ -265,6 +268,7 @@ pub fn solve(sizes: &Sizes) -> Result<Mechanism, Vec<Trouble>> {
         panel_pin_least: m.panel_slide_inner(&lay) + m.pin_end(),
         leaf_pin_least: m.leaf_pin_least(&lay, st.step),
         pin_most: m.turning_plate - GLIDE_RING - m.gap - s.arm_width / 2.0,
+        leaf_pin_most: m.rising_plate + m.pin_end() - ENGAGED_WIDTHS * m.slide_width,
         pin: m.pin,
     };
     let mut roller_trouble = false;
@@ -297,6 +301,11 @@ pub fn solve(sizes: &Sizes) -> Result<Mechanism, Vec<Trouble>> {
         }]);
     };
     let tip = m.lever_inner() + lever.inner + lever.outer;
+    // Inner posts also stand clear of the star's hub and of the openings for its levers.
+    let m = Members { inner_post: m.inner_post.max(tip + 8.0 + m.gap + m.post + 2.0), ..m };
+    if let Some(t) = posts_crowded(&m) {
+        return Err(vec![t]);
+    }
     let n = s.sectors;
     let lever_count = if n.is_multiple_of(3) || !n.is_multiple_of(2) { 3 } else { (n / 2).max(3) };
     let lever_count = if n == 4 { 4 } else { lever_count };

@@ -8,7 +8,7 @@ use crate::expect::Expect;
 use crate::proof::{Bodies, FAR, PairResult, Proof, prove_pair};
 use crate::tracks::track_margin;
 use turnleaf_geom::trig::deg;
-use turnleaf_mechanism::rollers::SLOPE_LIMIT;
+use turnleaf_mechanism::{members::ENGAGED_WIDTHS, rollers::SLOPE_LIMIT};
 use turnleaf_parts::Assembly;
 
 /// One check.
@@ -38,8 +38,6 @@ pub struct Check {
 const SLOPE_COMFORT: f64 = SLOPE_LIMIT;
 /// Largest star height error that the tongues still find their grooves with, mm.
 const STAR_ERROR: f64 = 0.15;
-/// A slide must stay engaged at least by so many of its own widths. Common practice, no source.
-const ENGAGED_WIDTHS: f64 = 1.5;
 /// Least distance of a roller's track from another's pocket, mm.
 const TRACK_LEAST: f64 = 5.0;
 /// Fewer guide shafts than this do not keep the rising plate level.

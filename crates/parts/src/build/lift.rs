@@ -3,7 +3,7 @@
 use super::{Builder, Draft, SLIDE_PLAY, along, hole, plates, round};
 use crate::piece::{Motion, Rise};
 use core::f64::consts::PI;
-use turnleaf_geom::{Pose2, Ring, Vec2, distance::point_seg_distance, ring::Seg, trig, vec2::v};
+use turnleaf_geom::{Pose2, Prepared, Ring, Vec2, trig, vec2::v};
 use turnleaf_mechanism::{Mechanism, rollers::RAIL, stack::Level};
 
 /// Guide shaft diameter, mm.
@@ -23,7 +23,8 @@ pub(crate) fn lever_lines(m: &Mechanism) -> Vec<f64> {
 
 /// Two keeping pins, opposite, in the hub, between the levers.
 pub(crate) fn keeping_pins(m: &Mechanism) -> Vec<Vec2> {
-    let radius = (m.members.opening + m.hub_radius) / 2.0;
+    // Inside the star's inner corners, which lie at the panels' travel.
+    let radius = ((m.members.opening + m.hub_radius) / 2.0).min(m.layout.travel - 8.0);
     let lines = lever_lines(m);
     // The direction farthest from every lever, for it and its opposite alike.
     let apart = |d: f64| {
@@ -41,6 +42,19 @@ pub(crate) fn keeping_pins(m: &Mechanism) -> Vec<Vec2> {
         .max_by(|a, b| (apart(*a) + 1e-9).total_cmp(&apart(*b)))
         .unwrap_or(0.0);
     vec![Vec2::polar(radius, best), Vec2::polar(radius, best + PI)]
+}
+
+/// Three screws that hold the hub to the star, turned to stand clear of the keeping pins.
+pub(crate) fn hub_screws(m: &Mechanism) -> Vec<Vec2> {
+    let radius = (m.hub_radius * 0.7).min(m.layout.travel - 8.0).max(m.members.opening + 6.0);
+    let pins = keeping_pins(m);
+    let at = |start: f64| (0..3).map(move |i| Vec2::polar(radius, start + 2.0 * PI * i as f64 / 3.0));
+    let apart = |start: f64| {
+        at(start).flat_map(|p| pins.iter().map(move |q| p.dist(*q))).fold(f64::INFINITY, f64::min)
+    };
+    let best =
+        (0..12).map(|i| PI * i as f64 / 18.0).max_by(|a, b| apart(*a).total_cmp(&apart(*b))).unwrap_or(0.0);
+    at(best).collect()
 }
 
 /// Height band of the keeping pins: from the plate's lower face to just under the stored star's top.
@@ -61,12 +75,8 @@ pub(crate) fn guide_shafts(m: &Mechanism) -> Vec<Vec2> {
     let (post_from, post_to, open) = plates::post_slot(m);
     let post_to = if open { me.rising_plate } else { post_to };
     let sleeve = (m.leaf_pin_closed(), m.arms.leaf.crank.dead_centre());
-    let rollers: Vec<(Seg, f64)> = (0..4)
-        .map(|i| {
-            let (a, b, w) = plates::roller_opening(m, i);
-            (Seg::Line(a, b), w / 2.0)
-        })
-        .collect();
+    let rollers: Vec<Prepared> =
+        (0..4).map(|i| Prepared::new(&plates::roller_opening(m, i).into())).collect();
     let lines = lever_lines(m);
     let lever_end = me.lever_inner() + m.lever.inner + m.lever.outer + 6.0;
     // The bushings hang down between the plates, where the stiffening ring lies.
@@ -82,7 +92,7 @@ pub(crate) fn guide_shafts(m: &Mechanism) -> Vec<Vec2> {
             && seam.y.abs() >= beside_slide
             && in_band(panel, post_from, post_to) >= me.post + me.gap + keep
             && in_band(seam, sleeve.0, sleeve.1) >= me.sleeve + 1.0 + keep
-            && rollers.iter().all(|(s, half)| point_seg_distance(p, s).0 >= half + keep)
+            && rollers.iter().all(|r| !r.contains(p) && r.nearest(p).is_none_or(|(n, _)| n.d2.sqrt() >= keep))
             && lines.iter().all(|l| {
                 let q = p.rot(-l);
                 in_band(q, 0.0, lever_end) >= me.lever_width / 2.0 + 1.0 + keep
@@ -119,7 +129,7 @@ pub(crate) fn guide_shafts(m: &Mechanism) -> Vec<Vec2> {
 pub(crate) fn add(b: &mut Builder) {
     let m = b.m;
     let st = &m.stack;
-    let shafts = guide_shafts(m);
+    let shafts = b.shafts.clone();
     if !shafts.is_empty() {
         let level = Level { bottom: st.turning_plate.bottom, top: st.leaf_slide.top };
         let places =
@@ -149,14 +159,8 @@ fn hub(b: &mut Builder) {
     let (st, me) = (&m.stack, &m.members);
     let level = Level { bottom: st.leaf_slide.bottom, top: st.star.bottom };
     let mut features = vec![hole("centre", "clear of the hold-down flange", Vec2::ZERO, 2.0 * me.opening)];
-    for i in 0..3 {
-        let angle = m.layout.half_sector + 2.0 * PI * i as f64 / 3.0;
-        features.push(hole(
-            format!("screw/{}", i + 1),
-            "screw up into the star",
-            Vec2::polar(m.hub_radius * 0.7, angle),
-            4.5,
-        ));
+    for (i, at) in hub_screws(m).into_iter().enumerate() {
+        features.push(hole(format!("screw/{}", i + 1), "screw up into the star", at, 4.5));
     }
     for (i, at) in keeping_pins(m).into_iter().enumerate() {
         features.push(hole(

@@ -20,12 +20,11 @@ use turnleaf_mechanism::{Mechanism, stack::Level};
 
 /// Free side play of a slide in its guide, and of a pin in its hole, mm each side.
 pub const SLIDE_PLAY: f64 = 0.3;
-/// How far a slide's tongue stands into its guide, mm.
-pub const SLIDE_TONGUE: f64 = 3.0;
+pub use turnleaf_mechanism::members::SLIDE_TONGUE;
 
 /// Assembles the whole table.
 pub fn assemble(m: &Mechanism) -> Assembly {
-    let mut b = Builder { m, parts: Vec::new(), pieces: Vec::new() };
+    let mut b = Builder { m, shafts: lift::guide_shafts(m), parts: Vec::new(), pieces: Vec::new() };
     top::add(&mut b);
     drive::add(&mut b);
     plates::add(&mut b);
@@ -38,6 +37,8 @@ pub fn assemble(m: &Mechanism) -> Assembly {
 /// Collects parts and pieces.
 pub(crate) struct Builder<'a> {
     pub m: &'a Mechanism,
+    /// Centres of the guide shafts.
+    pub shafts: Vec<Vec2>,
     pub parts: Vec<Part>,
     pub pieces: Vec<Piece>,
 }

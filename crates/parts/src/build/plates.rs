@@ -2,11 +2,11 @@
 //!
 //! Frame of both: table's centre, +x along the first panel's centre line.
 
-use super::{Builder, Draft, SLIDE_PLAY, feature, hole, lift};
+use super::{Builder, Draft, SLIDE_PLAY, along, feature, hole, lift};
 use crate::part::{Depth, Feature, FeatureKind};
 use crate::piece::{Motion, Rise};
 use crate::shapes::{Notch, annular_sector, notched_circle};
-use turnleaf_geom::{Pose2, Ring, Vec2, trig};
+use turnleaf_geom::{Pose2, Ring, Vec2, trig, vec2::v};
 use turnleaf_mechanism::{Mechanism, rollers::RAIL};
 
 /// Seat of the centre bearing in the turning plate: ball bearing 6204, 20 × 47 × 14 (JIS B 1521 / ISO 15).
@@ -33,14 +33,12 @@ fn slot(id: String, purpose: &str, line: f64, from: f64, to: f64, width: f64) ->
     )
 }
 
-/// Ends and width of the opening a drop roller hangs through, in the turning frame.
-pub(crate) fn roller_opening(m: &Mechanism, i: usize) -> (Vec2, Vec2, f64) {
-    let r = &m.rollers;
-    let place = r.places[i];
-    let back = Vec2::polar(1.0, place.direction).perp();
-    let hinge = Vec2::polar(place.radius, place.direction);
-    let width = m.members.wheel_width + 2.0 * m.members.gap;
-    (hinge - back * (r.folded_ahead + m.members.wheel), hinge + back * (m.members.wheel - 2.0), width)
+/// The opening a drop roller hangs through, turning frame.
+pub(crate) fn roller_opening(m: &Mechanism, i: usize) -> Ring {
+    let place = m.rollers.places[i];
+    let (from, to, half) = m.rollers.opening(&m.members);
+    let pose = along(place.direction, place.radius);
+    Ring::rect(v(-half, from), v(half, to)).moved(&pose)
 }
 
 fn turning_plate(b: &mut Builder) {
@@ -57,14 +55,13 @@ fn turning_plate(b: &mut Builder) {
         features.push(slot(format!("leaf-pin/{}", k + 1), "leaf slide pin", line, leaf.0, leaf.1, width));
     }
     for i in 0..4 {
-        let (a, c, w) = roller_opening(m, i);
         features.push(feature(
             format!("roller/{}", i + 1),
             "drop roller",
-            FeatureKind::Slot { a, b: c, width: w, depth: Depth::Through },
+            FeatureKind::Pocket { ring: roller_opening(m, i), depth: Depth::Through },
         ));
     }
-    for (i, at) in lift::guide_shafts(m).into_iter().enumerate() {
+    for (i, at) in b.shafts.iter().copied().enumerate() {
         features.push(hole(format!("guide-shaft/{}", i + 1), "guide shaft", at, lift::SHAFT_DIAMETER));
     }
     b.add(
@@ -132,7 +129,7 @@ fn rising_plate(b: &mut Builder) {
             2.0 * (me.sleeve + 1.0),
         ));
     }
-    for (i, at) in lift::guide_shafts(m).into_iter().enumerate() {
+    for (i, at) in b.shafts.iter().copied().enumerate() {
         features.push(hole(format!("bushing/{}", i + 1), "linear bushing", at, lift::BUSHING.1));
     }
     for (i, at) in lift::keeping_pins(m).into_iter().enumerate() {
@@ -157,7 +154,7 @@ fn rising_plate(b: &mut Builder) {
 pub(crate) fn ring_inner(m: &Mechanism) -> f64 {
     let me = &m.members;
     let pins = m.arms.leaf.crank.dead_centre() + me.sleeve;
-    let rollers = m.rollers.places[0].radius + me.wheel_width / 2.0 + 2.0;
+    let rollers = m.rollers.reach(m.rollers.places[0].radius, me);
     (pins.max(rollers) + me.gap).max(me.turning_plate - 40.0)
 }
 

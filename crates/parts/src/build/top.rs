@@ -263,7 +263,8 @@ pub(crate) fn riser_places(m: &Mechanism) -> Vec<f64> {
     let length = riser_length(m);
     let clear = m.members.gap + m.sizes.fitting_gap + m.sizes.tongue_depth;
     let inner = lay.tip + half / trig::tan(lay.tip_half_angle) + clear / trig::sin(lay.tip_half_angle);
-    let inner = inner.max(m.leaf_slide_inner + 4.0) + length / 2.0;
+    // Beyond the slide pin, whose hole the riser's screw must not meet.
+    let inner = inner.max(m.leaf_pin_closed() + m.members.pin + 3.0) + length / 2.0;
     let outer = m.leaf_slide_outer() - 2.0 - length / 2.0;
     if inner + length <= outer { vec![inner, outer] } else { vec![outer] }
 }
@@ -305,14 +306,12 @@ fn star(b: &mut Builder) {
             side - from,
         ));
     }
-    let count = 3;
-    for i in 0..count {
-        let angle = lay.half_sector + 2.0 * core::f64::consts::PI * i as f64 / count as f64;
+    for (i, at) in lift::hub_screws(m).into_iter().enumerate() {
         features.push(feature(
             format!("hub/{}", i + 1),
             "screw of the hub, from below",
             FeatureKind::Hole {
-                centre: Vec2::polar(m.hub_radius * 0.7, angle),
+                centre: at,
                 diameter: 3.0,
                 depth: Depth::Blind(Face::Bottom, pilot_depth(m)),
             },
