@@ -207,6 +207,18 @@ pub enum Role {
     Row,
     /// A table cell; `true` for a header cell.
     Cell(bool),
+    /// A list; its entries are groups of role [`Role::ListItem`].
+    List,
+    /// An entry of a list; its number or bullet is a group of role [`Role::Label`].
+    ListItem,
+    /// The number or bullet of a list entry.
+    Label,
+    /// The words under a figure or over a table.
+    Caption,
+    /// A table of contents; its entries are groups of role [`Role::ContentsEntry`].
+    Contents,
+    /// A line of a table of contents.
+    ContentsEntry,
     /// Page furniture that is no part of the reading flow (frame, running foot).
     Artifact,
     /// A dimension: lines, arrows and figure together.

@@ -185,6 +185,12 @@ impl<'a, 'b> Painter<'a, 'b> {
             }
             (Scope::Flow, Role::Paragraph) => Some((Kind::Paragraph, Scope::Inline)),
             (_, Role::Table) => Some((Kind::Table, Scope::Furniture)),
+            (Scope::Flow, Role::List) => Some((Kind::List, Scope::Flow)),
+            (Scope::Flow, Role::ListItem) => Some((Kind::ListItem, Scope::Flow)),
+            (Scope::Flow, Role::Label) => Some((Kind::Label, Scope::Inline)),
+            (Scope::Flow, Role::Caption) => Some((Kind::Caption, Scope::Inline)),
+            (Scope::Flow, Role::Contents) => Some((Kind::Contents, Scope::Flow)),
+            (Scope::Flow, Role::ContentsEntry) => Some((Kind::ContentsEntry, Scope::Inline)),
             _ => None,
         };
         match (kind, role) {
@@ -204,6 +210,9 @@ impl<'a, 'b> Painter<'a, 'b> {
                 let mut children = Vec::new();
                 self.linked(items, inner, &mut children);
                 self.close();
+                if kind == Kind::ListItem {
+                    children = entry(children);
+                }
                 out.push(Tagged::Group { kind, id: id.map(str::to_string), children });
             }
             (None, Role::Artifact) => self.items(items, Scope::Furniture, out),
@@ -324,6 +333,14 @@ impl<'a, 'b> Painter<'a, 'b> {
             self.surface.pop();
         }
     }
+}
+
+/// The parts of a list entry: its label, then everything else as its body.
+fn entry(children: Vec<Tagged>) -> Vec<Tagged> {
+    let label = |c: &Tagged| matches!(c, Tagged::Group { kind: Kind::Label, .. });
+    let (mut parts, body): (Vec<_>, Vec<_>) = children.into_iter().partition(label);
+    parts.push(Tagged::group(Kind::Body, body));
+    parts
 }
 
 /// Whether a row is a header: several cells, all of them header cells.

@@ -8,7 +8,9 @@ use std::collections::BTreeMap;
 use std::num::{NonZeroU16, NonZeroU32};
 
 use krilla::geom::Rect;
-use krilla::tagging::{BBox, Identifier, Node, TableHeaderScope, Tag, TagGroup, TagKind, TagTree};
+use krilla::tagging::{
+    BBox, Identifier, ListNumbering, Node, TableHeaderScope, Tag, TagGroup, TagKind, TagTree,
+};
 
 /// What an element is.
 #[derive(Clone, Debug, PartialEq)]
@@ -20,6 +22,13 @@ pub(crate) enum Kind {
     Row,
     Cell { header: bool },
     Link,
+    List,
+    ListItem,
+    Label,
+    Body,
+    Caption,
+    Contents,
+    ContentsEntry,
 }
 
 /// A node while pages are still being drawn.
@@ -51,7 +60,7 @@ impl Tagged {
     }
 }
 
-/// Appends the elements of a page. A part of a table seen before joins that table, wherever it stands;
+/// Appends the elements of a page. A part of a table or list seen before joins it, wherever it stands;
 /// a paragraph that begins a page joins the last one when both have the same identifier.
 pub(crate) fn append(all: &mut Vec<Tagged>, tables: &mut BTreeMap<String, usize>, page: Vec<Tagged>) {
     for (i, node) in page.into_iter().enumerate() {
@@ -60,7 +69,7 @@ pub(crate) fn append(all: &mut Vec<Tagged>, tables: &mut BTreeMap<String, usize>
             continue;
         };
         let earlier = match kind {
-            Kind::Table => tables.get(&id).copied(),
+            Kind::Table | Kind::List | Kind::Contents => tables.get(&id).copied(),
             Kind::Paragraph if i == 0 => all.len().checked_sub(1),
             _ => None,
         };
@@ -71,7 +80,7 @@ pub(crate) fn append(all: &mut Vec<Tagged>, tables: &mut BTreeMap<String, usize>
                 rows.extend(children);
             }
             _ => {
-                if kind == Kind::Table {
+                if matches!(kind, Kind::Table | Kind::List | Kind::Contents) {
                     tables.insert(id.clone(), all.len());
                 }
                 all.push(Tagged::Group { kind, id: Some(id), children });
@@ -149,5 +158,12 @@ fn kind_tag(kind: Kind, columns: usize) -> TagKind {
         Kind::Cell { header: true } => Tag::TH(TableHeaderScope::Column).with_col_span(span).into(),
         Kind::Cell { header: false } => Tag::TD.with_col_span(span).into(),
         Kind::Link => Tag::Link.into(),
+        Kind::List => Tag::L(ListNumbering::None).into(),
+        Kind::ListItem => Tag::LI.into(),
+        Kind::Label => Tag::Lbl.into(),
+        Kind::Body => Tag::LBody.into(),
+        Kind::Caption => Tag::Caption.into(),
+        Kind::Contents => Tag::TOC.into(),
+        Kind::ContentsEntry => Tag::TOCI.into(),
     }
 }

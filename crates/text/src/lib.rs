@@ -16,6 +16,11 @@ pub mod table;
 pub use clean::{drawable, plain, undrawable};
 pub use fonts::Font;
 pub use measure::{Measure, bounds, corners, measure, size_for_cap_height, width};
-pub use paragraph::{Align, Lines, Piece, Setting, Span, paragraph};
+pub use paragraph::{Align, Lines, Piece, Setting, Span, labelled, paragraph};
 pub use shape::{Glyph, Run, Shaped, shape};
 pub use table::{Column, Row, SetTable, Table, Width};
+
+#[cfg(test)]
+mod set_tests;
+#[cfg(test)]
+mod tests;

@@ -81,10 +81,15 @@ pub fn turn(degrees: f64) -> (f64, f64) {
 pub fn corners(text: &Text) -> [Pt; 4] {
     let m = measure(&text.text, text.size, text.face);
     let x = anchor_shift(text.anchor, m.width);
+    // Spaces at the end take part in the anchoring but show nothing.
+    let seen = match text.text.trim_end_matches(' ') {
+        shown if shown.len() == text.text.len() => m.width,
+        shown => width(shown, text.size, text.face),
+    };
     let (c, s) = turn(text.rotate);
     // Along the text is (c, -s) and up from it is (-s, -c), because y runs down on paper.
     let at = |u: f64, v: f64| pt(text.at.x + u * c - v * s, text.at.y - u * s - v * c);
-    [at(x, -m.descent), at(x + m.width, -m.descent), at(x + m.width, m.cap_height), at(x, m.cap_height)]
+    [at(x, -m.descent), at(x + seen, -m.descent), at(x + seen, m.cap_height), at(x, m.cap_height)]
 }
 
 /// The box around everything the items draw (line widths and text boxes included; for curves the box

@@ -3,7 +3,8 @@
 //! In: pieces of text with a face, a colour and perhaps a link; a width; a size and a line distance.
 //! Out: lines whose pieces are already placed against the left edge of the paragraph.
 //! Always true: no line is wider than the width (a word that is gets broken), no number is parted
-//! from its fraction or unit, and a line break in the text is a line break on paper.
+//! from its fraction or unit, a line break in the text is a line break on paper, and a soft hyphen
+//! (U+00AD) shows only where a line ends at it.
 
 use std::cell::RefCell;
 use std::ops::Range;
@@ -92,7 +93,7 @@ pub struct Setting {
     pub leading: f64,
     /// Where lines stand.
     pub align: Align,
-    /// How far the lines after the first are moved in (for numbered steps and bullets).
+    /// How far the lines after the first are moved in; for [`labelled`] text, how far all are.
     pub hang: f64,
 }
 
@@ -276,6 +277,7 @@ impl Setter {
         }
         let mut layout: Layout<u32> = builder.build(text);
         let mut breaker = layout.break_lines();
+        breaker.state_mut().set_layout_max_advance(widths.0.max(widths.1) as f32);
         breaker.state_mut().set_line_max_advance(widths.0 as f32);
         while breaker.break_next().is_some() {
             breaker.state_mut().set_line_max_advance(widths.1 as f32);
@@ -301,22 +303,51 @@ pub fn paragraph(spans: &[Span], width: f64, setting: Setting) -> Lines {
     Lines { setting, lines }
 }
 
-/// A stretch of text between line breaks: its characters, as drawn, and the span of each range.
+/// Sets a numbered or bulleted piece of text: the label stands at the left edge and every line of the
+/// text is moved in by `setting.hang`.
+pub fn labelled(label: Span, spans: &[Span], width: f64, setting: Setting) -> Lines {
+    let hang = setting.hang;
+    let mut set = paragraph(spans, (width - hang).max(0.1), Setting { hang: 0.0, ..setting });
+    for piece in set.lines.iter_mut().flatten() {
+        piece.x += hang;
+    }
+    // The space keeps the label and the first word apart for search.
+    let text = format!("{} ", drawable(&label.text));
+    let seen = text_width(text.trim_end(), setting.size, label.face);
+    let Span { face, colour, link, .. } = label;
+    let piece = Piece { x: 0.0, width: seen, text, face, colour, link };
+    match set.lines.first_mut() {
+        Some(first) => first.insert(0, piece),
+        None => set.lines.push(vec![piece]),
+    }
+    set.setting = setting;
+    set
+}
+
+/// A stretch of text between line breaks: its characters, as drawn, the span of each range, and the
+/// places where a word may be parted.
+#[derive(Default)]
 struct Stretch<'a> {
     text: String,
     spans: Vec<(Range<usize>, &'a Span)>,
+    soft: Vec<usize>,
 }
 
 fn stretches(spans: &[Span]) -> Vec<Stretch<'_>> {
-    let mut all = vec![Stretch { text: String::new(), spans: Vec::new() }];
+    let mut all = vec![Stretch::default()];
     for span in spans {
         for (i, part) in span.text.split('\n').enumerate() {
             if i > 0 {
-                all.push(Stretch { text: String::new(), spans: Vec::new() });
+                all.push(Stretch::default());
             }
             let Some(last) = all.last_mut() else { continue };
             let start = last.text.len();
-            last.text.push_str(&drawable(part));
+            for (j, piece) in part.split('\u{AD}').enumerate() {
+                if j > 0 && last.soft.last() != Some(&last.text.len()) && !last.text.is_empty() {
+                    last.soft.push(last.text.len());
+                }
+                last.text.push_str(&drawable(piece));
+            }
             if last.text.len() > start {
                 last.spans.push((start..last.text.len(), span));
             }
@@ -330,56 +361,111 @@ fn stretches(spans: &[Span]) -> Vec<Stretch<'_>> {
     all
 }
 
+/// The text as the line breaker sees it, with the way back.
+struct Breakable {
+    text: String,
+    /// For every byte of `text`, and its end, the byte of the stretch it stands for.
+    source: Vec<usize>,
+}
+
+impl Breakable {
+    /// Spaces that must hold become non-breaking ones; soft hyphens still allowed are put in.
+    fn new(text: &str, held: &[usize], soft: &[usize]) -> Breakable {
+        let mut out = Breakable { text: String::with_capacity(text.len() + 16), source: Vec::new() };
+        let (mut held, mut soft) = (held.iter().peekable(), soft.iter().peekable());
+        for (i, c) in text.char_indices() {
+            if soft.next_if(|s| **s == i).is_some() {
+                out.push('\u{AD}', i);
+            }
+            let c = if held.next_if(|h| **h == i).is_some() { '\u{A0}' } else { c };
+            out.push(c, i);
+        }
+        out.source.push(text.len());
+        out
+    }
+    fn push(&mut self, c: char, from: usize) {
+        self.text.push(c);
+        self.source.resize(self.text.len(), from);
+    }
+    /// The range of `text` that stands for a range of the stretch.
+    fn range(&self, range: &Range<usize>) -> Range<usize> {
+        let place = |at: usize| self.source.partition_point(|s| *s < at);
+        place(range.start)..place(range.end)
+    }
+}
+
 fn set_stretch(stretch: &Stretch, width: f64, setting: Setting, first: bool, lines: &mut Vec<Vec<Piece>>) {
     if stretch.text.is_empty() {
         lines.push(Vec::new());
         return;
     }
-    // Spaces that must hold become non-breaking ones for the breaker only: two bytes instead of one.
     let held = protected(&stretch.text);
-    let mut text = String::with_capacity(stretch.text.len() + held.len());
-    let mut done = 0;
-    for at in &held {
-        text.push_str(&stretch.text[done..*at]);
-        text.push('\u{A0}');
-        done = at + 1;
-    }
-    text.push_str(&stretch.text[done..]);
-    let widened = |i: usize| i + held.partition_point(|h| *h < i);
-    let wide: Vec<usize> = held.iter().enumerate().map(|(n, h)| h + n).collect();
-    let narrowed = |i: usize| i - wide.partition_point(|w| *w < i);
-    let faces: Vec<(Range<usize>, Face)> =
-        stretch.spans.iter().map(|(r, s)| (widened(r.start)..widened(r.end), s.face)).collect();
     let later = (width - setting.hang).max(0.1);
     let widths = (if first { width } else { later }, later);
-    let ranges = SETTER.with(|s| s.borrow_mut().lines(&text, &faces, setting.size, widths));
-    for range in ranges {
-        let range = narrowed(range.start)..narrowed(range.end);
-        let indent = if first && lines.is_empty() { 0.0 } else { setting.hang };
-        lines.push(pieces(stretch, range, width, indent, setting));
+    let mut soft = stretch.soft.clone();
+    loop {
+        let breakable = Breakable::new(&stretch.text, &held, &soft);
+        let faces: Vec<(Range<usize>, Face)> =
+            stretch.spans.iter().map(|(r, s)| (breakable.range(r), s.face)).collect();
+        let ranges = SETTER.with(|s| s.borrow_mut().lines(&breakable.text, &faces, setting.size, widths));
+        let count = ranges.len();
+        let mut set = Vec::with_capacity(count);
+        let mut refused = None;
+        for (i, range) in ranges.into_iter().enumerate() {
+            let range = breakable.source[range.start]..breakable.source[range.end];
+            let indent = if first && i == 0 { 0.0 } else { setting.hang };
+            let hyphen = i + 1 < count && soft.binary_search(&range.end).is_ok();
+            let end = range.end;
+            let (line, length) = pieces(stretch, range, width, indent, hyphen, setting);
+            // The breaker does not know that a soft hyphen takes room; where it has none, it is taken
+            // out and the stretch is broken again.
+            if hyphen && length > width + 0.001 {
+                refused = Some(end);
+                break;
+            }
+            set.push(line);
+        }
+        match refused {
+            Some(end) => soft.retain(|s| *s != end),
+            None => {
+                lines.append(&mut set);
+                return;
+            }
+        }
     }
 }
 
-fn pieces(stretch: &Stretch, line: Range<usize>, width: f64, indent: f64, setting: Setting) -> Vec<Piece> {
+/// The pieces of a line and where the line ends, before alignment.
+fn pieces(
+    stretch: &Stretch,
+    line: Range<usize>,
+    width: f64,
+    indent: f64,
+    hyphen: bool,
+    setting: Setting,
+) -> (Vec<Piece>, f64) {
     let mut pieces: Vec<Piece> = Vec::new();
     let mut x = indent;
-    let shown = line.start + stretch.text[line.clone()].trim_end_matches(' ').len();
     for (range, span) in &stretch.spans {
         let range = range.start.max(line.start)..range.end.min(line.end);
         if range.start >= range.end {
             continue;
         }
-        let text = &stretch.text[range.clone()];
-        let full = text_width(text, setting.size, span.face);
-        let seen = if range.end > shown {
-            text_width(&stretch.text[range.start..shown.max(range.start)], setting.size, span.face)
+        let mut text = stretch.text[range.clone()].to_string();
+        if hyphen && range.end == line.end {
+            text.push('-');
+        }
+        let full = text_width(&text, setting.size, span.face);
+        // Spaces at the end of a line are kept for search but count for nothing.
+        let seen = if range.end == line.end && text.ends_with(' ') {
+            text_width(text.trim_end_matches(' '), setting.size, span.face)
         } else {
             full
         };
         pieces.push(Piece {
             x,
             width: seen,
-            text: text.to_string(),
+            text,
             face: span.face,
             colour: span.colour,
             link: span.link.clone(),
@@ -393,5 +479,5 @@ fn pieces(stretch: &Stretch, line: Range<usize>, width: f64, indent: f64, settin
         Align::Right => width - end,
     };
     pieces.iter_mut().for_each(|p| p.x += shift);
-    pieces
+    (pieces, end)
 }

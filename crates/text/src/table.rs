@@ -143,7 +143,7 @@ impl Table {
                 .zip(&columns)
                 .map(|(c, (_, w))| paragraph(&[Span::new(c.title.clone()).bold()], *w, self.setting(c.align)))
                 .collect();
-            SetRow::whole(cells, None, self.pad)
+            SetRow::whole(cells, None, 0.0, self.pad)
         });
         let head = header.as_ref().map_or(0.0, |h| h.height);
         let line = self.setting(Align::Left).leading;
@@ -160,7 +160,9 @@ impl Table {
                     .map(|i| paragraph(cell(i), columns[i].1, self.setting(self.columns[i].align)))
                     .collect()
             };
-            rows.extend(SetRow::whole(cells, Some(index), self.pad).cut(most, self.pad));
+            // A sub-heading keeps its distance from the rows above, so that it belongs to those below.
+            let above = if row.heading && index > 0 { 2.0 * self.pad } else { 0.0 };
+            rows.extend(SetRow::whole(cells, Some(index), above, self.pad).cut(most, self.pad));
         }
         SetTable { table: self.clone(), width, columns, header, rows }
     }
@@ -228,14 +230,16 @@ struct SetRow {
     row: Option<usize>,
     /// Whether the next set row goes on with the same row.
     goes_on: bool,
+    /// Extra space above the lines.
+    above: f64,
     height: f64,
 }
 
 impl SetRow {
-    fn whole(cells: Vec<Lines>, row: Option<usize>, pad: f64) -> SetRow {
+    fn whole(cells: Vec<Lines>, row: Option<usize>, above: f64, pad: f64) -> SetRow {
         let line = cells.first().map_or(0.0, |c| c.setting.leading);
-        let height = cells.iter().map(Lines::height).fold(line, f64::max) + 2.0 * pad;
-        SetRow { cells, row, goes_on: false, height }
+        let height = above + cells.iter().map(Lines::height).fold(line, f64::max) + 2.0 * pad;
+        SetRow { cells, row, goes_on: false, above, height }
     }
     /// Cut into rows of at most this many lines.
     fn cut(self, most: usize, pad: f64) -> Vec<SetRow> {
@@ -255,7 +259,8 @@ impl SetRow {
                         Lines { setting: c.setting, lines: c.lines[from..to].to_vec() }
                     })
                     .collect();
-                let mut row = SetRow::whole(cells, self.row, pad);
+                let above = if part == 0 { self.above } else { 0.0 };
+                let mut row = SetRow::whole(cells, self.row, above, pad);
                 row.goes_on = part + 1 < parts;
                 row
             })
@@ -358,7 +363,7 @@ impl SetTable {
             .enumerate()
             .map(|(i, lines)| {
                 let left = x + self.columns.get(i).map_or(0.0, |c| c.0);
-                let items = lines.place(0..lines.len(), left, top + self.table.pad);
+                let items = lines.place(0..lines.len(), left, top + row.above + self.table.pad);
                 Item::Group { role: Role::Cell(header), origin: None, id: None, items }
             })
             .collect();

@@ -240,8 +240,8 @@ pub fn signs() -> Vec<Sign> {
         sign("triupfilled", &['\u{25B2}'], 1700, corners(&up, (850.0, 520.0), 800.0, true)),
         sign("tridown", &['\u{25BD}'], 1700, corners(&down, (850.0, 900.0), 800.0, false)),
         sign("tridownfilled", &['\u{25BC}'], 1700, corners(&down, (850.0, 900.0), 800.0, true)),
-        sign("triright", &['\u{25B6}'], 1500, { corners(&[0.0, 120.0, 240.0], (600.0, 731.0), 700.0, true) }),
-        sign("trileft", &['\u{25C0}'], 1500, { corners(&[180.0, 300.0, 60.0], (900.0, 731.0), 700.0, true) }),
+        sign("triright", &['\u{25B6}'], 1500, corners(&[0.0, 120.0, 240.0], (600.0, 731.0), 700.0, true)),
+        sign("trileft", &['\u{25C0}'], 1500, corners(&[180.0, 300.0, 60.0], (900.0, 731.0), 700.0, true)),
         sign("diamond", &['\u{25C7}'], 1600, {
             corners(&[0.0, 90.0, 180.0, 270.0], (800.0, 731.0), 700.0, false)
         }),
