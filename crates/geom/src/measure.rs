@@ -167,15 +167,21 @@ fn segment_sums(e: &Edge, home: Vec2) -> Sums {
     let area = r2 * less_sine(2.0 * h) / 2.0;
     let out = 2.0 / 3.0 * r2 * k.r * sin * sin * sin / area;
     let r4 = r2 * r2;
-    let ww = r4 * (less_sine(2.0 * h) / 8.0 - cos * sin * sin * sin / 6.0);
+    // The closed forms cancel when the arc is flat; the parabola's values are right to h². Each changes
+    // over where the two errors are about equal.
+    let (sag, half) = (k.bulge.abs() * k.r * sin, k.r * sin);
+    let (ww, g) = if h < 1e-4 {
+        // Nor is a far centre a good place to measure the centroid from: two fifths of the sagitta.
+        (area * half * half / 5.0, (e.a + e.b) * 0.5 + k.mid * (sag * 0.4))
+    } else {
+        (r4 * (less_sine(2.0 * h) / 8.0 - cos * sin * sin * sin / 6.0), k.c + k.mid * out)
+    };
     let uu = if h < 1e-2 {
-        // Flatter than this the closed form cancels; the parabola's value is right to h².
-        let sag = k.bulge.abs() * k.r * sin;
         area * sag * sag * 12.0 / 175.0
     } else {
         r4 * ((h + sin * cos) / 4.0 - cos * cos * cos * sin / 2.0) - area * out * out
     };
-    let g = k.c - home + k.mid * out;
+    let g = g - home;
     let m = k.mid;
     Sums {
         area,
