@@ -39,8 +39,8 @@ pub fn choose(part: &Part) -> Drawing {
     if let Some(arm) = &arm {
         conventions.push(convention::Convention::drawn("arm/straight", arm.straight.clone()));
     }
-    let features = feature::of(&s, &frame, &part.id);
-    conventions.extend(features.conventions);
+    let mut features = feature::of(&s, &frame, &part.id);
+    conventions.append(&mut features.conventions);
     let offers = match &arm {
         Some(arm) => arm_offers(&s, &frame, arm, &part.id),
         None => outline_offers(&s, &frame, &part.id),
@@ -50,8 +50,9 @@ pub fn choose(part: &Part) -> Drawing {
         known.add(&s.slopes(rule));
     }
     // The features' own figures are all wanted; they come first in the count, last in the reading order.
-    for d in &features.dimensions {
-        known.add(&s.slopes(&d.rule));
+    // One that the outline's conventions already say is printed for reference.
+    for d in &mut features.dimensions {
+        d.reference = !known.add(&s.slopes(&d.rule));
     }
     let thickness = Dimension {
         id: format!("{}/dim/thickness", part.id),
@@ -85,6 +86,7 @@ pub fn choose(part: &Part) -> Drawing {
         callouts: Vec::new(),
         rows: Vec::new(),
         sections: Vec::new(),
+        edges: Vec::new(),
         thickness: 0,
     };
     for (k, offer) in offers.into_iter().enumerate() {
@@ -111,6 +113,11 @@ pub fn choose(part: &Part) -> Drawing {
         r.cells = r.cells.map(|c| c.into_iter().map(moved).collect());
         d.rows.push(r);
     }
+    for mut e in features.edges {
+        e.begins = e.begins.into_iter().map(moved).collect();
+        e.ends = e.ends.into_iter().map(moved).collect();
+        d.edges.push(e);
+    }
     for (k, mut q) in features.sections.into_iter().enumerate() {
         q.below = q.below.map(|i| i + shift);
         q.band += shift;
@@ -122,7 +129,7 @@ pub fn choose(part: &Part) -> Drawing {
 }
 
 fn radius_pieces(dim: &Dimension, index: usize, count: usize) -> Vec<Piece> {
-    let sign = if matches!(dim.rule, Rule::Twice(_)) { "Ø" } else { "R" };
+    let sign = if matches!(dim.rule, Rule::Twice(_)) { "⌀" } else { "R" };
     let many = if count > 1 { format!("{count} × {sign}") } else { sign.to_string() };
     if dim.reference {
         vec![Piece::Words(format!("({many}")), Piece::Figure(index), Piece::Words(")".into())]
@@ -284,13 +291,14 @@ fn arm_helpers(s: &mut Sketch, frame: &Frame) -> Option<Arm> {
     let (a, b) = (centre(s, fa)?, centre(s, fb)?);
     let sides = s.sides().to_vec();
     let half = s.at(b).x / 2.0;
-    let caps = sides.iter().filter_map(|q| q.arc.filter(|c| c.1.abs() > 2.0).map(|c| c.0)).collect();
+    let is_cap = |s: &Sketch, c: CircleId| frame.pin_at(s.circle_at(c).0).is_some();
+    let caps = sides.iter().filter_map(|q| q.arc.map(|c| c.0)).filter(|c| is_cap(s, *c)).collect();
     let name = |id: &str, words: &str| Name { id: id.to_string(), words: words.to_string() };
     let mut edges: Vec<(f64, PointId)> = Vec::new();
     let (mut straight, mut curves) = (Vec::new(), Vec::new());
     for q in &sides {
         match q.arc {
-            Some((_, sweep)) if sweep.abs() > 2.0 => {}
+            Some((c, _)) if is_cap(s, c) => {}
             Some((c, sweep)) => {
                 let (o, r) = s.circle_at(c);
                 let dx = half - o.x;

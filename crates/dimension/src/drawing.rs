@@ -14,8 +14,8 @@ use turnleaf_diag::Origin;
 pub enum Look {
     /// A dimension line between extension lines.
     Linear,
-    /// A dimension line along an edge, from the edge's end.
-    AlongEdge,
+    /// A cell of the table of edges.
+    Edge,
     /// An angle arc.
     Angle,
     /// Part of the text of a call-out (radius, diameter, depth).
@@ -80,6 +80,23 @@ pub struct Row {
     pub cells: [Vec<Piece>; 4],
 }
 
+/// A row of the table of edges: where a groove or tongue begins and ends.
+#[derive(Clone, Debug, PartialEq)]
+pub struct EdgeRow {
+    /// The mark on the drawing: the section's letter, numbered when stretches differ.
+    pub label: String,
+    /// Features it covers (indices of [`Sketch::features`]).
+    pub members: Vec<usize>,
+    /// What it is: "groove", "tongue".
+    pub what: String,
+    /// The corner it is measured from, in plain words.
+    pub base: String,
+    /// Where it begins.
+    pub begins: Vec<Piece>,
+    /// Where it ends.
+    pub ends: Vec<Piece>,
+}
+
 /// A section through an edge with a groove or a tongue.
 #[derive(Clone, Debug, PartialEq)]
 pub struct EdgeSection {
@@ -120,6 +137,8 @@ pub struct Drawing {
     pub polar: bool,
     /// Sections through edges.
     pub sections: Vec<EdgeSection>,
+    /// Stretches of edges.
+    pub edges: Vec<EdgeRow>,
     /// The dimension that gives the thickness.
     pub thickness: usize,
 }

@@ -5,7 +5,7 @@
 //! Always true: features that are alike share one figure; a feature's identifiers come from its own name.
 
 use crate::convention::{Convention, equal};
-use crate::drawing::{Callout, Dimension, EdgeSection, Look, Piece, Row};
+use crate::drawing::{Callout, Dimension, EdgeRow, EdgeSection, Look, Piece, Row};
 use crate::frame::{Frame, OriginKind, SAME};
 use crate::rule::{CircleId, PointId, Rule, VarId};
 use crate::sketch::{Deep, Loop, Shape, Sketch};
@@ -25,6 +25,8 @@ pub struct Features {
     pub rows: Vec<Row>,
     /// Edge sections.
     pub sections: Vec<EdgeSection>,
+    /// Stretches of edges.
+    pub edges: Vec<EdgeRow>,
 }
 
 struct Builder<'a> {
@@ -34,6 +36,7 @@ struct Builder<'a> {
     polar: bool,
     out: Features,
     letter: usize,
+    groups: Vec<Vec<usize>>,
 }
 
 /// Letters for table rows and sections, without those that read as figures.
@@ -57,8 +60,16 @@ pub fn is_polar(frame: &Frame) -> bool {
 
 /// Collects the features' part of a drawing.
 pub fn of(s: &Sketch, frame: &Frame, part: &str) -> Features {
-    let mut b = Builder { s, frame, part, polar: is_polar(frame), out: Features::default(), letter: 0 };
-    for group in groups(s) {
+    let mut b = Builder {
+        s,
+        frame,
+        part,
+        polar: is_polar(frame),
+        out: Features::default(),
+        letter: 0,
+        groups: groups(s),
+    };
+    for group in b.groups.clone() {
         match &s.features[group[0]].shape {
             Shape::Hole(..) => b.holes(&group),
             Shape::Slot(..) => b.slots(&group),
@@ -126,13 +137,15 @@ impl Builder<'_> {
         let f = &self.s.features[i];
         if f.purpose.is_empty() { f.id.clone() } else { format!("{} ({})", f.purpose, f.id) }
     }
-    /// Name of a group: the stem shared by its members.
+    /// Name of a group: the stem shared by its members, or the first member's own name when another group has
+    /// the same stem.
     fn stem(&self, group: &[usize]) -> String {
-        let id = &self.s.features[group[0]].id;
-        if group.len() == 1 {
-            return id.clone();
-        }
-        id.rsplit_once('/').map_or(id.clone(), |q| q.0.to_string())
+        let stem = |i: usize| {
+            let id = &self.s.features[i].id;
+            id.rsplit_once('/').map_or(id.clone(), |q| q.0.to_string())
+        };
+        let shared = self.groups.iter().filter(|g| stem(g[0]) == stem(group[0])).count() > 1;
+        if group.len() == 1 || shared { self.id(group[0]) } else { stem(group[0]) }
     }
 
     /// Depth cell of a group, with the figure when blind; equal depths are tied.
@@ -267,9 +280,9 @@ impl Builder<'_> {
             let depth = self.depth(group, look);
             let mut pieces = Vec::new();
             if group.len() > 1 {
-                pieces.push(text(format!("{} × Ø", group.len())));
+                pieces.push(text(format!("{} × ⌀", group.len())));
             } else {
-                pieces.push(text("Ø"));
+                pieces.push(text("⌀"));
             }
             pieces.push(Piece::Figure(d));
             if depth.len() > 1 {
@@ -280,10 +293,23 @@ impl Builder<'_> {
             return;
         }
         let d = self.dim(format!("{stem}/diameter"), rule, Look::Table, format!("the diameter of {words}"));
-        let size = vec![text("Ø"), Piece::Figure(d)];
+        let size = vec![text("⌀"), Piece::Figure(d)];
         let depth = self.depth(group, Look::Table);
         let columns = vec![centres.clone()];
         self.rows_of(group, &stem, columns, size, depth);
+    }
+
+    /// Members that share a distance from the centre, in the order of their first member.
+    fn circles_of(&self, first: &[PointId]) -> Vec<Vec<usize>> {
+        let mut out: Vec<Vec<usize>> = Vec::new();
+        let r = |k: usize| self.s.at(first[k]).norm();
+        for k in 0..first.len() {
+            match out.iter_mut().find(|g| (r(g[0]) - r(k)).abs() < SAME) {
+                Some(g) => g.push(k),
+                None => out.push(vec![k]),
+            }
+        }
+        out
     }
 
     /// Rows for a group whose members are each fixed by the points of one place in `columns`.
@@ -297,36 +323,39 @@ impl Builder<'_> {
     ) {
         let purpose = self.s.features[group[0]].purpose.clone();
         let label = self.label();
-        if let Some(order) = self.ring_order(&columns[0]) {
-            let sorted: Vec<Vec<PointId>> =
-                columns.iter().map(|c| order.iter().map(|&i| c[i]).collect()).collect();
-            if self.repeats(&sorted) {
-                self.spaced(stem, &sorted);
-                let firsts: Vec<PointId> = sorted.iter().map(|c| c[0]).collect();
-                let first = group[order[0]];
-                let [place, mut turn] = self.member(&self.id(first), &firsts, &self.words(first));
-                turn.push(text(format!(", then every {}", share_of_circle(group.len()))));
-                let members = order.iter().map(|&i| group[i]).collect();
-                let cells = [size, place, turn, depth];
-                self.out.rows.push(Row { label, count: group.len(), members, purpose, cells });
-                return;
+        // Rings of equal spacing take one row each, the rest one row for every member.
+        let mut rows: Vec<Vec<usize>> = Vec::new();
+        for circle in self.circles_of(&columns[0]) {
+            let points: Vec<PointId> = circle.iter().map(|&k| columns[0][k]).collect();
+            let order: Option<Vec<usize>> =
+                self.ring_order(&points).map(|o| o.into_iter().map(|i| circle[i]).collect());
+            match order {
+                Some(order) if self.repeats(&pick(&columns, &order)) => rows.push(order),
+                _ => rows.extend(circle.into_iter().map(|k| vec![k])),
             }
         }
-        let many = group.len() > 1;
-        for (k, &i) in group.iter().enumerate() {
-            let points: Vec<PointId> = columns.iter().map(|c| c[k]).collect();
-            let [a, b] = self.member(&self.id(i), &points, &self.words(i));
-            let name = if many { format!("{label}{}", k + 1) } else { label.clone() };
-            let (size, depth) = if k == 0 {
-                (size.clone(), depth.clone())
-            } else {
-                (vec![text(format!("as {label}1"))], vec![text(format!("as {label}1"))])
-            };
-            let cells = [size, a, b, depth];
+        let many = rows.len() > 1;
+        for (n, order) in rows.iter().enumerate() {
+            let first = group[order[0]];
+            let sorted = pick(&columns, order);
+            if order.len() > 1 {
+                let tag = if many { format!("{stem}/{}", n + 1) } else { stem.to_string() };
+                self.spaced(&tag, &sorted);
+            }
+            let firsts: Vec<PointId> = sorted.iter().map(|c| c[0]).collect();
+            let [place, mut turn] = self.member(&self.id(first), &firsts, &self.words(first));
+            if order.len() > 1 {
+                turn.push(text(format!(", then every {}", share_of_circle(order.len()))));
+            }
+            let name = if many { format!("{label}{}", n + 1) } else { label.clone() };
+            let like = || vec![text(format!("as {label}1"))];
+            let (size, depth) = if n == 0 { (size.clone(), depth.clone()) } else { (like(), like()) };
+            let members = order.iter().map(|&i| group[i]).collect();
+            let cells = [size, place, turn, depth];
             self.out.rows.push(Row {
                 label: name,
-                count: 1,
-                members: vec![i],
+                count: order.len(),
+                members,
                 purpose: purpose.clone(),
                 cells,
             });
@@ -399,6 +428,11 @@ impl Builder<'_> {
         let columns = vec![parts.iter().map(|q| q.0).collect(), parts.iter().map(|q| q.1).collect()];
         self.rows_of(group, &stem, columns, size, depth);
     }
+}
+
+/// The chosen places of every column.
+fn pick(columns: &[Vec<PointId>], order: &[usize]) -> Vec<Vec<PointId>> {
+    columns.iter().map(|c| order.iter().map(|&i| c[i]).collect()).collect()
 }
 
 /// "60°", or a fraction of a circle where that is no whole number of half degrees.

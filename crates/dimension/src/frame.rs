@@ -49,6 +49,8 @@ pub struct Frame {
     pub origin: OriginKind,
     /// The two pins of an arm (indices of the part's features), if it is one.
     pub pins: Option<(usize, usize)>,
+    /// Distance of an arm's pins, mm.
+    pub pin_distance: f64,
 }
 
 /// The single circle that a ring is, if it is one.
@@ -161,15 +163,7 @@ fn left_end(ring: &Ring) -> Option<(f64, OriginKind)> {
 
 /// Two round holes that two rounded ends are drawn about: an arm.
 fn pins(part: &Part) -> Option<(usize, usize)> {
-    let ends: Vec<Vec2> = part
-        .outline
-        .segs()
-        .filter_map(|s| match s {
-            Seg::Arc(a) if a.sweep.abs() > 2.0 => Some(a.centre),
-            _ => None,
-        })
-        .collect();
-    if ends.len() != 2 || part.outline.vertices.len() != 4 {
+    if part.outline.vertices.len() != 4 {
         return None;
     }
     let hole = |c: Vec2| {
@@ -177,8 +171,18 @@ fn pins(part: &Part) -> Option<(usize, usize)> {
             .iter()
             .position(|f| matches!(&f.kind, FeatureKind::Hole { centre, .. } if centre.dist(c) < SAME))
     };
-    let (a, b) = (hole(ends[0])?, hole(ends[1])?);
-    Some((a.min(b), a.max(b)))
+    let ends: Vec<usize> = part
+        .outline
+        .segs()
+        .filter_map(|s| match s {
+            Seg::Arc(a) if (a.sweep.abs() - PI).abs() < 0.2 => hole(a.centre),
+            _ => None,
+        })
+        .collect();
+    match ends[..] {
+        [a, b] if a != b => Some((a.min(b), a.max(b))),
+        _ => None,
+    }
 }
 
 /// The common centre of two or more arcs of different radius, if the outline has one.
@@ -194,6 +198,17 @@ fn shared_centre(ring: &Ring) -> Option<Vec2> {
 }
 
 impl Frame {
+    /// Whether an arc about this centre (datum frame) is the round end of an arm; which pin, 1 or 2.
+    pub fn pin_at(&self, centre: Vec2) -> Option<usize> {
+        self.pins?;
+        if centre.norm() < SAME {
+            Some(1)
+        } else if centre.dist(v(self.pin_distance, 0.0)) < SAME {
+            Some(2)
+        } else {
+            None
+        }
+    }
     /// Chooses the datums of a part.
     pub fn of(part: &Part) -> Frame {
         let ring = &part.outline;
@@ -204,6 +219,7 @@ impl Frame {
             cross_mirror: false,
             origin,
             pins: None,
+            pin_distance: 0.0,
         };
         if let Some((c, _)) = full_circle(ring) {
             return plain(Pose2::new(0.0, -c), 0, true, OriginKind::Centre);
@@ -213,8 +229,10 @@ impl Frame {
         }
         let g = mean(ring);
         let n = ring.vertices.len();
+        // A square is measured as a rectangle: by its two widths, not as four arms.
         let fold = (3..=n)
             .rev()
+            .filter(|k| (*k, n) != (4, 4))
             .find(|&k| n.is_multiple_of(k) && turns_onto_itself(ring, g, 2.0 * PI / k as f64))
             .unwrap_or(1);
         let lines = mirror_lines(ring, g);
@@ -281,7 +299,15 @@ fn arm_frame(part: &Part, a: usize, b: usize) -> Frame {
     if bends_down(&pose) {
         (pose, pins) = (base(b, a), (b, a));
     }
-    Frame { pose, fold: 1, mirror: false, cross_mirror: false, origin: OriginKind::Pin, pins: Some(pins) }
+    Frame {
+        pose,
+        fold: 1,
+        mirror: false,
+        cross_mirror: false,
+        origin: OriginKind::Pin,
+        pins: Some(pins),
+        pin_distance: centre(pins.0).dist(centre(pins.1)),
+    }
 }
 
 /// No symmetry: the longest straight edge lies along x, the origin at its start.
@@ -304,5 +330,6 @@ fn edge_frame(ring: &Ring) -> Frame {
         cross_mirror: false,
         origin: OriginKind::Corner,
         pins: None,
+        pin_distance: 0.0,
     }
 }

@@ -13,6 +13,7 @@ pub mod feature;
 pub mod frame;
 pub mod names;
 pub mod num;
+pub mod place;
 pub mod printed;
 pub mod proof;
 pub mod rank;

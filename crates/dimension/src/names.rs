@@ -35,7 +35,7 @@ pub fn of_outline(ring: &Ring, frame: &Frame) -> (Vec<Name>, Vec<Name>) {
         return (vec![rim.clone(); n], vec![rim; n]);
     }
     if frame.pins.is_some() {
-        return (arm_corners(ring), arm_arcs(ring));
+        return (arm_corners(ring, frame), arm_arcs(ring, frame));
     }
     let corners = if frame.fold >= 3 && frame.mirror {
         repeated_corners(ring, frame.fold)
@@ -134,17 +134,16 @@ fn repeated_corners(ring: &Ring, fold: usize) -> Vec<Name> {
         .collect()
 }
 
-fn arm_corners(ring: &Ring) -> Vec<Name> {
+fn arm_corners(ring: &Ring, frame: &Frame) -> Vec<Name> {
     let n = ring.vertices.len();
     let mid = ring.vertices.iter().map(|q| q.p.x).sum::<f64>() / n as f64;
     let segs: Vec<Seg> = ring.segs().collect();
     (0..n)
         .map(|i| {
-            let p = ring.vertices[i].p;
-            let pin = if p.x < mid { 1 } else { 2 };
-            // Each corner joins a round end and a side; the outer side is the one farther from the pins' line.
+            let pin = if ring.vertices[i].p.x < mid { 1 } else { 2 };
+            // Each corner joins a round end and a side; the outer side of a bent arm turns counter-clockwise.
             let outer = [&segs[i], &segs[(i + n - 1) % n]].iter().any(|s| match s {
-                Seg::Arc(a) => a.sweep.abs() <= 2.0 && a.sweep > 0.0,
+                Seg::Arc(a) => frame.pin_at(a.centre).is_none() && a.sweep > 0.0,
                 Seg::Line(a, b) => a.y + b.y > 0.0,
             });
             let id = if outer { "outer" } else { "inner" };
@@ -153,20 +152,14 @@ fn arm_corners(ring: &Ring) -> Vec<Name> {
         .collect()
 }
 
-fn arm_arcs(ring: &Ring) -> Vec<Name> {
-    let mid = ring.vertices.iter().map(|q| q.p.x).sum::<f64>() / ring.vertices.len() as f64;
-    let largest = ring
-        .segs()
-        .filter_map(|s| if let Seg::Arc(a) = s { Some(a.radius) } else { None })
-        .fold(0.0, f64::max);
+fn arm_arcs(ring: &Ring, frame: &Frame) -> Vec<Name> {
     ring.segs()
         .map(|s| match s {
-            Seg::Arc(a) if a.sweep.abs() > 2.0 => {
-                let pin = if a.centre.x < mid { 1 } else { 2 };
-                Name::new(format!("end-{pin}"), format!("the round end at pin {pin}"))
-            }
-            Seg::Arc(a) if a.radius >= largest - SAME => Name::new("outer-arc", "the outer curve"),
-            Seg::Arc(_) => Name::new("inner-arc", "the inner curve"),
+            Seg::Arc(a) => match frame.pin_at(a.centre) {
+                Some(pin) => Name::new(format!("end-{pin}"), format!("the round end at pin {pin}")),
+                None if a.sweep > 0.0 => Name::new("outer-arc", "the outer curve"),
+                None => Name::new("inner-arc", "the inner curve"),
+            },
             Seg::Line(..) => Name::new("side", "the straight side"),
         })
         .collect()

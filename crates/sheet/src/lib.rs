@@ -1,1 +1,50 @@
-//! Drawing sheets.
+//! Drawing sheets: a part's dimensioned view on paper, with everything a workshop sheet carries.
+//!
+//! In: a part and how its sheet is wanted. Out: pages, what is wrong with the drawing, and the proof that it
+//! is complete.
+//! Always true: nothing lies outside the frame; the scale is of the preferred series; a drawing that cannot
+//! be proved complete comes with an error that says what is missing.
+
+mod bars;
+mod block;
+mod compose;
+mod frame;
+mod notes;
+mod options;
+mod scale;
+mod table;
+mod title;
+
+pub use frame::{Border, zones};
+pub use options::{Projection, RevisionLine, SheetOptions, TitleData};
+pub use scale::{PREFERRED, Scale};
+pub use title::{TITLE_HEIGHT, TITLE_WIDTH};
+
+use turnleaf_diag::{Diagnostic, Severity};
+use turnleaf_dimension::printed::figures;
+use turnleaf_dimension::{Proof, choose, prove};
+use turnleaf_page::Page;
+use turnleaf_parts::Part;
+
+/// The sheets of a part, what is wrong with them, and the proof of completeness.
+pub fn part_sheet(part: &Part, options: &SheetOptions) -> (Vec<Page>, Vec<Diagnostic>, Proof) {
+    let mut drawing = choose(part);
+    for dim in &mut drawing.dimensions {
+        dim.origin = options.origin_of(&dim.id);
+    }
+    let wording = options.wording();
+    let (proof, mut said) = prove(&drawing, &wording);
+    let figures = figures(&drawing, &wording);
+    let (pages, crowded) = compose::compose(part, &drawing, &figures, options);
+    for id in crowded {
+        said.push(Diagnostic {
+            severity: Severity::Warning,
+            ..Diagnostic::warning(
+                format!("sheet.{}.crowded", part.id),
+                format!("On the sheet of the {} there was no free place for {id}.", part.name.to_lowercase()),
+            )
+            .hint("Choose a larger paper.")
+        });
+    }
+    (pages, said, proof)
+}

@@ -4,9 +4,9 @@
 //! conventions that spare figures (full length, alike, in the middle of the thickness).
 //! Always true: distances run along the edge from the end nearer the datum, both from that end.
 
-use super::{Builder, letter};
+use super::{Builder, text};
 use crate::convention::{Convention, equal};
-use crate::drawing::{EdgeSection, Look};
+use crate::drawing::{EdgeRow, EdgeSection, Look, Piece};
 use crate::frame::SAME;
 use crate::rule::{Rule, VarId};
 use crate::sketch::{EdgeWork, Shape};
@@ -33,13 +33,14 @@ impl Builder<'_> {
                 None => groups.push(vec![w]),
             }
         }
-        for (k, group) in groups.iter().enumerate() {
-            self.profile(k, group);
-            self.stretches(group);
+        for group in &groups {
+            let label = self.label();
+            self.profile(&label, group);
+            self.stretches(&label, group);
         }
     }
 
-    fn profile(&mut self, k: usize, group: &[(usize, EdgeWork)]) {
+    fn profile(&mut self, label: &str, group: &[(usize, EdgeWork)]) {
         let (i, first) = group[0];
         let (id, s) = (self.id(i), self.s);
         let kind = if first.tongue { "tongue" } else { "groove" };
@@ -51,7 +52,7 @@ impl Builder<'_> {
         if !rules.is_empty() {
             self.out.conventions.push(Convention::said(
                 format!("alike/{id}"),
-                format!("All {kind}s marked {} have one section.", letter(k)),
+                format!("All {kind}s marked {label} have one section."),
                 rules,
             ));
         }
@@ -93,7 +94,7 @@ impl Builder<'_> {
         );
         let members = group.iter().map(|g| g.0).collect();
         self.out.sections.push(EdgeSection {
-            letter: letter(k),
+            letter: label.to_string(),
             members,
             thickness: None,
             below,
@@ -102,56 +103,69 @@ impl Builder<'_> {
         });
     }
 
-    /// Where each groove or tongue begins and ends.
-    fn stretches(&mut self, group: &[(usize, EdgeWork)]) {
+    /// Where each groove or tongue begins and ends; stretches alike share a row.
+    fn stretches(&mut self, label: &str, group: &[(usize, EdgeWork)]) {
         let s = self.s;
-        let sides = s.sides().to_vec();
-        for (n, &(i, w)) in group.iter().enumerate() {
-            let id = self.id(i);
-            let words = self.words(i);
-            let kind = if w.tongue { "tongue" } else { "groove" };
-            let length = match sides[w.edge].arc {
-                None => s.at(w.base).dist(s.at(w.tip)),
-                Some((c, sweep)) => s.circle_at(c).1 * sweep.abs(),
-            };
-            let like = group[..n].iter().find(|(_, q)| {
-                (s.value(q.near) - s.value(w.near)).abs() < SAME
-                    && (s.value(q.far) - s.value(w.far)).abs() < SAME
-            });
-            if let Some((_, q)) = like {
-                let rules = vec![equal(q.near, w.near), equal(q.far, w.far)];
-                self.say(format!("stretch/{id}"), rules);
-                continue;
-            }
-            if s.value(w.near).abs() < SAME {
-                self.say(format!("from-end/{id}"), vec![Rule::Var(w.near)]);
-            } else {
-                self.dim(
-                    format!("{id}/from"),
-                    Rule::Var(w.near),
-                    Look::AlongEdge,
-                    format!("where {words} begins"),
-                );
-            }
-            if (s.value(w.far) - length).abs() < SAME {
-                let rule = match sides[w.edge].arc {
-                    None => Rule::VarLessDistance(w.far, w.base, w.tip),
-                    Some((c, _)) => Rule::VarLessArc(w.far, w.base, w.tip, c),
-                };
-                let sentence = if s.value(w.near).abs() < SAME {
-                    format!("The {kind} runs the full length of its edge.")
-                } else {
-                    String::new()
-                };
-                self.out.conventions.push(Convention::said(format!("to-end/{id}"), sentence, vec![rule]));
-            } else {
-                self.dim(
-                    format!("{id}/to"),
-                    Rule::Var(w.far),
-                    Look::AlongEdge,
-                    format!("where {words} ends"),
-                );
+        let alike = |a: &EdgeWork, b: &EdgeWork| {
+            (s.value(a.near) - s.value(b.near)).abs() < SAME && (s.value(a.far) - s.value(b.far)).abs() < SAME
+        };
+        let mut kinds: Vec<Vec<(usize, EdgeWork)>> = Vec::new();
+        for &w in group {
+            match kinds.iter_mut().find(|k| alike(&k[0].1, &w.1)) {
+                Some(k) => k.push(w),
+                None => kinds.push(vec![w]),
             }
         }
+        let many = kinds.len() > 1;
+        for (n, kind) in kinds.iter().enumerate() {
+            let (i, w) = kind[0];
+            let id = self.id(i);
+            let rules: Vec<Rule> =
+                kind[1..].iter().flat_map(|(_, q)| [equal(w.near, q.near), equal(w.far, q.far)]).collect();
+            if !rules.is_empty() {
+                self.say(format!("stretch/{id}"), rules);
+            }
+            let (begins, ends) = self.stretch(i, &w);
+            self.out.edges.push(EdgeRow {
+                label: if many { format!("{label}{}", n + 1) } else { label.to_string() },
+                members: kind.iter().map(|k| k.0).collect(),
+                what: if w.tongue { "tongue".into() } else { "groove".into() },
+                base: s.points[w.base.0].words.clone(),
+                begins,
+                ends,
+            });
+        }
+    }
+
+    /// Begin and end cells of one stretch.
+    fn stretch(&mut self, i: usize, w: &EdgeWork) -> (Vec<Piece>, Vec<Piece>) {
+        let s = self.s;
+        let (id, words) = (self.id(i), self.words(i));
+        let arc = s.sides().get(w.edge).and_then(|q| q.arc);
+        let length = match arc {
+            None => s.at(w.base).dist(s.at(w.tip)),
+            Some((c, sweep)) => s.circle_at(c).1 * sweep.abs(),
+        };
+        let begins = if s.value(w.near).abs() < SAME {
+            self.say(format!("from-end/{id}"), vec![Rule::Var(w.near)]);
+            vec![text("0")]
+        } else {
+            let rule = Rule::Var(w.near);
+            let words = format!("where {words} begins");
+            vec![Piece::Figure(self.dim(format!("{id}/from"), rule, Look::Edge, words))]
+        };
+        let ends = if (s.value(w.far) - length).abs() < SAME {
+            let rule = match arc {
+                None => Rule::VarLessDistance(w.far, w.base, w.tip),
+                Some((c, _)) => Rule::VarLessArc(w.far, w.base, w.tip, c),
+            };
+            self.say(format!("to-end/{id}"), vec![rule]);
+            vec![text("end of the edge")]
+        } else {
+            let rule = Rule::Var(w.far);
+            let words = format!("where {words} ends");
+            vec![Piece::Figure(self.dim(format!("{id}/to"), rule, Look::Edge, words))]
+        };
+        (begins, ends)
     }
 }

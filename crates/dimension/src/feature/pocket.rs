@@ -175,23 +175,6 @@ impl Builder<'_> {
                 Loop::Circle(c) => vec![self.s.circles[c.0].centre],
                 Loop::Sides(sides) => sides.iter().map(|q| q.from).collect(),
             };
-            let mut rules = Vec::new();
-            if let Loop::Sides(sides) = lp {
-                let mut smooth: Vec<Convention> = Vec::new();
-                joints(self.s, sides, &id, &mut smooth);
-                rules.extend(smooth.into_iter().flat_map(|c| c.rules));
-                for q in sides.iter().filter(|q| q.arc.is_none()) {
-                    let u = self.s.at(q.to) - self.s.at(q.from);
-                    if u.y.abs() < SAME {
-                        rules.push(Rule::AlongY(q.from, q.to));
-                    } else if u.x.abs() < SAME {
-                        rules.push(Rule::AlongX(q.from, q.to));
-                    }
-                }
-            }
-            if !rules.is_empty() {
-                self.say(format!("drawn/{id}"), rules);
-            }
             for (n, p) in points.iter().enumerate() {
                 let whose = format!("corner {} of {words}", n + 1);
                 let [a, b] = self.corner(&format!("{id}/corner-{}", n + 1), *p, &whose);

@@ -1,0 +1,90 @@
+//! Angle arcs.
+//!
+//! In: reference angles at corners. Out: an arc with two arrows and its figure, or the note that it found no
+//! place.
+//! Always true: the arc lies between the two edges it measures, and its figure clear of all other text.
+
+use super::View;
+use super::ink::{FORBIDDEN, Ink, Kind, text_quad};
+use super::pen::{self, Style};
+use crate::drawing::{Drawing, Look};
+use crate::printed::Figure;
+use crate::rule::Rule;
+use turnleaf_geom::{Arc, Vec2, trig};
+use turnleaf_page::{Item, Role, Step, pt};
+
+/// Draws all angle dimensions.
+#[allow(clippy::too_many_arguments)]
+pub fn draw(
+    d: &Drawing,
+    figures: &[Figure],
+    view: &View,
+    style: &Style,
+    ink: &mut Ink,
+    items: &mut Vec<Item>,
+    left_over: &mut Vec<usize>,
+) {
+    for (i, dim) in d.dimensions.iter().enumerate() {
+        let (Look::Angle, Rule::Corner(o, a, b)) = (dim.look, dim.rule) else { continue };
+        let s = &d.sketch;
+        let (o, a, b) = (s.at(o), s.at(a), s.at(b));
+        let start = (a - o).angle();
+        let sweep = trig::atan2((a - o).cross(b - o), (a - o).dot(b - o));
+        let shorter = a.dist(o).min(b.dist(o)) * view.scale;
+        let text = if dim.reference { format!("({})", figures[i].text()) } else { figures[i].text() };
+        let width = style.width(&text);
+        let mut best: Option<(f64, f64, f64)> = None;
+        for share in [0.45, 0.55, 0.35, 0.65, 0.75, 0.85] {
+            let r = (shorter * share).min(60.0);
+            if r < 7.0 {
+                continue;
+            }
+            for t in [0.5, 0.68, 0.32, 0.8, 0.2] {
+                // The figure stands level just outside the arc.
+                let at = figure_place(o, view, r + style.cap * 1.1, start + sweep * t);
+                let quad = text_quad(at, width, style.cap, 0.0);
+                let cost = ink.text_cost(&quad) + (t - 0.5f64).abs() * 4.0;
+                if best.is_none_or(|q| cost < q.0 - 1e-9) {
+                    best = Some((cost, r, t));
+                }
+            }
+        }
+        let Some((cost, r, t)) = best.filter(|q| q.0 < FORBIDDEN) else {
+            left_over.push(i);
+            continue;
+        };
+        let _ = cost;
+        let arc = Arc { centre: o, radius: r / view.scale, start, sweep };
+        let place = |p: Vec2| view.place(p);
+        let mut steps = vec![Step::Move(place(arc.at(0.0)))];
+        pen::arc_steps(&arc, &place, &mut steps);
+        let mut group = vec![Item::Path { steps, stroke: Some(style.thin()), fill: None }];
+        let mut last = place(arc.at(0.0));
+        for k in 1..=12 {
+            let next = place(arc.at(k as f64 / 12.0));
+            ink.line(last, next, Kind::Dimension);
+            last = next;
+        }
+        // Arrow heads follow the chord of their own length, so that their backs sit on the arc.
+        let back = style.arrow / r / sweep.abs();
+        for (end, inner) in [(0.0, back), (1.0, 1.0 - back)] {
+            let (tip, behind) = (place(arc.at(end)), place(arc.at(inner)));
+            group.push(pen::arrow(tip, tip.x - behind.x, tip.y - behind.y, style.arrow));
+        }
+        let at = figure_place(o, view, r + style.cap * 1.1, start + sweep * t);
+        ink.text(text_quad(at, width, style.cap, 0.0));
+        group.push(pen::text(at, style, &text, 0.0));
+        items.push(Item::Group {
+            role: Role::Dimension,
+            origin: dim.origin,
+            id: Some(dim.id.clone()),
+            items: group,
+        });
+    }
+}
+
+/// Middle of the baseline of a figure whose own middle is `r` (paper mm) from the corner at `angle`.
+fn figure_place(o: Vec2, view: &View, r: f64, angle: f64) -> turnleaf_page::Pt {
+    let p = view.place(o + Vec2::polar(r / view.scale, angle));
+    pt(p.x, p.y + 1.0)
+}

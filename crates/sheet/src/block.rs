@@ -1,0 +1,122 @@
+//! Blocks: items with a size, to be moved into place.
+//!
+//! In: items drawn round an origin of their own. Out: the same items elsewhere.
+//! Always true: moving changes nothing but positions.
+
+use turnleaf_page::{Anchor, Face, Item, Pt, Step, Stroke, Text, pt};
+use turnleaf_text::{size_for_cap_height, width};
+
+/// Items that fill a box from (0, 0) to (width, height).
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Block {
+    /// Items.
+    pub items: Vec<Item>,
+    /// Width, mm.
+    pub width: f64,
+    /// Height, mm.
+    pub height: f64,
+}
+
+/// An item moved by (dx, dy).
+pub fn moved(item: &Item, dx: f64, dy: f64) -> Item {
+    let m = |p: Pt| pt(p.x + dx, p.y + dy);
+    match item {
+        Item::Path { steps, stroke, fill } => Item::Path {
+            steps: steps
+                .iter()
+                .map(|s| match *s {
+                    Step::Move(p) => Step::Move(m(p)),
+                    Step::Line(p) => Step::Line(m(p)),
+                    Step::Cubic(a, b, c) => Step::Cubic(m(a), m(b), m(c)),
+                    Step::Close => Step::Close,
+                })
+                .collect(),
+            stroke: stroke.clone(),
+            fill: *fill,
+        },
+        Item::Text(t) => Item::Text(Text { at: m(t.at), ..t.clone() }),
+        Item::Link { min, max, target } => Item::Link { min: m(*min), max: m(*max), target: target.clone() },
+        Item::Mark { at, name } => Item::Mark { at: m(*at), name: name.clone() },
+        Item::Group { role, origin, id, items } => Item::Group {
+            role: role.clone(),
+            origin: *origin,
+            id: id.clone(),
+            items: items.iter().map(|i| moved(i, dx, dy)).collect(),
+        },
+    }
+}
+
+impl Block {
+    /// A block from items that fill a box anywhere.
+    pub fn from_box(items: &[Item], min: Pt, max: Pt) -> Block {
+        Block {
+            items: items.iter().map(|i| moved(i, -min.x, -min.y)).collect(),
+            width: max.x - min.x,
+            height: max.y - min.y,
+        }
+    }
+    /// The items with the block's corner at (x, y).
+    pub fn at(&self, x: f64, y: f64) -> Vec<Item> {
+        self.items.iter().map(|i| moved(i, x, y)).collect()
+    }
+}
+
+/// A straight line.
+pub fn line(a: Pt, b: Pt, thickness: f64) -> Item {
+    let stroke = Stroke { round: false, ..Stroke::solid(thickness) };
+    Item::Path { steps: vec![Step::Move(a), Step::Line(b)], stroke: Some(stroke), fill: None }
+}
+
+/// A rectangle.
+pub fn rect(min: Pt, max: Pt, thickness: f64) -> Item {
+    let steps = vec![
+        Step::Move(min),
+        Step::Line(pt(max.x, min.y)),
+        Step::Line(max),
+        Step::Line(pt(min.x, max.y)),
+        Step::Close,
+    ];
+    let stroke = Stroke { round: false, ..Stroke::solid(thickness) };
+    Item::Path { steps, stroke: Some(stroke), fill: None }
+}
+
+/// Text with capitals this high.
+pub fn words(at: Pt, cap: f64, text: &str, face: Face, anchor: Anchor) -> Item {
+    Item::Text(Text::new(at, size_for_cap_height(cap), text).face(face).anchor(anchor))
+}
+
+/// Text no wider than `room`: smaller first, down to 1.8 mm capitals, then cut short.
+pub fn fitted(at: Pt, cap: f64, text: &str, face: Face, room: f64) -> Item {
+    let wide = |cap: f64, t: &str| width(t, size_for_cap_height(cap), face);
+    let mut cap = cap;
+    while cap > 1.8 && wide(cap, text) > room {
+        cap = (cap - 0.1).max(1.8);
+    }
+    let mut shown = text.to_string();
+    while wide(cap, &shown) > room && shown.pop().is_some() {
+        while shown.ends_with(['…', ' ']) {
+            shown.pop();
+        }
+        shown.push('…');
+        if shown.chars().count() <= 1 {
+            break;
+        }
+    }
+    words(at, cap, &shown, face, Anchor::Start)
+}
+
+/// Words broken into lines no wider than `room` (a longer word stands alone).
+pub fn wrapped(text: &str, cap: f64, face: Face, room: f64) -> Vec<String> {
+    let size = size_for_cap_height(cap);
+    let mut out: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        match out.last_mut() {
+            Some(last) if width(&format!("{last} {word}"), size, face) <= room => {
+                last.push(' ');
+                last.push_str(word);
+            }
+            _ => out.push(word.to_string()),
+        }
+    }
+    out
+}

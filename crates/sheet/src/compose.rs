@@ -1,0 +1,314 @@
+//! Putting a sheet together.
+//!
+//! In: a part, its drawing and figures, the options. Out: pages.
+//! Always true: the layout with the largest scale wins, upright before on its side, one sheet before two
+//! unless two allow at least twice the scale; blocks keep their order, so a small change moves nothing else.
+
+use crate::bars::check_bar;
+use crate::block::Block;
+use crate::frame::Border;
+use crate::notes::{notes, units_text};
+use crate::options::SheetOptions;
+use crate::scale::{PREFERRED, Scale};
+use crate::table;
+use crate::title::{SheetFacts, TITLE_HEIGHT, TITLE_WIDTH, revision_block, title_block};
+use turnleaf_dimension::Drawing;
+use turnleaf_dimension::place::pen::Style;
+use turnleaf_dimension::place::{Placed, View, place, section};
+use turnleaf_dimension::printed::Figure;
+use turnleaf_page::{Item, Page, Paper, Pt, pt};
+use turnleaf_parts::Part;
+
+/// Clear space between blocks and to the frame, mm.
+const GAP: f64 = 6.0;
+
+/// Blocks set out on a sheet: their corners.
+struct Layout {
+    landscape: bool,
+    two: bool,
+    scale: Scale,
+    placed: Placed,
+    /// Where the view's box goes.
+    view: Pt,
+    /// Where each block goes on the first sheet.
+    spots: Vec<Pt>,
+    blocks: Vec<Block>,
+}
+
+struct Area {
+    min: Pt,
+    max: Pt,
+}
+
+impl Area {
+    fn width(&self) -> f64 {
+        self.max.x - self.min.x
+    }
+    fn height(&self) -> f64 {
+        self.max.y - self.min.y
+    }
+}
+
+fn style(paper: Paper) -> Style {
+    match paper {
+        Paper::A4 | Paper::Letter => Style::SMALL,
+        _ => Style::LARGE,
+    }
+}
+
+/// The area above the title block, inside the frame and clear of the centring marks.
+fn area(border: &Border, revisions: Option<&Block>) -> Area {
+    let top = revisions.map_or(0.0, |r| r.height + 1.0);
+    Area {
+        min: pt(border.min.x + GAP, border.min.y + GAP + top),
+        max: pt(border.max.x - GAP, border.max.y - TITLE_HEIGHT - 3.0),
+    }
+}
+
+/// Sets blocks in rows from the left, tallest first in each row; returns spots and the height used.
+fn shelves(blocks: &[Block], width: f64) -> Option<(Vec<Pt>, f64)> {
+    let mut order: Vec<usize> = (0..blocks.len()).collect();
+    order.sort_by(|a, b| blocks[*b].height.total_cmp(&blocks[*a].height).then(a.cmp(b)));
+    let mut spots = vec![pt(0.0, 0.0); blocks.len()];
+    let (mut x, mut y, mut row) = (0.0, 0.0, 0.0f64);
+    for i in order {
+        let b = &blocks[i];
+        if b.width > width {
+            return None;
+        }
+        if x > 0.0 && x + b.width > width {
+            y += row + GAP;
+            (x, row) = (0.0, 0.0);
+        }
+        spots[i] = pt(x, y);
+        x += b.width + GAP;
+        row = row.max(b.height);
+    }
+    Some((spots, y + row))
+}
+
+/// Sets blocks one below the other; returns spots and the width used.
+fn column(blocks: &[Block], height: f64) -> Option<(Vec<Pt>, f64)> {
+    let (mut y, mut width) = (0.0, 0.0f64);
+    let mut spots = Vec::new();
+    for b in blocks {
+        spots.push(pt(0.0, y));
+        y += b.height + GAP;
+        width = width.max(b.width);
+    }
+    (y - GAP <= height).then_some((spots, width))
+}
+
+/// The zone left for the view, and the blocks' spots on the sheet.
+fn arrange(a: &Area, blocks: &[Block], beside: bool) -> Option<(Area, Vec<Pt>)> {
+    if beside {
+        let (spots, width) = column(blocks, a.height())?;
+        let left = a.max.x - width;
+        let zone = Area { min: a.min, max: pt(left - GAP, a.max.y) };
+        Some((zone, spots.into_iter().map(|p| pt(left + p.x, a.min.y + p.y)).collect()))
+    } else {
+        let (spots, height) = shelves(blocks, a.width())?;
+        let top = a.max.y - height;
+        let zone = Area { min: a.min, max: pt(a.max.x, top - GAP) };
+        Some((zone, spots.into_iter().map(|p| pt(a.min.x + p.x, top + p.y)).collect()))
+    }
+}
+
+/// Scales worth trying for a part of this size, largest first: enlarged only when it is really small.
+fn scales(size: f64) -> Vec<Scale> {
+    let most = if size >= 50.0 {
+        1.0
+    } else if size >= 20.0 {
+        2.0
+    } else {
+        5.0
+    };
+    PREFERRED.into_iter().filter(|s| s.factor() <= most).collect()
+}
+
+/// The scale of the sections: the largest at which the thickness stays under 34 mm.
+fn section_scale(thickness: f64) -> Scale {
+    PREFERRED.into_iter().find(|s| s.factor() * thickness <= 34.0).unwrap_or(PREFERRED[6])
+}
+
+/// Pages of a part, and identifiers of what was placed over something else.
+pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -> (Vec<Page>, Vec<String>) {
+    let st = style(o.paper);
+    let revisions = revision_block(o);
+    let mut sections = Vec::new();
+    let scale = section_scale(part.thickness);
+    for q in &d.sections {
+        if let Some(s) = section::draw(d, q, figures, scale.factor(), &scale.text(), &st) {
+            sections.push(Block::from_box(&s.items, s.min, s.max));
+        }
+    }
+    let (lo, hi) = part.outline.bounds();
+    let size = (hi.x - lo.x).max(hi.y - lo.y);
+    let mut best: Option<(f64, Layout)> = None;
+    for scale in scales(size) {
+        for quarter in [false, true] {
+            let view = View { scale: scale.factor(), quarter };
+            // Too large for any zone of this paper: not worth placing.
+            let (short, long) = o.paper.sides();
+            let (w, h) = (size * view.scale, (hi.x - lo.x).min(hi.y - lo.y) * view.scale);
+            if w > long || h > short {
+                continue;
+            }
+            let placed = place(d, figures, &view, &st);
+            for landscape in [false, true] {
+                for two in [false, true] {
+                    for beside in [false, true] {
+                        let worth = view.scale * if two { 0.51 } else { 1.0 }
+                            - f64::from(u8::from(landscape)) * 1e-6
+                            - f64::from(u8::from(beside)) * 1e-7
+                            - f64::from(u8::from(quarter)) * 1e-8;
+                        if best.as_ref().is_some_and(|b| b.0 >= worth) {
+                            continue;
+                        }
+                        let border = Border::new(o.paper, landscape);
+                        let a = area(&border, revisions.as_ref());
+                        let blocks = first_blocks(part, d, figures, &placed, &sections, two, beside, &a);
+                        let Some((zone, spots)) = arrange(&a, &blocks, beside) else { continue };
+                        let (pw, ph) = (placed.max.x - placed.min.x, placed.max.y - placed.min.y);
+                        if pw > zone.width() || ph > zone.height() {
+                            continue;
+                        }
+                        let view = pt(
+                            zone.min.x + (zone.width() - pw) / 2.0 - placed.min.x,
+                            zone.min.y + (zone.height() - ph) / 2.0 - placed.min.y,
+                        );
+                        let layout =
+                            Layout { landscape, two, scale, placed: placed.clone(), view, spots, blocks };
+                        best = Some((worth, layout));
+                    }
+                }
+            }
+        }
+        // Smaller scales cannot win any more once one sheet fits; two sheets could only have won earlier.
+        if best.as_ref().is_some_and(|b| !b.1.two) {
+            break;
+        }
+    }
+    match best {
+        Some((_, layout)) => pages(part, d, figures, o, &sections, layout, revisions.as_ref()),
+        None => (Vec::new(), vec![format!("{}/view", d.part)]),
+    }
+}
+
+/// Blocks of the first sheet, in the order they are set.
+#[allow(clippy::too_many_arguments)]
+fn first_blocks(
+    part: &Part,
+    d: &Drawing,
+    figures: &[Figure],
+    placed: &Placed,
+    sections: &[Block],
+    two: bool,
+    beside: bool,
+    a: &Area,
+) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    if !two {
+        blocks.extend(table::holes(d, figures, usize::MAX));
+        blocks.extend(table::edges(d, figures));
+        blocks.extend(sections.iter().cloned());
+    }
+    let widest = blocks.iter().map(|b| b.width).fold(76.0, f64::max);
+    let width = if beside { widest.min(100.0) } else { 82.0f64.min(a.width()) };
+    blocks.push(notes(part, d, figures, &placed.left_over, width));
+    blocks.push(check_bar());
+    blocks
+}
+
+fn pages(
+    part: &Part,
+    d: &Drawing,
+    figures: &[Figure],
+    o: &SheetOptions,
+    sections: &[Block],
+    layout: Layout,
+    revisions: Option<&Block>,
+) -> (Vec<Page>, Vec<String>) {
+    let border = Border::new(o.paper, layout.landscape);
+    let units = units_text(o.units);
+    let mut out = Vec::new();
+    let page = |items: Vec<Item>, sheet: usize, scale: String| {
+        let facts = SheetFacts { scale, units: &units, sheet, paper: paper_name(o.paper) };
+        let block = title_block(part, o, &facts);
+        let (x, y) = (border.max.x - TITLE_WIDTH, border.max.y - TITLE_HEIGHT);
+        let mut all = border.items(y, x);
+        all.extend(items);
+        if let Some(r) = revisions {
+            all.extend(r.at(border.max.x - r.width, border.min.y));
+        }
+        all.extend(block.at(x, y));
+        let k = sheet - o.first_sheet;
+        let id = if k == 0 { format!("sheet/{}", part.id) } else { format!("sheet/{}/{}", part.id, k + 1) };
+        Page {
+            width: border.width,
+            height: border.height,
+            label: sheet.to_string(),
+            id,
+            title: part.name.clone(),
+            items: all,
+        }
+    };
+    let mut items: Vec<Item> = Block { items: layout.placed.items.clone(), width: 0.0, height: 0.0 }
+        .at(layout.view.x, layout.view.y);
+    for (b, p) in layout.blocks.iter().zip(&layout.spots) {
+        items.extend(b.at(p.x, p.y));
+    }
+    out.push(page(items, o.first_sheet, layout.scale.text()));
+    if layout.two {
+        let a = area(&border, revisions);
+        let mut rest: Vec<Block> = Vec::new();
+        let mut limit = d.rows.len().max(1);
+        let tables = loop {
+            let t = table::holes(d, figures, limit);
+            if limit == 1 || t.iter().all(|b| b.height <= a.height()) {
+                break t;
+            }
+            limit -= 1;
+        };
+        rest.extend(tables);
+        rest.extend(table::edges(d, figures));
+        rest.extend(sections.iter().cloned());
+        out.extend(overflow(&rest, &a, o, &page));
+    }
+    (out, layout.placed.crowded)
+}
+
+/// Further sheets with what did not go on the first.
+fn overflow(
+    rest: &[Block],
+    a: &Area,
+    o: &SheetOptions,
+    page: &dyn Fn(Vec<Item>, usize, String) -> Page,
+) -> Vec<Page> {
+    let mut out = Vec::new();
+    let mut from = 0;
+    while from < rest.len() {
+        // As many blocks as fit in shelves on one sheet.
+        let mut to = from + 1;
+        while to < rest.len() && shelves(&rest[from..=to], a.width()).is_some_and(|s| s.1 <= a.height()) {
+            to += 1;
+        }
+        let spots = shelves(&rest[from..to], a.width()).map(|s| s.0).unwrap_or_else(|| vec![pt(0.0, 0.0)]);
+        let items =
+            rest[from..to].iter().zip(&spots).flat_map(|(b, p)| b.at(a.min.x + p.x, a.min.y + p.y)).collect();
+        out.push(page(items, o.first_sheet + 1 + out.len(), "as stated".to_string()));
+        from = to;
+    }
+    out
+}
+
+fn paper_name(p: Paper) -> &'static str {
+    match p {
+        Paper::A4 => "A4",
+        Paper::A3 => "A3",
+        Paper::A2 => "A2",
+        Paper::Letter => "Letter",
+        Paper::Tabloid => "Tabloid",
+        Paper::ArchC => "Arch C",
+    }
+}

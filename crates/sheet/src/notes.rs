@@ -1,0 +1,103 @@
+//! Notes of a sheet.
+//!
+//! In: a part, its drawing, its figures. Out: numbered sentences as a block of a given width.
+//! Always true: everything the proof counts as said without a figure is printed here.
+
+use crate::block::{Block, words, wrapped};
+use turnleaf_dimension::Drawing;
+use turnleaf_dimension::drawing::Look;
+use turnleaf_dimension::printed::Figure;
+use turnleaf_dimension::sketch::{Deep, Shape};
+use turnleaf_page::{Anchor, Face, Item, Role, Text, pt};
+use turnleaf_parts::{Face as PartFace, Part};
+use turnleaf_text::size_for_cap_height;
+use turnleaf_units::PrintUnits;
+
+const CAP: f64 = 2.5;
+const PITCH: f64 = 4.1;
+
+/// How lengths are written, for the title block.
+pub fn units_text(units: PrintUnits) -> String {
+    let mm = |step: turnleaf_units::MmStep| format!("mm to {}", trimmed(step.length().mm()));
+    let inch = |i: turnleaf_units::InchPrint| format!("inches to 1/{}", i.denominator.number());
+    match units {
+        PrintUnits::Mm(step) => mm(step),
+        PrintUnits::Inch(i) => inch(i),
+        PrintUnits::Both(step, i) => format!("{} [{}]", mm(step), inch(i)),
+    }
+}
+
+fn trimmed(x: f64) -> String {
+    let s = format!("{x:.3}");
+    s.trim_end_matches('0').trim_end_matches('.').to_string()
+}
+
+/// The sentences, with the thickness first when no section shows it.
+pub fn sentences(part: &Part, d: &Drawing, figures: &[Figure], left_over: &[usize]) -> Vec<String> {
+    let mut out: Vec<String> = d.sentences();
+    let s = &d.sketch;
+    let below = s.features.iter().any(|f| match &f.shape {
+        Shape::Hole(_, q) | Shape::Slot(_, _, _, q) | Shape::Pocket(_, q) => {
+            matches!(q, Deep::Blind(PartFace::Bottom, _))
+        }
+        Shape::Edge(_) => false,
+    });
+    if below {
+        out.push("Dashed: worked from the lower face.".to_string());
+    }
+    if s.features.iter().any(|f| matches!(f.shape, Shape::Slot(..))) {
+        out.push("Slots are given by the centres of their round ends.".to_string());
+    }
+    for &i in left_over {
+        let dim = &d.dimensions[i];
+        out.push(format!("{}: ({}).", capital(&dim.words), figures[i].text()));
+    }
+    let in_view = |q: &turnleaf_dimension::drawing::Dimension| q.reference;
+    if d.dimensions.iter().any(in_view) {
+        out.push("Figures in brackets follow from the others.".to_string());
+    }
+    if d.polar && !d.rows.is_empty() {
+        out.push("Angles run anticlockwise from the right-hand centre line.".to_string());
+    } else if !d.rows.is_empty() {
+        out.push("X runs along the datum line, Y across it.".to_string());
+    }
+    out.extend(part.notes.iter().cloned());
+    out
+}
+
+fn capital(s: &str) -> String {
+    let mut c = s.chars();
+    c.next().map_or(String::new(), |f| f.to_uppercase().chain(c).collect())
+}
+
+/// Notes wrapped to a width.
+pub fn notes(part: &Part, d: &Drawing, figures: &[Figure], left_over: &[usize], width: f64) -> Block {
+    let size = size_for_cap_height(CAP);
+    let mut items = vec![words(pt(0.0, CAP), CAP, "Notes", Face::Bold, Anchor::Start)];
+    let mut y = CAP + 1.2;
+    let thick = &d.dimensions[d.thickness];
+    if thick.look == Look::Note {
+        y += PITCH;
+        let lead = "Thickness ";
+        let text = Text::new(pt(5.0, y), size, lead).face(Face::Bold);
+        items.push(Item::Text(text));
+        let at = 5.0 + turnleaf_text::width(lead, size, Face::Bold);
+        items.push(Item::Group {
+            role: Role::Dimension,
+            origin: thick.origin,
+            id: Some(thick.id.clone()),
+            items: vec![Item::Text(Text::new(pt(at, y), size, figures[d.thickness].text()).face(Face::Bold))],
+        });
+    }
+    for (k, s) in sentences(part, d, figures, left_over).iter().enumerate() {
+        for (n, l) in wrapped(s, CAP, Face::Regular, width - 5.0).iter().enumerate() {
+            y += PITCH;
+            if n == 0 {
+                items.push(words(pt(0.0, y), CAP, &format!("{}.", k + 1), Face::Regular, Anchor::Start));
+            }
+            items.push(words(pt(5.0, y), CAP, l, Face::Regular, Anchor::Start));
+        }
+    }
+    let group = Item::Group { role: Role::Plain, origin: None, id: Some(format!("{}/notes", d.part)), items };
+    Block { items: vec![group], width, height: y + 1.2 }
+}

@@ -1,0 +1,238 @@
+//! Tables of holes and of edges.
+//!
+//! In: a drawing's rows and printed figures. Out: blocks.
+//! Always true: every figure in a table is a group with its dimension's identifier; cells break only between
+//! words, so a figure is never parted from its sign or unit.
+
+use crate::block::{Block, line, rect};
+use turnleaf_dimension::drawing::{Drawing, Piece};
+use turnleaf_dimension::printed::Figure;
+use turnleaf_page::{Face, Item, Role, Text, pt};
+use turnleaf_text::{size_for_cap_height, width};
+
+/// Height of capitals in tables.
+const CAP: f64 = 2.5;
+const PITCH: f64 = 4.4;
+const PAD: f64 = 1.3;
+
+/// What may not be broken: runs of words and figures without a space between them.
+type Atom = Vec<(String, Option<usize>)>;
+
+struct Column {
+    head: &'static str,
+    /// Widest it may get, mm.
+    most: f64,
+}
+
+fn atoms(pieces: &[Piece], figures: &[Figure], d: &Drawing) -> Vec<Atom> {
+    let mut out: Vec<Atom> = Vec::new();
+    let mut glued = false;
+    let mut push = |run: (String, Option<usize>), glue: bool, out: &mut Vec<Atom>| match out.last_mut() {
+        Some(last) if glue => last.push(run),
+        _ => out.push(vec![run]),
+    };
+    for p in pieces {
+        match p {
+            Piece::Figure(i) => {
+                let text = figures[*i].text();
+                let text = if d.dimensions[*i].reference { format!("({text})") } else { text };
+                push((text, Some(*i)), glued, &mut out);
+                glued = true;
+            }
+            Piece::Words(w) => {
+                let mut glue = glued && !w.starts_with(' ');
+                for part in w.split(' ').filter(|q| !q.is_empty()) {
+                    push((part.to_string(), None), glue, &mut out);
+                    glue = false;
+                }
+                glued = !w.ends_with(' ') && !w.is_empty();
+            }
+        }
+    }
+    out
+}
+
+fn run_width(text: &str, face: Face) -> f64 {
+    width(text, size_for_cap_height(CAP), face)
+}
+
+fn atom_width(a: &Atom) -> f64 {
+    a.iter().map(|r| run_width(&r.0, Face::Regular)).sum()
+}
+
+/// Lines of atoms no wider than `room`.
+fn broken(atoms: Vec<Atom>, room: f64) -> Vec<Vec<Atom>> {
+    let space = run_width("n n", Face::Regular) - run_width("nn", Face::Regular);
+    let mut out: Vec<Vec<Atom>> = vec![Vec::new()];
+    let mut used = 0.0;
+    for a in atoms {
+        let w = atom_width(&a);
+        let last = out.len() - 1;
+        if !out[last].is_empty() && used + space + w > room {
+            out.push(vec![a]);
+            used = w;
+        } else {
+            used += w + if out[last].is_empty() { 0.0 } else { space };
+            out[last].push(a);
+        }
+    }
+    out
+}
+
+fn lines_width(lines: &[Vec<Atom>]) -> f64 {
+    let space = run_width("n n", Face::Regular) - run_width("nn", Face::Regular);
+    lines
+        .iter()
+        .map(|l| l.iter().map(atom_width).sum::<f64>() + space * (l.len().max(1) - 1) as f64)
+        .fold(0.0, f64::max)
+}
+
+/// A table from plain cells.
+fn table(id: &str, title: &str, columns: &[Column], rows: Vec<Vec<Vec<Atom>>>, d: &Drawing) -> Block {
+    let size = size_for_cap_height(CAP);
+    let space = run_width("n n", Face::Regular) - run_width("nn", Face::Regular);
+    let cells: Vec<Vec<Vec<Vec<Atom>>>> = rows
+        .into_iter()
+        .map(|r| r.into_iter().zip(columns).map(|(a, c)| broken(a, c.most)).collect())
+        .collect();
+    let widths: Vec<f64> = columns
+        .iter()
+        .enumerate()
+        .map(|(k, c)| {
+            let head = run_width(c.head, Face::Bold);
+            cells.iter().map(|r| lines_width(&r[k])).fold(head, f64::max) + 2.0 * PAD
+        })
+        .collect();
+    let total: f64 = widths.iter().sum();
+    let mut items = Vec::new();
+    let mut y = 0.0;
+    if !title.is_empty() {
+        items.push(Item::Text(Text::new(pt(0.0, CAP), size, title).face(Face::Bold)));
+        y += CAP + 1.8;
+    }
+    let top = y;
+    let mut head = Vec::new();
+    let mut x = 0.0;
+    for (c, w) in columns.iter().zip(&widths) {
+        let text = Item::Text(Text::new(pt(x + PAD, y + PITCH - 1.0), size, c.head).face(Face::Bold));
+        head.push(Item::Group { role: Role::Cell(true), origin: None, id: None, items: vec![text] });
+        x += w;
+    }
+    let mut body = vec![Item::Group { role: Role::Row, origin: None, id: None, items: head }];
+    y += PITCH + 0.8;
+    let mut rules = vec![y];
+    for r in &cells {
+        let lines = r.iter().map(Vec::len).max().unwrap_or(1);
+        let mut row = Vec::new();
+        let mut x = 0.0;
+        for (cell, w) in r.iter().zip(&widths) {
+            let mut inside = Vec::new();
+            for (n, l) in cell.iter().enumerate() {
+                let base = y + PITCH * (n as f64 + 1.0) - 0.9;
+                let mut at = x + PAD;
+                for (k, atom) in l.iter().enumerate() {
+                    if k > 0 {
+                        at += space;
+                    }
+                    for (text, dim) in atom {
+                        let item = Item::Text(Text::new(pt(at, base), size, text.clone()));
+                        at += run_width(text, Face::Regular);
+                        inside.push(match dim {
+                            None => item,
+                            Some(i) => Item::Group {
+                                role: Role::Dimension,
+                                origin: d.dimensions[*i].origin,
+                                id: Some(d.dimensions[*i].id.clone()),
+                                items: vec![item],
+                            },
+                        });
+                    }
+                }
+            }
+            row.push(Item::Group { role: Role::Cell(false), origin: None, id: None, items: inside });
+            x += w;
+        }
+        body.push(Item::Group { role: Role::Row, origin: None, id: None, items: row });
+        y += PITCH * lines as f64 + 0.8;
+        rules.push(y);
+    }
+    let group = Item::Group { role: Role::Table, origin: None, id: Some(id.to_string()), items: body };
+    let mut lines = vec![rect(pt(0.0, top), pt(total, y), 0.35)];
+    for r in &rules[..rules.len() - 1] {
+        lines.push(line(pt(0.0, *r), pt(total, *r), 0.18));
+    }
+    let mut x = 0.0;
+    for w in &widths[..widths.len() - 1] {
+        x += w;
+        lines.push(line(pt(x, top), pt(x, y), 0.18));
+    }
+    items.push(Item::Group { role: Role::Artifact, origin: None, id: None, items: lines });
+    items.push(group);
+    Block { items, width: total, height: y }
+}
+
+fn plain(text: &str) -> Vec<Atom> {
+    text.split_whitespace().map(|w| vec![(w.to_string(), None)]).collect()
+}
+
+/// Tables of holes, slots and recesses: one block for every `limit` rows.
+pub fn holes(d: &Drawing, figures: &[Figure], limit: usize) -> Vec<Block> {
+    let (first, second) = if d.polar { ("From centre", "Angle") } else { ("X", "Y") };
+    let columns = [
+        Column { head: "Mark", most: 12.0 },
+        Column { head: "No.", most: 8.0 },
+        Column { head: "For", most: 32.0 },
+        Column { head: "Size", most: 26.0 },
+        Column { head: first, most: 28.0 },
+        Column { head: second, most: 32.0 },
+        Column { head: "Depth", most: 20.0 },
+    ];
+    d.rows
+        .chunks(limit.max(1))
+        .enumerate()
+        .map(|(k, rows)| {
+            let cells = rows
+                .iter()
+                .map(|r| {
+                    let count = if r.count == 0 { String::new() } else { r.count.to_string() };
+                    let mut cells = vec![plain(&r.label), plain(&count), plain(&r.purpose)];
+                    cells.extend(r.cells.iter().map(|c| atoms(c, figures, d)));
+                    cells
+                })
+                .collect();
+            let title =
+                if k == 0 { "Holes, slots and recesses" } else { "Holes, slots and recesses (continued)" };
+            table(&format!("{}/holes/{}", d.part, k + 1), title, &columns, cells, d)
+        })
+        .collect()
+}
+
+/// The table of edges, if there are any.
+pub fn edges(d: &Drawing, figures: &[Figure]) -> Option<Block> {
+    if d.edges.is_empty() {
+        return None;
+    }
+    let columns = [
+        Column { head: "Edge", most: 12.0 },
+        Column { head: "No.", most: 8.0 },
+        Column { head: "What", most: 18.0 },
+        Column { head: "Measured from", most: 38.0 },
+        Column { head: "Begins", most: 24.0 },
+        Column { head: "Ends", most: 24.0 },
+    ];
+    let cells = d
+        .edges
+        .iter()
+        .map(|r| {
+            vec![
+                plain(&r.label),
+                plain(&r.members.len().to_string()),
+                plain(&r.what),
+                plain(&r.base),
+                atoms(&r.begins, figures, d),
+                atoms(&r.ends, figures, d),
+            ]
+        })
+        .collect();
+    Some(table(&format!("{}/edges", d.part), "Along the edges", &columns, cells, d))
+}

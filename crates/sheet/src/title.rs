@@ -1,0 +1,189 @@
+//! The title block.
+//!
+//! In: title data, the part, scale and sheet numbers. Out: a block 180 mm wide.
+//! Always true: it is 180 mm wide (ISO 7200:2004, the whole drawing space of an upright A4) and holds the
+//! standard's mandatory fields: legal owner, identification number, date of issue, sheet number, title,
+//! approval person, creator, document type.
+
+use crate::block::{Block, fitted, line, rect, words};
+use crate::options::{Projection, SheetOptions};
+use turnleaf_geom::{Arc, Vec2, trig};
+use turnleaf_page::{Anchor, Face, Item, Pt, Role, Step, Stroke, pt};
+use turnleaf_parts::Part;
+
+/// Width, mm (ISO 7200:2004).
+pub const TITLE_WIDTH: f64 = 180.0;
+/// Height, mm: three rows of 9 and one of 11.
+pub const TITLE_HEIGHT: f64 = 38.0;
+/// Height of the small headings of the fields.
+const HEAD: f64 = 1.8;
+
+/// What a sheet adds to the part and the options.
+pub struct SheetFacts<'a> {
+    /// Scale of the main view.
+    pub scale: String,
+    /// How lengths are written.
+    pub units: &'a str,
+    /// Number of this sheet.
+    pub sheet: usize,
+    /// Paper, for the foot.
+    pub paper: &'a str,
+}
+
+fn field(items: &mut Vec<Item>, x: f64, y: f64, w: f64, h: f64, head: &str, value: &str, big: bool) {
+    items.push(rect(pt(x, y), pt(x + w, y + h), 0.35));
+    items.push(fitted(pt(x + 1.2, y + 1.0 + HEAD), HEAD, head, Face::Regular, w - 2.4));
+    let cap = if big { 3.5 } else { 2.5 };
+    let face = if big { Face::Bold } else { Face::Regular };
+    if !value.is_empty() {
+        items.push(fitted(pt(x + 1.2, y + h - 1.6), cap, value, face, w - 2.4));
+    }
+}
+
+/// The title block.
+pub fn title_block(part: &Part, o: &SheetOptions, facts: &SheetFacts) -> Block {
+    let t = &o.title;
+    let mut items = Vec::new();
+    let number = if t.number.is_empty() { part.id.clone() } else { format!("{}/{}", t.number, part.id) };
+    let sheet = match o.sheets {
+        Some(n) => format!("{} / {n}", facts.sheet),
+        None => facts.sheet.to_string(),
+    };
+    let make = format!("{} off", part.count);
+    let dash = |s: &str| if s.is_empty() { "–".to_string() } else { s.to_string() };
+    let rows: [(f64, Vec<(f64, &str, String, bool)>); 4] = [
+        (
+            9.0,
+            vec![
+                (60.0, "Legal owner", dash(&t.owner), false),
+                (40.0, "Document type", dash(&t.document_type), false),
+                (62.0, "Identification number", number, false),
+                (18.0, "Revision", dash(&t.revision), false),
+            ],
+        ),
+        (
+            11.0,
+            vec![
+                (60.0, "Plan", dash(&t.project), false),
+                (72.0, "Title", part.name.clone(), true),
+                (30.0, "Date of issue", dash(&t.date), false),
+                (18.0, "Sheet", sheet, false),
+            ],
+        ),
+        (
+            9.0,
+            vec![
+                (30.0, "Created by", dash(&t.creator), false),
+                (30.0, "Approved by", dash(&t.approver), false),
+                (72.0, "Material", dash(&part.material), false),
+                (30.0, "Make", make, false),
+                (18.0, "Language", o.language.clone(), false),
+            ],
+        ),
+        (
+            9.0,
+            vec![
+                (30.0, "Scale", facts.scale.clone(), false),
+                (30.0, "Paper", facts.paper.to_string(), false),
+                (72.0, "Units", facts.units.to_string(), false),
+            ],
+        ),
+    ];
+    let mut y = 0.0;
+    for (h, fields) in rows {
+        let mut x = 0.0;
+        for (w, head, value, big) in fields {
+            field(&mut items, x, y, w, h, head, &value, big);
+            x += w;
+        }
+        y += h;
+    }
+    let (x, y) = (132.0, TITLE_HEIGHT - 9.0);
+    field(&mut items, x, y, TITLE_WIDTH - x, 9.0, "Projection", "", false);
+    items.extend(symbol(o.projection, pt(x + 31.0, y + 4.5)));
+    let angle = if o.projection == Projection::First { "first angle" } else { "third angle" };
+    items.push(words(pt(x + 1.2, y + 7.4), 2.5, angle, Face::Regular, Anchor::Start));
+    items.push(rect(pt(0.0, 0.0), pt(TITLE_WIDTH, TITLE_HEIGHT), 0.7));
+    let group = Item::Group { role: Role::Plain, origin: None, id: Some("title-block".into()), items };
+    Block { items: vec![group], width: TITLE_WIDTH, height: TITLE_HEIGHT }
+}
+
+/// The cone of ISO 5456-2: a truncated cone seen from the side, and from its small end.
+/// Both circles are full lines, so the end view looks at the small end, which is on the left of the side view:
+/// in first angle that view goes to the right, in third angle to the left. Proportions: 2 : 1, length = large
+/// diameter (from memory).
+fn symbol(projection: Projection, at: Pt) -> Vec<Item> {
+    let (big, small, length, gap) = (2.9, 1.45, 5.8, 3.4);
+    let (cone, ends) = match projection {
+        Projection::First => (at.x - length / 2.0 - gap, at.x + big + gap / 2.0),
+        Projection::Third => (at.x + length / 2.0 + gap, at.x - big - gap / 2.0),
+    };
+    let pen = Stroke { round: false, ..Stroke::solid(0.35) };
+    let thin = Stroke { dash: vec![3.0, 0.6, 0.3, 0.6], ..Stroke { round: false, ..Stroke::solid(0.18) } };
+    let (l, r) = (cone - length / 2.0, cone + length / 2.0);
+    let mut items = vec![Item::Path {
+        steps: vec![
+            Step::Move(pt(l, at.y - small)),
+            Step::Line(pt(r, at.y - big)),
+            Step::Line(pt(r, at.y + big)),
+            Step::Line(pt(l, at.y + small)),
+            Step::Close,
+        ],
+        stroke: Some(pen.clone()),
+        fill: None,
+    }];
+    for radius in [small, big] {
+        let arc = Arc { centre: Vec2::ZERO, radius, start: 0.0, sweep: trig::rad(360.0) };
+        let place = |p: Vec2| pt(ends + p.x, at.y - p.y);
+        let mut steps = vec![Step::Move(place(arc.at(0.0)))];
+        turnleaf_dimension::place::pen::arc_steps(&arc, &place, &mut steps);
+        steps.push(Step::Close);
+        items.push(Item::Path { steps, stroke: Some(pen.clone()), fill: None });
+    }
+    let mut axis = |a: Pt, b: Pt| {
+        items.push(Item::Path {
+            steps: vec![Step::Move(a), Step::Line(b)],
+            stroke: Some(thin.clone()),
+            fill: None,
+        });
+    };
+    axis(pt(l - 0.8, at.y), pt(r + 0.8, at.y));
+    axis(pt(ends - big - 0.8, at.y), pt(ends + big + 0.8, at.y));
+    axis(pt(ends, at.y - big - 0.8), pt(ends, at.y + big + 0.8));
+    items
+}
+
+/// The revision block: newest line next to the frame's corner, oldest first (chronological from the top).
+pub fn revision_block(o: &SheetOptions) -> Option<Block> {
+    if o.revisions.is_empty() {
+        return None;
+    }
+    let columns = [(10.0, "Rev."), (58.0, "Change"), (20.0, "Date"), (22.0, "Approved")];
+    let width: f64 = columns.iter().map(|c| c.0).sum();
+    let shown = &o.revisions[o.revisions.len().saturating_sub(4)..];
+    let mut items = Vec::new();
+    let row = 5.5;
+    let mut x = 0.0;
+    for (w, head) in columns {
+        items.push(fitted(pt(x + 1.2, row - 1.7), HEAD, head, Face::Regular, w - 2.0));
+        x += w;
+    }
+    for (k, r) in shown.iter().enumerate() {
+        let y = row * (k as f64 + 1.0);
+        items.push(line(pt(0.0, y), pt(width, y), 0.35));
+        let mut x = 0.0;
+        for ((w, _), value) in columns.iter().zip([&r.letter, &r.text, &r.date, &r.by]) {
+            items.push(fitted(pt(x + 1.2, y + row - 1.5), 2.5, value, Face::Regular, w - 2.0));
+            x += w;
+        }
+    }
+    let height = row * (shown.len() as f64 + 1.0);
+    let mut x = 0.0;
+    for (w, _) in &columns[..3] {
+        x += w;
+        items.push(line(pt(x, 0.0), pt(x, height), 0.35));
+    }
+    items.push(rect(pt(0.0, 0.0), pt(width, height), 0.35));
+    let group = Item::Group { role: Role::Plain, origin: None, id: Some("revision-block".into()), items };
+    Some(Block { items: vec![group], width, height })
+}
