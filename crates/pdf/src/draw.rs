@@ -35,6 +35,10 @@ pub(crate) struct Link {
     pub(crate) words: String,
 }
 
+/// Most glyphs written in one go: two bytes each must stay below the 32,767 bytes a string may have in
+/// an archive file, with room for escapes.
+const LONGEST_RUN: usize = 8000;
+
 /// How loose items are taken.
 #[derive(Clone, Copy, PartialEq)]
 enum Scope {
@@ -321,13 +325,17 @@ impl<'a, 'b> Painter<'a, 'b> {
                     )
                 })
                 .collect();
-            let start = Point::from_xy(
-                convert::points(origin.x + shift + run.x * text.size),
-                convert::points(origin.y),
-            );
-            let font = self.fonts.0[run.font.index()].clone();
+            let font = &self.fonts.0[run.font.index()];
             let size = convert::points(text.size);
-            self.surface.draw_glyphs(start, &glyphs, font, &shaped.text, size, false);
+            let mut x = run.x;
+            for part in glyphs.chunks(LONGEST_RUN) {
+                let start = Point::from_xy(
+                    convert::points(origin.x + shift + x * text.size),
+                    convert::points(origin.y),
+                );
+                self.surface.draw_glyphs(start, part, font.clone(), &shaped.text, size, false);
+                x += part.iter().map(|g| f64::from(g.x_advance)).sum::<f64>();
+            }
         }
         if turned {
             self.surface.pop();

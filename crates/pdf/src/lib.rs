@@ -141,8 +141,10 @@ fn destination(page: usize, at: Pt) -> XyzDestination {
 fn annotation(link: &Link, document: &Document, marks: &Marks) -> Option<Annotation> {
     let (page, at) = *marks.get(&link.target)?;
     let rect = convert::rect(link.min, link.max)?;
-    // What a reader who cannot see the link is told: its words, else the title of the page it opens.
-    let titles = [&link.words, &document.pages.get(page)?.title, &link.target];
+    // What a reader who cannot see the link is told: its words, else the title of the page it opens,
+    // else the name or at worst the number of the place.
+    let number = (page + 1).to_string();
+    let titles = [&link.words, &document.pages.get(page)?.title, &link.target, &number];
     let alt = titles.into_iter().map(|t| plain(t, 500)).find(|t| !t.trim().is_empty())?;
     let target = Target::Destination(destination(page, at).into());
     Some(Annotation::new_link(LinkAnnotation::new(rect, target), Some(alt)))

@@ -5,6 +5,7 @@
 //! that are not numbers are left out together with what carries them. Groups carry `data-id`,
 //! `data-role` and `data-origin`, so that a chosen dimension leads back to its size or rule.
 
+mod fonts;
 mod write;
 
 #[cfg(test)]
@@ -76,6 +77,9 @@ pub fn page_svg_with(page: &Page, options: &SvgOptions) -> String {
     out.push_str(" font-family=\"'Open Sans', 'Turnleaf Signs', sans-serif\" fill=\"none\">\n<title>");
     escaped(&mut out, &page.title);
     out.push_str("</title>\n");
+    if options.letters == Letters::Embedded {
+        fonts::embed(&mut out, &page.items);
+    }
     if options.sheet {
         out.push_str("<rect width=\"");
         number(&mut out, w);

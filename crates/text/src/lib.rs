@@ -11,6 +11,7 @@ mod keep;
 pub mod measure;
 pub mod paragraph;
 pub mod shape;
+pub mod subset;
 pub mod table;
 
 pub use clean::{drawable, plain, undrawable};
@@ -18,6 +19,7 @@ pub use fonts::Font;
 pub use measure::{Measure, bounds, corners, measure, size_for_cap_height, width};
 pub use paragraph::{Align, Lines, Piece, Setting, Span, labelled, paragraph};
 pub use shape::{Glyph, Run, Shaped, shape};
+pub use subset::subset;
 pub use table::{Column, Row, SetTable, Table, Width};
 
 #[cfg(test)]

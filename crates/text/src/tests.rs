@@ -151,3 +151,33 @@ fn plain_keeps_what_titles_can_hold() {
     assert_eq!(plain(&"é".repeat(500), 10), format!("{}…", "é".repeat(9)));
     assert_eq!(plain("abc", 3), "abc");
 }
+
+#[test]
+fn a_subset_is_a_sound_font_with_the_same_outlines() {
+    use skrifa::MetadataProvider;
+    use std::collections::BTreeSet;
+    // Ä is a composite glyph: its parts must come along.
+    let text = "Ä1,⌀x";
+    for font in [Font::Regular, Font::Signs] {
+        let shaped = shape(text, Face::Regular);
+        let used: BTreeSet<u32> = shaped
+            .runs
+            .iter()
+            .filter(|r| r.font == font)
+            .flat_map(|r| r.glyphs.iter().map(|g| g.id))
+            .collect();
+        let bytes = crate::subset(font, &used);
+        assert!(bytes.len() < font.bytes().len() / if font == Font::Signs { 1 } else { 4 });
+        let cut = skrifa::FontRef::new(&bytes).unwrap();
+        let size = skrifa::instance::Size::unscaled();
+        let whole = skrifa::FontRef::new(font.bytes()).unwrap();
+        for id in used {
+            let id = skrifa::GlyphId::new(id);
+            let box_of = |f: &skrifa::FontRef| {
+                f.glyph_metrics(size, skrifa::instance::LocationRef::default()).bounds(id)
+            };
+            assert!(box_of(&whole).is_some());
+            assert_eq!(box_of(&cut), box_of(&whole));
+        }
+    }
+}

@@ -3,6 +3,7 @@
 
 #![allow(dead_code)]
 
+pub mod grey;
 pub mod pages;
 
 use std::path::{Path, PathBuf};
