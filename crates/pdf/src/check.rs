@@ -5,7 +5,7 @@
 
 use std::collections::BTreeMap;
 
-use turnleaf_page::{Bookmark, Document, Item, Page, Pt, Step, Text};
+use turnleaf_page::{Bookmark, Document, Item, Page, Pt, Role, Step, Text};
 use turnleaf_text::plain;
 
 use crate::problem::PdfProblem;
@@ -108,7 +108,15 @@ fn items(
                     return Err(PdfProblem::DuplicateMark(plain(name, 80)));
                 }
             }
-            Item::Group { items: inner, .. } => items(inner, page, index, depth + 1, marks)?,
+            Item::Group { role, id, items: inner, .. } => {
+                if let Role::Figure { alt } = role
+                    && plain(alt, 80).trim().is_empty()
+                {
+                    let figure = plain(id.as_deref().unwrap_or(""), 80);
+                    return Err(PdfProblem::NoAlternative { page: plain(&page.id, 80), figure });
+                }
+                items(inner, page, index, depth + 1, marks)?;
+            }
         }
     }
     Ok(())

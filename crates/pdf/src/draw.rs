@@ -185,7 +185,9 @@ impl<'a, 'b> Painter<'a, 'b> {
             }
             (_, Role::Heading(level)) => {
                 let title = plain(&words(items), 1000);
-                Some((Kind::Heading { level: *level, title }, Scope::Inline))
+                // A heading without words heads nothing.
+                let heading = Kind::Heading { level: *level, title: title.clone() };
+                Some((if title.trim().is_empty() { Kind::Paragraph } else { heading }, Scope::Inline))
             }
             (Scope::Flow, Role::Paragraph) => Some((Kind::Paragraph, Scope::Inline)),
             (_, Role::Table) => Some((Kind::Table, Scope::Furniture)),

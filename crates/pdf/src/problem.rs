@@ -51,6 +51,13 @@ pub enum PdfProblem {
         /// Why, as the end of a sentence.
         why: String,
     },
+    /// A figure has no words for readers who cannot see it.
+    NoAlternative {
+        /// Which page, by its identifier.
+        page: String,
+        /// The figure, by its group identifier.
+        figure: String,
+    },
     /// Groups are nested deeper than any drawing needs.
     Depth {
         /// Which page, by its identifier.
@@ -86,6 +93,9 @@ impl fmt::Display for PdfProblem {
             }
             PdfProblem::Attachment { name, why } => {
                 write!(f, "The file “{name}” cannot be carried in the PDF: {why}.")
+            }
+            PdfProblem::NoAlternative { page, figure } => {
+                write!(f, "The figure “{figure}” on the page “{page}” has no description in words.")
             }
             PdfProblem::Depth { page } => {
                 write!(f, "On the page “{page}” groups are nested too deeply.")

@@ -120,6 +120,16 @@ fn attachments_need_a_name_a_type_and_a_description() {
 }
 
 #[test]
+fn a_figure_needs_words() {
+    let items = vec![path(vec![Step::Move(pt(0.0, 0.0)), Step::Line(pt(1.0, 1.0))])];
+    let role = Role::Figure { alt: "\u{0} ".to_string() };
+    let figure = Item::Group { role, origin: None, id: Some("f".to_string()), items };
+    let problem = refused(|d| d.pages[0].items = vec![figure]);
+    let (page, figure) = ("p".to_string(), "f".to_string());
+    assert_eq!(problem, PdfProblem::NoAlternative { page, figure });
+}
+
+#[test]
 fn nesting_without_end_is_refused() {
     let mut item = path(vec![]);
     for _ in 0..2000 {
@@ -146,7 +156,7 @@ fn hostile_text_and_odd_paths_are_borne() {
             items: vec![Item::Text(Text::new(pt(10.0, 10.0), 4.0, word.clone()).rotate(33.0))],
         };
         let mut document = document(vec![
-            group(Role::Figure { alt: word.clone() }),
+            group(Role::Figure { alt: format!("F{word}") }),
             group(Role::Heading(200)),
             group(Role::Paragraph),
             group(Role::Table),
