@@ -191,7 +191,7 @@ impl Options {
         }
     }
 
-    /// Keys that [`Options::set`] knows, in the order of the file; those of the print group have a dot.
+    /// Keys of the options, in the order of the file; those of the print group have a dot.
     pub const KEYS: [&'static str; 9] = [
         "unit",
         "drive",

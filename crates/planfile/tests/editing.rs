@@ -256,6 +256,79 @@ fn words_and_revisions_come_back() {
     assert_eq!((again.notes().len(), again.revisions()[0].what.as_str()), (2, "What."));
 }
 
+/// The limits stand in FORMAT.md, and each is the last length that fits.
+#[test]
+fn limits_of_words() {
+    let document = include_str!("../FORMAT.md");
+    let fits = |field: fn(&mut Texts) -> &mut String, n: usize| {
+        let mut texts = Texts::default();
+        *field(&mut texts) = "ä".repeat(n);
+        Plan::default_metric().set_texts(texts).is_ok()
+    };
+    type Field = fn(&mut Texts) -> &mut String;
+    let fields: [(&str, Field, usize); 3] = [
+        ("title", |t| &mut t.title, 120),
+        ("maker", |t| &mut t.maker, 80),
+        ("number", |t| &mut t.number, 16),
+    ];
+    for (name, field, limit) in fields {
+        assert!(document.contains(&format!("| `texts.{name}` | {limit} characters")), "{name}");
+        assert!(fits(field, limit) && !fits(field, limit + 1), "{name}");
+    }
+    assert!(document.contains("up to 1000 notes of 2000 characters"));
+    let mut plan = Plan::default_metric();
+    assert!(plan.set_notes(vec!["x".repeat(2000); 1000]).is_ok());
+    assert!(plan.set_notes(vec!["x".repeat(2001)]).is_err());
+    assert!(plan.set_notes(vec![String::new(); 1001]).is_err());
+    assert_eq!(plan.notes().len(), 1000);
+}
+
+#[test]
+fn revision_marks() {
+    let takes = |mark: &str| {
+        let revision = Revision { mark: mark.into(), ..Revision::default() };
+        Plan::default_metric().set_revision(revision).is_ok()
+    };
+    // The letters left out are those of the engineering-drawing practice in US Navy, Engineering Aid Basic, p. 3-15
+    // (after Y14.35): I, O, Q, S, X and Z. The twenty that remain are all taken.
+    let left: Vec<char> = ('A'..='Z').filter(|c| takes(&c.to_string())).collect();
+    assert_eq!(left.iter().collect::<String>(), "ABCDEFGHJKLMNPRTUVWY");
+    for good in ["AA", "AY", "BA", "1", "9", "10", "99"] {
+        assert!(takes(good), "{good}");
+    }
+    for bad in ["", "a", "AI", "AAA", "0", "01", "100", "A1", "-", "Ä", " A"] {
+        assert!(!takes(bad), "{bad}");
+    }
+}
+
+#[test]
+fn characters_that_cannot_be_printed() {
+    let takes = |c: char| {
+        let texts = Texts { title: format!("a{c}b"), ..Texts::default() };
+        Plan::default_metric().set_texts(texts).is_ok()
+    };
+    for bad in [
+        '\0', '\t', '\n', '\u{7f}', '\u{85}', '\u{61c}', '\u{200e}', '\u{200f}', '\u{2028}', '\u{2029}',
+        '\u{202a}', '\u{202e}', '\u{2066}', '\u{2069}', '\u{feff}', '\u{fffe}', '\u{ffff}',
+    ] {
+        assert!(!takes(bad), "U+{:04X}", bad as u32);
+    }
+    // A joiner is part of some words and of composed signs; the rest is plain text.
+    for good in [' ', 'é', '″', '⌀', '桌', '\u{200d}', '\u{a0}', '\u{ad}', '🪵'] {
+        assert!(takes(good), "U+{:04X}", good as u32);
+    }
+}
+
+#[test]
+fn usual_options_follow_the_unit() {
+    let words = |unit| {
+        let o = Options::usual(unit);
+        (o.print.units.key(), Choice::key(o.paper), o.projection.key())
+    };
+    assert_eq!(words(PlanUnit::Mm), ("mm", "a4", "first"));
+    assert_eq!(words(PlanUnit::Inch), ("in", "letter", "third"));
+}
+
 #[test]
 fn dates_are_real_days() {
     for good in ["2025-03-14", "2024-02-29", "2000-02-29", "9999-12-31", "1583-01-01"] {

@@ -335,6 +335,29 @@ fn a_measured_thickness_far_off_is_a_warning() {
 }
 
 #[test]
+fn a_measured_thickness_a_quarter_off_still_passes() {
+    // 19 mm ± 4.75 mm.
+    for (measured, warned) in [("14.25", 0), ("14.24", 1), ("23.75", 0), ("23.76", 1)] {
+        let (_, remarks) = Plan::parse(with("18.6", measured).as_bytes()).expect("opens");
+        assert_eq!(remarks.len(), warned, "{measured}");
+    }
+}
+
+#[test]
+fn a_broken_opening_is_not_called_missing() {
+    check(
+        &with("\"travel\": 225,", "\"travel\": \"far\","),
+        "sizes.travel.text",
+        "Travel: “far” cannot be read as a length; type for example 1200 mm, 1.2 m, 47 1/4 in or 3 ft 11 in.",
+    );
+    check(
+        &with("\"travel\": 225,", "\"open_diameter\": 9000,"),
+        "sizes.open_diameter.range",
+        "Open diameter: 9000 mm (about 354 21/64 in) is outside what can be used, 520 mm to 4000 mm.",
+    );
+}
+
+#[test]
 fn options_that_are_not_known() {
     check(
         &with("\"drive\": \"arms\"", "\"drive\": \"cam\""),

@@ -167,6 +167,78 @@ fn lengths_that_do_not_read() {
     assert_eq!(sentence, "“999999999999999999999999…” is too long to be one value; 80 characters at most.");
 }
 
+/// Every single-character fraction reads as the same fraction typed out, alone and after a whole number.
+#[test]
+fn single_character_fractions() {
+    for (c, typed) in [
+        ('¼', "1/4"),
+        ('½', "1/2"),
+        ('¾', "3/4"),
+        ('⅐', "1/7"),
+        ('⅑', "1/9"),
+        ('⅒', "1/10"),
+        ('⅓', "1/3"),
+        ('⅔', "2/3"),
+        ('⅕', "1/5"),
+        ('⅖', "2/5"),
+        ('⅗', "3/5"),
+        ('⅘', "4/5"),
+        ('⅙', "1/6"),
+        ('⅚', "5/6"),
+        ('⅛', "1/8"),
+        ('⅜', "3/8"),
+        ('⅝', "5/8"),
+        ('⅞', "7/8"),
+    ] {
+        let read = |t: String| parse_length(&t, INCH).unwrap_or_else(|p| panic!("{p}"));
+        assert_eq!(read(c.to_string()), read(typed.to_string()), "{c}");
+        assert_eq!(read(format!("2{c}")), read(format!("2 {typed}")), "2{c}");
+    }
+}
+
+/// Where each rule of reading begins and ends.
+#[test]
+fn edges_of_the_rules() {
+    let read = |t: &str| parse_length(t, MM);
+    let mm = |v: i32| Ok(Length::whole_mm(v));
+    // The longest text that is looked at has 80 characters.
+    assert_eq!(read(&format!("5{}mm", " ".repeat(77))), mm(5));
+    assert!(read(&format!("5{}mm", " ".repeat(78))).is_err());
+    // A comma before three digits is doubtful after one, two or three digits, and clear after four or a zero.
+    for doubtful in ["1,200", "12,200", "123,200"] {
+        assert!(read(doubtful).expect_err(doubtful).to_string().contains("could mean"), "{doubtful}");
+    }
+    assert_eq!(read("1234,500"), Ok(Length::hundredths_mm(123_450)));
+    assert_eq!(read("0,500"), Ok(Length::hundredths_mm(50)));
+    assert_eq!(read(",500"), Ok(Length::hundredths_mm(50)));
+    // Groups of thousands: one to three digits lead, never a zero, three follow each.
+    assert_eq!(read("100 200"), mm(100_200));
+    for odd in ["0,123,456", "1234,567,890", "12,34,567", "0.123.456,5", "1,,000", "1.000,"] {
+        assert!(read(odd).expect_err(odd).to_string().contains("odd places"), "{odd}");
+    }
+    for odd in ["1000 200", "0 200", "1 2000", "1 20", "1 200 30"] {
+        assert!(read(odd).expect_err(odd).to_string().contains("cannot be read as a length"), "{odd}");
+    }
+    // A fraction after a whole number is below one; alone it need not be.
+    assert_eq!(read("1 63/64 in"), Ok(f(256 + 252)));
+    assert!(read("1 64/64 in").is_err());
+    assert_eq!(read("64/64 in"), Ok(f(256)));
+    // The smaller unit stays below the larger.
+    for (good, bad) in [
+        ("1 ft 11 63/64 in", "1 ft 12 in"),
+        ("1 m 99 cm", "1 m 100 cm"),
+        ("1 m 999 mm", "1 m 1000 mm"),
+        ("1 cm 9 mm", "1 cm 10 mm"),
+    ] {
+        assert!(read(good).is_ok(), "{good}");
+        assert!(read(bad).expect_err(bad).to_string().contains("or more after"), "{bad}");
+    }
+    // Twelve digits before and after the sign.
+    assert_eq!(read("0.000000000001"), Ok(Length::ZERO));
+    assert!(read("0.0000000000001").is_err());
+    assert_eq!(read("000000000000000012"), mm(12));
+}
+
 #[test]
 fn angles() {
     for text in ["45", "45°", "45 °", "45 deg", "45 degrees", "45,0"] {
@@ -280,6 +352,7 @@ fn steps_that_cannot_be_printed_are_refused() {
     assert!(MmStep::new(h(-10)).is_none());
     assert!(MmStep::new(Length::from_quanta(7)).is_none());
     assert!(MmStep::new(h(10_001)).is_none());
+    assert!(MmStep::new(h(10_000)).is_some());
     assert!(MmStep::new(Length::from_quanta(8)).is_some());
     assert_eq!(Denominator::from_number(32), Some(Denominator::ThirtyTwo));
     assert_eq!(Denominator::from_number(10), None);
