@@ -4,7 +4,7 @@
 //! Always true: the order is the assembly's; outlines keep their arcs.
 
 use turnleaf_geom::Region;
-use turnleaf_parts::{Assembly, FeatureKind, Motion, Piece};
+use turnleaf_parts::{Assembly, Depth, FeatureKind, Layer, Motion, Part, Piece, layers};
 
 /// A piece where it is.
 #[derive(Clone, Debug, PartialEq)]
@@ -13,8 +13,11 @@ pub struct Posed {
     pub id: String,
     /// Its part's identifier.
     pub part: String,
-    /// Widest plan outline with the openings that go right through.
+    /// Plan outline without tongues, with the openings that go right through.
     pub outline: Region,
+    /// The solid: outlines with heights above the floor, tongues, grooves and pockets included. A tilting
+    /// or folding piece is given by the room it needs.
+    pub layers: Vec<Layer>,
     /// Lowest point, mm above the floor.
     pub z_min: f64,
     /// Highest point, mm above the floor.
@@ -43,30 +46,37 @@ pub fn span(a: &Assembly, piece: &Piece, turn: f64) -> (f64, f64) {
     }
 }
 
-/// Plan outline of a part: its outline, tongues included, with the openings that go right through.
-pub fn plan_outline(part: &turnleaf_parts::Part) -> Region {
-    // The widest layer shows tongues; grooves never show in plan.
-    let widest = part
-        .layers
-        .iter()
-        .max_by(|x, y| x.region.outer.area().total_cmp(&y.region.outer.area()))
-        .map(|l| l.region.outer.clone())
-        .unwrap_or_else(|| part.outline.clone());
+/// Plan outline of a part: its edges without tongues, with the openings that go right through.
+pub fn plan_outline(part: &Part) -> Region {
     let through = part
         .features
         .iter()
         .filter(|f| {
             matches!(
                 f.kind,
-                FeatureKind::Hole { depth: turnleaf_parts::Depth::Through, .. }
-                    | FeatureKind::Slot { depth: turnleaf_parts::Depth::Through, .. }
-                    | FeatureKind::Pocket { depth: turnleaf_parts::Depth::Through, .. }
+                FeatureKind::Hole { depth: Depth::Through, .. }
+                    | FeatureKind::Slot { depth: Depth::Through, .. }
+                    | FeatureKind::Pocket { depth: Depth::Through, .. }
             )
         })
-        .filter_map(|f| turnleaf_parts::layers::opening(&f.kind))
+        .filter_map(|f| layers::opening(&f.kind))
         .map(|r| r.reversed())
         .collect();
-    Region { outer: widest, holes: through }
+    Region { outer: part.outline.clone(), holes: through }
+}
+
+/// A piece's layers where they are.
+pub fn solid(a: &Assembly, piece: &Piece, turn: f64) -> Vec<Layer> {
+    let place = a.place(piece, turn);
+    let part = a.part_of(piece);
+    let whole = matches!(piece.motion, Motion::Lever | Motion::Roller).then(|| span(a, piece, turn));
+    part.layers
+        .iter()
+        .map(|l| {
+            let (z0, z1) = whole.unwrap_or((place.z + l.z0, place.z + l.z1));
+            Layer { region: l.region.moved(&place.pose), z0, z1 }
+        })
+        .collect()
 }
 
 /// Every piece at a turn (radians; clamped to the table's range).
@@ -82,6 +92,7 @@ pub fn pose(a: &Assembly, turn: f64) -> Vec<Posed> {
                 id: piece.id.clone(),
                 part: a.part_of(piece).id.clone(),
                 outline: outlines[piece.part].moved(&place.pose),
+                layers: solid(a, piece, turn),
                 z_min,
                 z_max,
             }

@@ -6,15 +6,17 @@
 
 mod gather;
 mod trouble;
+mod words;
 
 pub use gather::sizes;
+pub use turnleaf_diag::Diagnostic;
 pub use turnleaf_mechanism::{Mechanism, Number, Unit};
-pub use turnleaf_motion::{Check, Posed, Proof};
+pub use turnleaf_motion::{Check, Posed, Proof, pose};
 pub use turnleaf_parts::Assembly;
 pub use turnleaf_planfile as planfile;
 pub use turnleaf_planfile::Plan;
+pub use words::{number_text, plan_text};
 
-use turnleaf_diag::Diagnostic;
 use turnleaf_geom::trig;
 
 /// A table built from a plan.

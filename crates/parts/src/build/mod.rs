@@ -5,6 +5,7 @@
 
 mod base;
 pub use base::pocket_angles as base_pocket_angles;
+pub use top::{leaf_nominal, star_left_over, star_nominal};
 mod drive;
 mod frame;
 mod lift;

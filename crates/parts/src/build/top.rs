@@ -7,7 +7,13 @@ use super::{Builder, Draft, feature, lift};
 use crate::part::{Depth, Face, Feature, FeatureKind};
 use crate::piece::{Law, Motion, Rise};
 use crate::shapes::sector;
-use turnleaf_geom::{Pose2, Ring, Vec2, Vertex, offset::shift_edges, trig, vec2::v};
+use turnleaf_geom::{
+    GeomError, Pose2, Region, Ring, Vec2, Vertex,
+    boolean::{BooleanOp, combine},
+    offset::shift_edges,
+    trig,
+    vec2::v,
+};
 use turnleaf_mechanism::Mechanism;
 
 /// A groove is so much deeper than its tongue, mm: glue-free room for dust.
@@ -98,6 +104,20 @@ pub fn star_nominal(m: &Mechanism) -> Ring {
         }
     }
     Ring::polygon(&points)
+}
+
+/// The star as what is left of the open top: a disc through the panels' corners, less the open panels, less
+/// the open leaves. Nominal outlines, before fitting gaps. An error is a fault of the boolean, not of the plan.
+pub fn star_left_over(m: &Mechanism) -> Result<Vec<Region>, GeomError> {
+    let lay = &m.layout;
+    let mut covered: Vec<Region> = Vec::new();
+    for k in 0..m.sizes.sectors {
+        let line = 2.0 * k as f64 * lay.half_sector;
+        let panel = sector(lay.radius, lay.half_sector);
+        covered.push(panel.moved(&Pose2::new(line, Vec2::polar(lay.travel, line))).into());
+        covered.push(leaf_nominal(m).moved(&Pose2::new(line + lay.half_sector, Vec2::ZERO)).into());
+    }
+    combine(BooleanOp::Difference, &[Ring::circle(Vec2::ZERO, lay.corner_radius).into()], &covered)
 }
 
 /// Shrinks an outline by half the fitting gap on the edges named; a gap of nothing leaves it as it is.
@@ -271,7 +291,7 @@ pub(crate) fn riser_places(m: &Mechanism) -> Vec<f64> {
 
 fn star(b: &mut Builder) {
     let m = b.m;
-    let (lay, st, r) = (&m.layout, &m.stack, runs(m));
+    let (st, r) = (&m.stack, runs(m));
     let outline = fitted(&star_nominal(m), m, &[]);
     let at = |i: usize| outline.vertices[i % outline.vertices.len()].p;
     let mut features = Vec::new();

@@ -1,0 +1,59 @@
+//! The command line.
+
+use clap::{Parser, Subcommand};
+use std::path::PathBuf;
+
+/// From a plan file to numbers, poses, checks and a plan book.
+#[derive(Debug, Parser)]
+#[command(name = "turnleaf", version, about)]
+pub struct Args {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// What can be done.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Every solved number
+    Numbers {
+        /// Plan file
+        plan: PathBuf,
+        /// As JSON: an array of {id, value, unit, text}
+        #[arg(long)]
+        json: bool,
+    },
+    /// Outline and height of every piece at one turn
+    Pose {
+        /// Plan file
+        plan: PathBuf,
+        /// Degrees from closed (0)
+        #[arg(long, allow_negative_numbers = true)]
+        turn: f64,
+        /// As JSON: an array of {id, part, outline: {outer, holes}, z_min, z_max, layers: [{outline, z_min, z_max}]}
+        #[arg(long)]
+        json: bool,
+    },
+    /// Every check with its margin
+    Checks {
+        /// Plan file
+        plan: PathBuf,
+        /// As JSON: an array of {id, holds, value, limit, margin, unit, at_turn, text}
+        #[arg(long)]
+        json: bool,
+    },
+}
+
+/// A command-line problem as one sentence.
+pub fn sentence(e: &clap::Error) -> String {
+    let text = e.to_string();
+    let lines: Vec<&str> = text
+        .lines()
+        .map(str::trim)
+        .take_while(|l| !l.starts_with("Usage") && !l.starts_with("For more"))
+        .filter(|l| !l.is_empty())
+        .collect();
+    let first = lines.join(" ");
+    let first = first.strip_prefix("error: ").unwrap_or(&first);
+    format!("The command cannot be read: {first}; see turnleaf --help.")
+}

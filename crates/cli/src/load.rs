@@ -1,0 +1,37 @@
+//! Plan files from disk, and what is built from them.
+
+use std::path::Path;
+use turnleaf_plan::{Assembly, Built, Plan};
+
+/// Opens a plan file. Problems of one file are joined into one sentence a line would hold.
+pub fn plan(path: &Path) -> Result<Plan, String> {
+    let name = path.display();
+    let length = std::fs::metadata(path).map_err(|e| format!("{name} cannot be opened: {e}."))?.len();
+    // The reader refuses large files by itself; not loading gigabytes first keeps that quick.
+    if length > 64 << 20 {
+        return Err(format!("{name} is {} MB long; a plan file has at most 2 MB.", length >> 20));
+    }
+    let bytes = std::fs::read(path).map_err(|e| format!("{name} cannot be read: {e}."))?;
+    Plan::parse(&bytes).map(|(plan, _)| plan).map_err(|problems| join(&problems))
+}
+
+/// Builds everything but the book.
+pub fn build(path: &Path) -> Result<Built, String> {
+    turnleaf_plan::build(&plan(path)?).map_err(|problems| join(&problems))
+}
+
+/// Parts and pieces alone.
+pub fn assembly(path: &Path) -> Result<Assembly, String> {
+    turnleaf_plan::outline(&plan(path)?).map_err(|problems| join(&problems))
+}
+
+type Problems = [turnleaf_plan::Diagnostic];
+
+fn join(problems: &Problems) -> String {
+    let mut out: Vec<String> = problems.iter().map(|d| d.sentence.clone()).collect();
+    // Every problem carries the same hint; it is said once.
+    if let Some(hint) = problems.iter().map(|d| &d.hint).find(|h| !h.is_empty()) {
+        out.push(hint.clone());
+    }
+    out.join(" ")
+}
