@@ -1,0 +1,55 @@
+//! How roomy a solved mechanism is: its smallest margin, each measured in comfortable amounts.
+//!
+//! In: a mechanism. Out: a [`Score`]; 1 or more is comfortable, 0 just holds.
+//! Always true: only quantities that need no proof over the turn are used, so that many can be compared.
+
+use turnleaf_geom::trig::deg;
+use turnleaf_mechanism::{
+    Mechanism,
+    arms::{ARM_ANGLE_LIMIT, TURN_LIMIT},
+    members::ENGAGED_WIDTHS,
+    rollers::SLOPE_LIMIT,
+};
+use turnleaf_motion::tracks::track_margin;
+
+/// The tightest of the margins.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Score {
+    /// In comfortable amounts.
+    pub value: f64,
+    /// Which margin is the tightest.
+    pub tightest: &'static str,
+}
+
+/// Scores a mechanism. The comfortable amounts are common practice, no source.
+pub fn score(m: &Mechanism) -> Score {
+    let width = m.members.slide_width;
+    let engaged = m.panel_engaged().min(m.leaf_engaged()) - ENGAGED_WIDTHS * width;
+    let angle = m
+        .arms
+        .panel
+        .crank
+        .largest_arm_angle(m.arms.closed, m.arms.open)
+        .max(m.arms.leaf.crank.largest_arm_angle(m.arms.closed, m.arms.open));
+    let slope = deg(m.ramp_slope(m.rollers.places[2].radius));
+    let track = track_margin(m).map_or(f64::INFINITY, |t| t.margin);
+    let margins = [
+        // The gap beyond the few millimetres that any table needs.
+        ("arms", (m.arms.clearance - 1.0) / 8.0),
+        ("arm width", (m.sizes.arm_width - 7.0) / 10.0),
+        ("slides in their guides", engaged / width),
+        ("arm angle", (ARM_ANGLE_LIMIT + 3.0 - deg(angle)) / 15.0),
+        ("ramp slope", (SLOPE_LIMIT + 1.0 - slope) / 4.0),
+        ("turn", (TURN_LIMIT + 5.0 - deg(m.turn())) / 20.0),
+        ("roller tracks", track / 40.0),
+        ("tongues", (m.sizes.tongue_depth - 1.0) / 4.0),
+        ("stored star", (m.layout.radius - m.layout.star_reach) / (0.08 * m.layout.radius)),
+    ];
+    let mut tightest = margins[0];
+    for m in margins {
+        if m.1 < tightest.1 {
+            tightest = m;
+        }
+    }
+    Score { value: tightest.1, tightest: tightest.0 }
+}
