@@ -1,11 +1,8 @@
-//! The app's start: mounts it on the page.
+//! The app's start.
 //!
-//! In: the page. Out: the running app. Always true: nothing but this file and the components below
-//! `app` touches the browser.
-
-use leptos::prelude::*;
+//! In: the page. Out: the running app. Always true: a panic is written to the console with its place.
 
 fn main() {
     console_error_panic_hook::set_once();
-    leptos::mount::mount_to_body(|| view! { <main id="app"><h1>"Turnleaf"</h1></main> });
+    leptos::mount::mount_to_body(turnleaf_web::ui::app::App);
 }

@@ -1,0 +1,8 @@
+//! What the app asks of the browser: storage, files, the clock.
+//!
+//! In: texts and bytes. Out: the same kept, saved, or read; or a sentence.
+//! Always true: every refusal of the browser becomes a sentence, never a panic.
+
+pub mod clock;
+pub mod files;
+pub mod store;

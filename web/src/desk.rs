@@ -1,0 +1,234 @@
+//! What lies on the bench: the state of the app, owned at its root.
+//!
+//! In: the work kept from last time. Out: signals that every component reads, and the few deeds that change them.
+//! Always true: one form leads to one table, which everything shown comes from; the last table that works
+//! stays on show while the sizes give none.
+
+use crate::browser::clock;
+use crate::core::{Built, Diagnostic, Plan, Table};
+use crate::form::Form;
+use crate::kept::Work;
+use crate::scene::Scene;
+use crate::turning::hold;
+use leptos::leptos_dom::helpers::TimeoutHandle;
+use leptos::prelude::*;
+use std::ops::Deref;
+use std::sync::Arc;
+use std::time::Duration;
+
+/// How long the sizes rest before the proof is worked out: shorter than a pause between two words.
+const PAUSE: Duration = Duration::from_millis(140);
+
+/// A value shared without copying; two are equal when they are the same one.
+#[derive(Debug)]
+pub struct Shared<T>(Arc<T>);
+
+impl<T> Shared<T> {
+    /// Puts a value up for sharing.
+    pub fn new(value: T) -> Shared<T> {
+        Shared(Arc::new(value))
+    }
+}
+impl<T> Clone for Shared<T> {
+    fn clone(&self) -> Shared<T> {
+        Shared(self.0.clone())
+    }
+}
+impl<T> PartialEq for Shared<T> {
+    fn eq(&self, other: &Shared<T>) -> bool {
+        Arc::ptr_eq(&self.0, &other.0)
+    }
+}
+impl<T> Deref for Shared<T> {
+    type Target = T;
+    fn deref(&self) -> &T {
+        &self.0
+    }
+}
+
+/// A table that works, ready to draw.
+#[derive(Clone, PartialEq)]
+pub struct Drawn {
+    /// Pieces and their motion.
+    pub table: Shared<Table>,
+    /// The plan view.
+    pub scene: Shared<Scene>,
+}
+
+impl Drawn {
+    fn new(table: Table) -> Drawn {
+        let scene = Scene::new(&table.pieces(), &table.places(0.0), &table.places(table.turn_degrees()));
+        Drawn { table: Shared::new(table), scene: Shared::new(scene) }
+    }
+}
+
+/// What was made of the plan at once.
+#[derive(Clone, PartialEq)]
+pub struct Quick {
+    /// The table; the last that worked, when this plan gives none.
+    pub drawn: Option<Drawn>,
+    /// What is at odds; empty when the table is this plan's own.
+    pub troubles: Vec<Diagnostic>,
+}
+
+/// The proof and everything that needs it, which follow a moment later.
+#[derive(Clone, PartialEq)]
+pub enum Proved {
+    /// Being worked out, or nothing to work out.
+    Waiting,
+    /// Done.
+    Done(Shared<Built>),
+}
+
+/// A message to the maker.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Notice {
+    /// Its place in the order of messages.
+    pub number: u64,
+    /// Whether something went wrong.
+    pub bad: bool,
+    /// One or two sentences.
+    pub text: String,
+    /// The work that a press of a button brings back.
+    pub back: Option<Form>,
+}
+
+/// How well the work is kept in this browser.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Keeping {
+    /// Nothing new since the last time.
+    Kept,
+    /// Changes wait to be kept.
+    Waiting,
+    /// It could not be kept; the sentence says why.
+    Failed(String),
+}
+
+/// The state of the app.
+#[derive(Clone, Copy)]
+pub struct Desk {
+    /// Sizes, options and words, as typed.
+    pub form: RwSignal<Form>,
+    /// How far the table is turned: 0 closed, 1 open.
+    pub share: RwSignal<f64>,
+    /// Whether one looks through the top.
+    pub inside: RwSignal<bool>,
+    /// Whether the turn plays by itself.
+    pub playing: RwSignal<bool>,
+    /// The plan as it can be used.
+    pub plan: Memo<Plan>,
+    /// What was made of it at once.
+    pub quick: Memo<Quick>,
+    /// The proof, checks and numbers, a moment later.
+    pub proved: RwSignal<Proved>,
+    /// Messages, oldest first.
+    pub notices: RwSignal<Vec<Notice>>,
+    /// How well the work is kept.
+    pub keeping: RwSignal<Keeping>,
+}
+
+impl Desk {
+    /// Lays the work on the bench and hands the state to all components below.
+    pub fn lay(work: Work) -> Desk {
+        let form = RwSignal::new(work.form);
+        let plan = Memo::new(move |_| form.with(|form| form.plan().clone()));
+        let quick = Memo::new(move |before: Option<&Quick>| {
+            match plan.with(|plan| clock::measured("solve", || Table::new(plan))) {
+                Ok(table) => Quick { drawn: Some(Drawn::new(table)), troubles: Vec::new() },
+                Err(troubles) => Quick { drawn: before.and_then(|before| before.drawn.clone()), troubles },
+            }
+        });
+        let desk = Desk {
+            form,
+            share: RwSignal::new(work.share),
+            inside: RwSignal::new(false),
+            playing: RwSignal::new(false),
+            plan,
+            quick,
+            proved: RwSignal::new(Proved::Waiting),
+            notices: RwSignal::new(Vec::new()),
+            keeping: RwSignal::new(Keeping::Kept),
+        };
+        provide_context(desk);
+        desk.prove_from_now_on();
+        desk
+    }
+
+    /// Works out proof, checks and numbers a moment after the sizes come to rest.
+    fn prove_from_now_on(self) {
+        let waiting = StoredValue::new(None::<TimeoutHandle>);
+        Effect::new(move |_| {
+            if let Some(handle) = waiting.get_value() {
+                handle.clear();
+            }
+            if self.quick.with(|quick| !quick.troubles.is_empty() || quick.drawn.is_none()) {
+                self.proved.set(Proved::Waiting);
+                return;
+            }
+            self.plan.track();
+            let prove = move || {
+                let built = self.plan.with_untracked(|plan| clock::measured("build", || Built::new(plan)));
+                if let Ok(built) = built {
+                    self.proved.set(Proved::Done(Shared::new(built)));
+                }
+            };
+            waiting.set_value(set_timeout_with_handle(prove, PAUSE).ok());
+        });
+    }
+
+    /// What is at odds in the sizes, if anything is.
+    pub fn troubles(&self) -> Vec<Diagnostic> {
+        self.quick.with(|quick| quick.troubles.clone())
+    }
+
+    /// The table on show.
+    pub fn drawn(&self) -> Option<Drawn> {
+        self.quick.with(|quick| quick.drawn.clone())
+    }
+
+    /// The state, from any component.
+    pub fn here() -> Desk {
+        expect_context::<Desk>()
+    }
+
+    /// The whole turn of the table on show, degrees.
+    pub fn whole(&self) -> f64 {
+        self.quick.with(|quick| quick.drawn.as_ref().map_or(0.0, |drawn| drawn.table.turn_degrees()))
+    }
+
+    /// The turn of the table on show, degrees.
+    pub fn turn(&self) -> f64 {
+        let whole = self.whole();
+        hold(self.share.get() * whole, whole)
+    }
+
+    /// Turns the table to so many degrees.
+    pub fn turn_to(&self, degrees: f64) {
+        let whole = self.whole();
+        if whole > 0.0 {
+            let share = (hold(degrees, whole) / whole).clamp(0.0, 1.0);
+            if share != self.share.get_untracked() {
+                self.share.set(share);
+            }
+        }
+    }
+
+    /// Tells the maker something.
+    pub fn tell(&self, bad: bool, text: impl Into<String>, back: Option<Form>) {
+        let text = text.into();
+        self.notices.update(|notices| {
+            let number = notices.last().map_or(0, |last| last.number + 1);
+            // The same words twice help nobody, and five messages are as many as one reads.
+            notices.retain(|notice| notice.text != text);
+            if notices.len() >= 5 {
+                notices.remove(0);
+            }
+            notices.push(Notice { number, bad, text, back });
+        });
+    }
+
+    /// Takes a message away.
+    pub fn dismiss(&self, number: u64) {
+        self.notices.update(|notices| notices.retain(|notice| notice.number != number));
+    }
+}

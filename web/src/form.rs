@@ -1,0 +1,238 @@
+//! The form behind the sizes: what is typed, what of it is understood, what drives the drawing.
+//!
+//! In: edits as typed. Out: a [`Plan`] that always works, and for each field what to show.
+//! Always true: typed text is never lost; a text that cannot be used stays in its field with a sentence, while
+//! the plan keeps the last text that could. Nothing here touches the browser.
+
+use crate::core::{Diagnostic, FIELDS, Plan, PlanUnit};
+use std::collections::BTreeMap;
+
+/// A text that was refused, and why.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Refused {
+    /// As typed.
+    pub text: String,
+    /// What is wrong with it.
+    pub sentence: String,
+    /// What would work; may be empty.
+    pub hint: String,
+}
+
+/// What a field shows.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Shown {
+    /// Left out: the number is worked out.
+    Worked,
+    /// Understood, as in `47 1/4 in (1200.15 mm)`.
+    Understood(String),
+    /// Refused.
+    Wrong(Refused),
+}
+
+/// The form.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Form {
+    plan: Plan,
+    refused: BTreeMap<&'static str, Refused>,
+}
+
+impl Form {
+    /// A form over a plan, nothing refused.
+    pub fn new(plan: Plan) -> Form {
+        Form { plan, refused: BTreeMap::new() }
+    }
+
+    /// The plan as it can be used.
+    pub fn plan(&self) -> &Plan {
+        &self.plan
+    }
+
+    /// The text in a field.
+    pub fn text(&self, id: &str) -> String {
+        match self.refused.get(id) {
+            Some(refused) => refused.text.clone(),
+            None => self.plan.typed(id).unwrap_or_default(),
+        }
+    }
+
+    /// What a field shows below its text.
+    pub fn shown(&self, id: &str) -> Shown {
+        if let Some(refused) = self.refused.get(id) {
+            return Shown::Wrong(refused.clone());
+        }
+        match self.plan.typed(id) {
+            None => Shown::Worked,
+            Some(text) => match self.plan.understand(id, &text) {
+                Ok(understood) => Shown::Understood(understood.text),
+                // The plan holds only texts that are understood; said all the same, should that ever fail.
+                Err(why) => Shown::Wrong(refusal(&text, &why)),
+            },
+        }
+    }
+
+    /// Takes an edit of a size. True when the plan changed.
+    pub fn edit(&mut self, id: &str, text: &str) -> bool {
+        let Some(id) = known(id) else { return false };
+        let before = self.plan.typed(id);
+        match self.plan.set(id, text) {
+            Ok(understood) => {
+                self.refused.remove(id);
+                if let Some(emptied) = understood.emptied {
+                    self.refused.remove(emptied);
+                }
+                self.plan.typed(id) != before || understood.emptied.is_some()
+            }
+            Err(why) => {
+                self.refused.insert(id, refusal(text, &why));
+                false
+            }
+        }
+    }
+
+    /// Puts a field back to the text that could be used.
+    pub fn give_up(&mut self, id: &str) {
+        self.refused.remove(id);
+    }
+
+    /// Every refused field, in the order of the table of sizes.
+    pub fn all_refused(&self) -> Vec<(&'static str, &Refused)> {
+        FIELDS.iter().filter_map(|field| Some((field.id, self.refused.get(field.id)?))).collect()
+    }
+
+    /// Changes one option; a refusal comes back as a sentence and changes nothing. Texts that wait in their
+    /// fields are tried again, since their unit may be another now.
+    pub fn choose(&mut self, key: &str, word: &str) -> Result<(), String> {
+        self.plan.set_option(key, word).map_err(|why| why.sentence)?;
+        for (id, refused) in std::mem::take(&mut self.refused) {
+            self.edit(id, &refused.text);
+        }
+        Ok(())
+    }
+
+    /// Names the plan; a refusal comes back as a sentence and changes nothing.
+    pub fn name(&mut self, title: &str) -> Result<(), String> {
+        let mut texts = self.plan.texts().clone();
+        texts.title = title.to_string();
+        self.plan.set_texts(texts).map_err(|why| why.sentence)
+    }
+
+    /// The unit of numbers typed without one.
+    pub fn unit(&self) -> PlanUnit {
+        self.plan.options().unit
+    }
+}
+
+/// What was understood, without what the maker has just typed: `1200 mm` needs only the inches, `1200` both.
+pub fn brief(typed: &str, understood: &str) -> String {
+    let squeezed = |text: &str| text.split_whitespace().collect::<String>();
+    // Radians are of no use at a bench.
+    let (first, other) = match understood.split_once(" (") {
+        Some((first, other)) => (first, other.strip_suffix(')').filter(|other| !other.ends_with("rad"))),
+        None => (understood, None),
+    };
+    let same = squeezed(first) == squeezed(typed);
+    match (same, other) {
+        (true, None) => String::new(),
+        (true, Some(other)) => other.to_string(),
+        (false, None) => format!("= {first}"),
+        (false, Some(other)) => format!("= {first}, {other}"),
+    }
+}
+
+/// The key as the table of sizes has it.
+fn known(id: &str) -> Option<&'static str> {
+    FIELDS.iter().map(|field| field.id).find(|known| *known == id)
+}
+
+fn refusal(text: &str, why: &Diagnostic) -> Refused {
+    Refused { text: text.to_string(), sentence: why.sentence.clone(), hint: why.hint.clone() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn form() -> Form {
+        Form::new(Plan::default_metric())
+    }
+
+    #[test]
+    fn a_size_is_kept_as_typed_and_said_back() {
+        let mut form = form();
+        assert!(form.edit("closed_diameter", "47 1/4\""));
+        assert_eq!(form.text("closed_diameter"), "47 1/4\"");
+        match form.shown("closed_diameter") {
+            Shown::Understood(text) => {
+                assert!(text.contains("47 1/4 in") && text.contains("1200.15 mm"), "{text}");
+            }
+            other => panic!("{other:?}"),
+        }
+        assert!((form.plan().length("closed_diameter").unwrap().mm() - 1200.15).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_text_that_cannot_be_used_stays_in_its_field_and_the_plan_stays_as_it_was() {
+        let mut form = form();
+        let before = form.plan().clone();
+        assert!(!form.edit("closed_diameter", "twelve hundred"));
+        assert_eq!(form.text("closed_diameter"), "twelve hundred");
+        assert_eq!(form.plan(), &before);
+        let Shown::Wrong(wrong) = form.shown("closed_diameter") else { panic!("not refused") };
+        assert!(wrong.sentence.contains("Closed diameter"), "{}", wrong.sentence);
+        assert!(!wrong.hint.is_empty());
+        assert_eq!(form.all_refused().len(), 1);
+        form.give_up("closed_diameter");
+        assert_eq!(form.text("closed_diameter"), before.typed("closed_diameter").unwrap());
+    }
+
+    #[test]
+    fn typing_the_travel_empties_the_open_diameter() {
+        let mut form = form();
+        assert!(form.edit("travel", "210 mm"));
+        assert_eq!(form.text("open_diameter"), "");
+        assert_eq!(form.shown("open_diameter"), Shown::Worked);
+    }
+
+    #[test]
+    fn a_refused_open_diameter_goes_when_the_travel_takes_its_place() {
+        let mut form = form();
+        form.edit("open_diameter", "wide");
+        assert!(form.edit("travel", "210 mm"));
+        assert_eq!(form.all_refused(), []);
+    }
+
+    #[test]
+    fn the_same_text_again_changes_nothing() {
+        let mut form = form();
+        let text = form.text("closed_diameter");
+        assert!(!form.edit("closed_diameter", &text));
+    }
+
+    #[test]
+    fn waiting_texts_are_tried_again_when_the_unit_changes() {
+        let mut form = form();
+        form.edit("closed_diameter", "48");
+        assert_eq!(form.all_refused().len(), 1, "48 mm is no table");
+        form.choose("unit", "in").unwrap();
+        assert_eq!(form.all_refused(), []);
+        assert!((form.plan().length("closed_diameter").unwrap().mm() - 1219.2).abs() < 1e-9);
+    }
+
+    #[test]
+    fn only_what_was_not_typed_is_said_back() {
+        assert_eq!(brief("1200 mm", "1200 mm (about 47 1/4 in)"), "about 47 1/4 in");
+        assert_eq!(brief("1200", "1200 mm (about 47 1/4 in)"), "= 1200 mm, about 47 1/4 in");
+        assert_eq!(brief("6", "6"), "");
+        assert_eq!(brief("45 °", "45° (about 0.7854 rad)"), "");
+        assert_eq!(brief("0.5 rad", "28.648° (about 0.5 rad)"), "= 28.648°");
+    }
+
+    #[test]
+    fn a_name_too_long_is_refused_with_a_sentence() {
+        let mut form = form();
+        form.name("Reading room").unwrap();
+        let sentence = form.name(&"x".repeat(5000)).unwrap_err();
+        assert!(sentence.ends_with('.'), "{sentence}");
+        assert_eq!(form.plan().texts().title, "Reading room");
+    }
+}

@@ -1,0 +1,15 @@
+//! The Turnleaf app.
+//!
+//! In: a page with nothing but a waiting line. Out: the app on it.
+//! Always true: plain logic (`form`, `kept`, `passages`, `scene`, `turning`) is tested without a browser; only
+//! `browser` and `ui` touch one; only `core` knows the crates below.
+
+pub mod browser;
+pub mod core;
+pub mod desk;
+pub mod form;
+pub mod kept;
+pub mod passages;
+pub mod scene;
+pub mod turning;
+pub mod ui;

@@ -1,0 +1,216 @@
+//! The plan view as a scene: shapes drawn once, moved as the table turns.
+//!
+//! In: the pieces in their own frames, and their places closed and open. Out: path data, and how far the drawing
+//! reaches.
+//! Always true: a shape's path never changes while the table turns, only its place. Nothing here touches the browser.
+
+use crate::core::PieceView;
+use std::fmt::Write as _;
+
+/// A movement in the plane: (x, y) goes to (a·x − b·y + e, b·x + a·y + f).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Movement {
+    /// Cosine of the rotation.
+    pub a: f64,
+    /// Sine of the rotation.
+    pub b: f64,
+    /// Shift, mm.
+    pub e: f64,
+    /// Shift, mm.
+    pub f: f64,
+}
+
+impl Movement {
+    /// None at all.
+    pub const NONE: Movement = Movement { a: 1.0, b: 0.0, e: 0.0, f: 0.0 };
+
+    /// A rotation by radians, counter-clockwise with y up, then a shift.
+    pub fn new(angle: f64, e: f64, f: f64) -> Movement {
+        Movement { a: libm::cos(angle), b: libm::sin(angle), e, f }
+    }
+
+    /// Where a point goes.
+    pub fn apply(&self, (x, y): Point) -> Point {
+        (self.a * x - self.b * y + self.e, self.b * x + self.a * y + self.f)
+    }
+
+    /// For an SVG `transform`.
+    pub fn svg(&self) -> String {
+        let Movement { a, b, e, f } = self;
+        format!("matrix({a:.6} {b:.6} {:.6} {a:.6} {e:.3} {f:.3})", -b)
+    }
+}
+
+/// What a piece is, for its look.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Look {
+    /// Part of the top that one sees and touches.
+    Top,
+    /// Everything below.
+    Below,
+}
+
+/// A piece as drawn.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Shape {
+    /// Identifier of the piece.
+    pub id: String,
+    /// Its name.
+    pub name: String,
+    /// Class words for its look.
+    pub class: String,
+    /// Top or below.
+    pub look: Look,
+    /// Path data, mm, y up, in its part's frame.
+    pub path: String,
+    /// Position in the list of pieces.
+    pub index: usize,
+}
+
+/// The scene.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Scene {
+    /// Lowest first.
+    pub shapes: Vec<Shape>,
+    /// Half the side of a square that holds the table at every turn, mm.
+    pub reach: f64,
+    /// Radius of the closed top, mm.
+    pub closed_radius: f64,
+    /// Greatest radius of the open top, mm.
+    pub open_radius: f64,
+}
+
+type Point = (f64, f64);
+
+/// The part names of the top; everything else is below it.
+const TOP: [&str; 3] = ["panel", "leaf", "star"];
+
+impl Scene {
+    /// From the pieces and their places closed and open.
+    pub fn new(pieces: &[PieceView], closed: &[Movement], open: &[Movement]) -> Scene {
+        let mut order: Vec<usize> = (0..pieces.len()).collect();
+        order.sort_by(|a, b| {
+            let (a, b) = (&pieces[*a], &pieces[*b]);
+            a.z_max.total_cmp(&b.z_max).then(a.z_min.total_cmp(&b.z_min)).then(a.id.cmp(&b.id))
+        });
+        let mut seen: Vec<(&str, usize)> = Vec::new();
+        let shapes = order
+            .into_iter()
+            .map(|index| {
+                let piece = &pieces[index];
+                let count = match seen.iter_mut().find(|(part, _)| *part == piece.part) {
+                    Some((_, count)) => {
+                        *count += 1;
+                        *count
+                    }
+                    None => {
+                        seen.push((&piece.part, 0));
+                        0
+                    }
+                };
+                shape(piece, index, count)
+            })
+            .collect();
+        let far = |places: &[Movement], top: bool| {
+            let mine = pieces.iter().zip(places).filter(|(piece, _)| !top || is_top(piece));
+            mine.flat_map(|(piece, place)| piece.outline.iter().flatten().map(|point| place.apply(*point)))
+                .map(|(x, y)| libm::hypot(x, y))
+                .fold(0.0, f64::max)
+        };
+        Scene {
+            shapes,
+            reach: far(closed, false).max(far(open, false)).max(1.0),
+            closed_radius: far(closed, true),
+            open_radius: far(open, true),
+        }
+    }
+}
+
+fn is_top(piece: &PieceView) -> bool {
+    TOP.contains(&piece.part.as_str())
+}
+
+fn shape(piece: &PieceView, index: usize, count: usize) -> Shape {
+    let look = if is_top(piece) { Look::Top } else { Look::Below };
+    let mut class = match piece.part.as_str() {
+        "panel" | "leaf" | "star" => format!("top {}", piece.part),
+        part if part.contains("arm") && part.contains("leaf") => "arm leaf-side".into(),
+        part if part.contains("arm") => "arm".into(),
+        part if part.contains("plate") => "plate".into(),
+        _ => "other".into(),
+    };
+    if count % 2 == 1 {
+        class.push_str(" odd");
+    }
+    let path = path_data(&piece.outline);
+    Shape { id: piece.id.clone(), name: piece.name.clone(), class, look, path, index }
+}
+
+/// Rings as SVG path data, to a hundredth of a millimetre.
+fn path_data(rings: &[Vec<Point>]) -> String {
+    let mut out = String::new();
+    for ring in rings {
+        for (i, (x, y)) in ring.iter().enumerate() {
+            // Writing to a string cannot fail.
+            let _ = write!(out, "{}{x:.2} {y:.2}", if i == 0 { 'M' } else { 'L' });
+        }
+        out.push('Z');
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn piece(part: &str, z: f64, ring: &[Point]) -> PieceView {
+        PieceView {
+            id: format!("{part}/1"),
+            part: part.into(),
+            name: part.into(),
+            outline: vec![ring.to_vec()],
+            z_min: z,
+            z_max: z + 19.0,
+        }
+    }
+
+    const RING: [Point; 3] = [(10.0, 0.0), (30.0, 0.0), (30.0, 10.0)];
+
+    fn scene(pieces: &[PieceView], closed: Movement, open: Movement) -> Scene {
+        Scene::new(pieces, &vec![closed; pieces.len()], &vec![open; pieces.len()])
+    }
+
+    #[test]
+    fn a_quarter_turn_takes_x_to_y() {
+        let (x, y) = Movement::new(core::f64::consts::FRAC_PI_2, 5.0, 0.0).apply((10.0, 0.0));
+        assert!((x - 5.0).abs() < 1e-12 && (y - 10.0).abs() < 1e-12);
+        assert_eq!(
+            Movement::new(0.0, 25.0, 0.0).svg(),
+            "matrix(1.000000 0.000000 -0.000000 1.000000 25.000 0.000)"
+        );
+    }
+
+    #[test]
+    fn the_drawing_reaches_as_far_as_the_table_ever_does() {
+        let pieces = [piece("panel", 0.0, &RING)];
+        let scene = scene(&pieces, Movement::NONE, Movement::new(0.0, 10.0, 0.0));
+        assert!((scene.closed_radius - libm::hypot(30.0, 10.0)).abs() < 1e-12);
+        assert!((scene.open_radius - libm::hypot(40.0, 10.0)).abs() < 1e-12);
+        assert_eq!(scene.reach, scene.open_radius);
+    }
+
+    #[test]
+    fn the_highest_piece_is_drawn_last() {
+        let pieces = [piece("panel", 700.0, &RING), piece("star", 660.0, &RING), piece("leaf", 680.0, &RING)];
+        let scene = scene(&pieces, Movement::NONE, Movement::NONE);
+        let order: Vec<&str> = scene.shapes.iter().map(|shape| shape.name.as_str()).collect();
+        assert_eq!(order, ["star", "leaf", "panel"]);
+    }
+
+    #[test]
+    fn an_empty_outline_is_no_trouble() {
+        let pieces = [piece("panel", 0.0, &[])];
+        let scene = scene(&pieces, Movement::NONE, Movement::NONE);
+        assert_eq!((scene.shapes[0].path.as_str(), scene.reach), ("Z", 1.0));
+    }
+}

@@ -1,0 +1,106 @@
+//! The bar above the book: name, units, and what one does with the plan.
+//!
+//! In: the state. Out: the bar.
+//! Always true: opening a file never touches the work on the bench unless the file can be used.
+
+use super::marks;
+use crate::browser::files;
+use crate::core::Plan;
+use crate::desk::{Desk, Keeping};
+use crate::form::Form;
+use crate::kept;
+use leptos::html::Input;
+use leptos::prelude::*;
+
+/// The bar.
+#[component]
+pub fn Bar() -> impl IntoView {
+    let desk = Desk::here();
+    let chooser = NodeRef::<Input>::new();
+    let title = move || desk.form.with(|form| form.plan().texts().title.clone());
+    let rename = move |text: String| {
+        let outcome = desk.form.try_update(|form| form.name(&text)).unwrap_or(Ok(()));
+        if let Err(sentence) = outcome {
+            desk.tell(true, sentence, None);
+        }
+    };
+    let choose = move |_| {
+        let Some(input) = chooser.get() else { return };
+        if let Some(file) = input.files().and_then(|files| files.get(0)) {
+            open(desk, file);
+        }
+        // The same file may be chosen again after it was mended.
+        input.set_value("");
+    };
+    view! {
+        <header class="bar">
+            <h1>{marks::table()} "Turnleaf"</h1>
+            <div class="name">
+                <label class="unseen" for="plan-name">"Name of the plan"</label>
+                <input
+                    id="plan-name"
+                    type="text"
+                    autocomplete="off"
+                    placeholder="Name this table"
+                    prop:value=title
+                    on:change:target=move |event| rename(event.target().value())
+                />
+            </div>
+            <super::options::Units/>
+            <div class="deeds">
+                <button type="button" on:click=move |_| if let Some(input) = chooser.get() { input.click() }>
+                    {marks::take_out()} "Open a plan"
+                </button>
+                <button type="button" on:click=move |_| save_plan(desk)>{marks::put_by()} "Save the plan"</button>
+            </div>
+            <input
+                node_ref=chooser
+                type="file"
+                class="unseen"
+                tabindex="-1"
+                aria-hidden="true"
+                accept=".json,application/json"
+                on:change=choose
+            />
+            <p class="kept" role="status">{move || keeping(&desk.keeping.get())}</p>
+        </header>
+    }
+}
+
+fn keeping(keeping: &Keeping) -> String {
+    match keeping {
+        Keeping::Kept => "Everything you type is kept in this browser.".into(),
+        Keeping::Waiting => "Keeping your changes …".into(),
+        Keeping::Failed(why) => format!("Your work is not kept here: {why}. Save the plan as a file."),
+    }
+}
+
+fn save_plan(desk: Desk) {
+    let (title, text) =
+        desk.form.with_untracked(|form| (form.plan().texts().title.clone(), form.plan().to_json()));
+    let name = files::file_name(&title, ".turnleaf.json");
+    match files::save(&name, "application/json", text.as_bytes()) {
+        Ok(()) => desk.tell(false, format!("Saved as {name}."), None),
+        Err(sentence) => desk.tell(true, sentence, None),
+    }
+}
+
+/// Opens a file the maker chose or dropped.
+pub fn open(desk: Desk, file: web_sys::File) {
+    files::read(file, move |name, bytes| {
+        let opened = bytes.and_then(|bytes| Plan::parse(&bytes).map_err(|found| kept::first(&found)));
+        match opened {
+            Ok((plan, remarks)) => {
+                let before = desk.form.get_untracked();
+                desk.form.set(Form::new(plan));
+                desk.share.set(0.0);
+                let remarks: String =
+                    remarks.iter().take(3).map(|remark| format!(" {}", remark.sentence)).collect();
+                desk.tell(false, format!("Opened {name}.{remarks}"), Some(before));
+            }
+            Err(why) => {
+                desk.tell(true, format!("{name} was not opened, and your work is as it was. {why}"), None);
+            }
+        }
+    });
+}

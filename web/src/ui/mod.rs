@@ -1,0 +1,17 @@
+//! The components, one a file.
+//!
+//! In: the state of the app. Out: the page.
+//! Always true: components hold no state that must outlive them.
+
+pub mod app;
+mod bar;
+mod checks;
+mod drawing;
+mod drop;
+mod marks;
+mod notices;
+mod numbers;
+mod options;
+mod sizes;
+mod tag;
+mod turner;

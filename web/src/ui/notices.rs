@@ -1,0 +1,29 @@
+//! Messages above the book.
+//!
+//! In: the messages of the state. Out: a list that screen readers announce.
+//! Always true: a message stays until it is dismissed, since nobody knows how fast someone reads.
+
+use crate::desk::Desk;
+use leptos::prelude::*;
+
+/// The messages.
+#[component]
+pub fn Notices() -> impl IntoView {
+    let desk = Desk::here();
+    view! {
+        <div class="notices" role="log" aria-label="Messages">
+            <For each=move || desk.notices.get() key=|notice| notice.number let(notice)>
+                <div class="notice" class:bad=notice.bad>
+                    <p>{notice.text.clone()}</p>
+                    {notice.back.clone().map(|form| view! {
+                        <button type="button" on:click=move |_| {
+                            desk.form.set(form.clone());
+                            desk.dismiss(notice.number);
+                        }>"Bring back what was here"</button>
+                    })}
+                    <button type="button" on:click=move |_| desk.dismiss(notice.number)>"Close"</button>
+                </div>
+            </For>
+        </div>
+    }
+}

@@ -1,0 +1,75 @@
+//! The sizes as sentences, each size a place to type in.
+//!
+//! In: the form. Out: edits.
+//! Always true: what is wrong with a size is said right below its sentence, and read out with its field.
+
+use super::tag;
+use crate::core::{FieldSpec, field};
+use crate::desk::Desk;
+use crate::form::Shown;
+use crate::passages::{Bit, PASSAGES, Passage, fields_of};
+use leptos::prelude::*;
+
+/// All passages.
+#[component]
+pub fn Sizes() -> impl IntoView {
+    let passages: Vec<_> = PASSAGES.iter().map(|passage| view! { <Saying passage/> }).collect();
+    view! {
+        <h2>"Sizes"</h2>
+        <p class="lead">
+            "Type over any size, in the unit you think in: "<i>"1200"</i>", "<i>"1.2 m"</i>", "<i>"47 1/4 in"</i>", "
+            <i>"3'11\""</i>"."
+        </p>
+        <div class="words">{passages}</div>
+    }
+}
+
+#[component]
+fn Saying(passage: &'static Passage) -> impl IntoView {
+    let desk = Desk::here();
+    let touched = RwSignal::new(None::<&'static str>);
+    let bits: Vec<_> = passage
+        .bits
+        .iter()
+        .map(|bit| match *bit {
+            Bit::Say(words) => words.into_any(),
+            Bit::Size(id) => match field(id) {
+                Some(field) => view! { <tag::Tag field touched/> }.into_any(),
+                None => ().into_any(),
+            },
+        })
+        .collect();
+    let wrong = move || {
+        desk.form.with(|form| {
+            let all = fields_of(passage).filter_map(|id| match form.shown(id) {
+                Shown::Wrong(refused) => Some((id, refused)),
+                _ => None,
+            });
+            all.collect::<Vec<_>>()
+        })
+    };
+    view! {
+        <section class="passage" aria-labelledby=format!("passage-{}", passage.id)>
+            <h3 id=format!("passage-{}", passage.id)>{passage.title}</h3>
+            <p class="said">{bits}</p>
+            <div aria-live="polite">
+                <For each=wrong key=|(id, refused)| (*id, refused.sentence.clone(), refused.hint.clone()) let((id, refused))>
+                    <p class="wrong" id=format!("{id}-wrong")>
+                        <span aria-hidden="true">"✗"</span>
+                        <span>{refused.sentence.clone()} " " {refused.hint.clone()}</span>
+                    </p>
+                </For>
+            </div>
+            {move || touched.get().and_then(field).map(|field| view! { <p class="help">{help(field)}</p> })}
+        </section>
+    }
+}
+
+fn help(field: &FieldSpec) -> String {
+    let usual = match (field.optional(), field.metric, field.inch) {
+        (true, metric, inch) => format!("Left empty, it is worked out. For example {metric} or {inch}."),
+        (false, metric, inch) if metric == inch => format!("Usual: {metric}."),
+        (false, metric, inch) => format!("Usual: {metric} or {inch}."),
+    };
+    format!("{}. {} {usual}", field.label, field.help)
+}
