@@ -43,21 +43,22 @@ impl Grey {
         left + right
     }
 
-    /// The share of dark pixels that have a dark pixel of the other picture within a distance.
-    pub fn found_in(&self, other: &Grey, distance: usize) -> f64 {
-        let (mut all, mut found) = (0u32, 0u32);
+    /// The picture is cut into square tiles; in each, what share of the dark pixels has a dark pixel of
+    /// the other picture (grey is enough: a thin line may be spread over two pixels) within a distance? The least share of all tiles with enough ink to tell.
+    pub fn worst_tile(&self, other: &Grey, distance: usize, tile: usize) -> f64 {
+        let columns = self.width.div_ceil(tile);
+        let mut tiles = vec![(0u32, 0u32); columns * self.height.div_ceil(tile)];
         for y in 0..self.height {
-            for x in 0..self.width {
-                if !self.dark(x, y) {
-                    continue;
-                }
-                all += 1;
+            for x in (0..self.width).filter(|x| self.dark(*x, y)) {
                 let rows = y.saturating_sub(distance)..(y + distance + 1).min(other.height);
-                let columns = x.saturating_sub(distance)..(x + distance + 1).min(other.width);
-                let near = rows.clone().any(|v| columns.clone().any(|u| other.dark(u, v)));
-                found += u32::from(near);
+                let span = x.saturating_sub(distance)..(x + distance + 1).min(other.width);
+                let near = rows.clone().any(|v| span.clone().any(|u| other.at(u, v) < 200));
+                let (all, found) = &mut tiles[y / tile * columns + x / tile];
+                *all += 1;
+                *found += u32::from(near);
             }
         }
-        f64::from(found) / f64::from(all.max(1))
+        let enough = tiles.iter().filter(|t| t.0 >= 40);
+        enough.map(|(all, found)| f64::from(*found) / f64::from(*all)).fold(1.0, f64::min)
     }
 }
