@@ -359,7 +359,7 @@ fn arm_offers(s: &Sketch, frame: &Frame, arm: &Arm, part: &str) -> Vec<Offer> {
             Look::Linear,
             "the bend: the height of the centre line above the pins".into(),
         ),
-        offer(part, "width", Rule::AlongY(arm.inner, arm.outer), Look::Linear, "the width of the arm".into()),
+        offer(part, "width", Rule::AlongY(arm.inner, arm.outer), Look::Across, "the width of the arm".into()),
     ];
     // What the trammel is set to, and what the ends are rounded to, for the maker's convenience.
     let radius = |c: CircleId, ends, count: usize, words: String| {

@@ -125,7 +125,7 @@ fn datum(s: &Sketch, frame: &Frame, out: &mut Vec<Convention>) {
             }
             out.push(Convention::said(
                 "datum",
-                "Datums: the long straight edge and the corner marked 0.",
+                "Datums: the long straight edge and the corner with the small circle.",
                 rules,
             ));
         }

@@ -16,6 +16,8 @@ pub enum Look {
     Linear,
     /// A cell of the table of edges.
     Edge,
+    /// A dimension line across the part itself, its arrows pointing in from outside.
+    Across,
     /// An angle arc.
     Angle,
     /// Part of the text of a call-out (radius, diameter, depth).
@@ -156,11 +158,20 @@ impl Drawing {
                 out.push(c.sentence.clone());
             }
         }
-        if self.conventions.iter().any(|c| c.sentence.is_empty() && !c.rules.is_empty()) {
-            out.push(
-                "Edges drawn parallel, square or meeting smoothly are so; round ends drawn about a hole share its centre."
-                    .to_string(),
-            );
+        let drawn = |kinds: &[&str]| {
+            self.conventions.iter().any(|c| {
+                c.sentence.is_empty() && !c.rules.is_empty() && kinds.iter().any(|k| c.id.starts_with(k))
+            })
+        };
+        if drawn(&["straight/", "smooth/", "arm/"]) {
+            out.push("Edges drawn parallel, square or meeting smoothly are so.".to_string());
+        }
+        if drawn(&["centre/"]) {
+            out.push(if self.frame.pins.is_some() {
+                "Round ends share the centres of their holes, curves share one centre.".to_string()
+            } else {
+                "Arcs drawn about one centre share it.".to_string()
+            });
         }
         out
     }

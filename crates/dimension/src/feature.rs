@@ -448,6 +448,7 @@ pub fn share_of_circle(n: usize) -> String {
 
 mod edge;
 mod pocket;
+pub mod spokes;
 
 fn arcs_of(lp: &Loop) -> Vec<CircleId> {
     match lp {

@@ -27,6 +27,24 @@ impl Name {
     }
 }
 
+/// A corner's plain name without which side or which arm it is on: what alike corners have in common.
+pub fn general(words: &str) -> String {
+    let mut out: Vec<&str> = Vec::new();
+    let mut skip = 0;
+    for w in words.split(' ') {
+        if skip > 0 {
+            skip -= 1;
+        } else if w == "arm" {
+            // "of arm 3", "by arm 3"
+            out.pop();
+            skip = 1;
+        } else if w != "left" && w != "right" {
+            out.push(w);
+        }
+    }
+    out.join(" ")
+}
+
 /// Names of the corners and of the arcs (by edge) of an outline.
 pub fn of_outline(ring: &Ring, frame: &Frame) -> (Vec<Name>, Vec<Name>) {
     let n = ring.vertices.len();
@@ -68,10 +86,9 @@ fn mirrored_corners(ring: &Ring, frame: &Frame) -> Vec<Name> {
         .map(|q| {
             if q.p.y.abs() <= SAME {
                 let left = ring.vertices.iter().all(|o| o.p.y.abs() > SAME || o.p.x >= q.p.x - SAME);
-                return match (sector, left) {
-                    (true, _) => Name::new("tip", "the tip"),
-                    (_, true) => Name::new("tip", "the tip on the centre line"),
-                    _ => Name::new("far-tip", "the far tip on the centre line"),
+                return match sector || left {
+                    true => Name::new("tip", "the tip"),
+                    false => Name::new("far-tip", "the far tip"),
                 };
             }
             let k = stations
@@ -197,4 +214,17 @@ pub fn of_pocket(ring: &Ring, owner: &Name) -> (Vec<Name>, Vec<Name>) {
     let corners = (1..=n).map(|i| owner.tail(&format!("corner-{i}"), &format!("corner {i} of "))).collect();
     let arcs = (1..=n).map(|i| owner.tail(&format!("arc-{i}"), &format!("arc {i} of "))).collect();
     (corners, arcs)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::general;
+
+    #[test]
+    fn alike_corners_share_a_general_name() {
+        assert_eq!(general("the left shoulder"), "the shoulder");
+        assert_eq!(general("the inner corner by arm 3"), "the inner corner");
+        assert_eq!(general("the right point of arm 12"), "the point");
+        assert_eq!(general("the tip"), "the tip");
+    }
 }

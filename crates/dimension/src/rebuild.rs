@@ -75,6 +75,7 @@ impl Problem<'_> {
             Rule::X(a) => p(a).0 - st.value,
             Rule::Y(a) => p(a).1 - st.value,
             Rule::FromOrigin(a) => apart(p(a), zero) - st.value,
+            Rule::AsFar(a, b) => apart(p(b), zero) - apart(p(a), zero) - st.value,
             Rule::Bearing(a) => wrap(bearing(p(a), zero) - st.value) * self.size,
             Rule::Turn(a, b) => wrap(bearing(p(b), zero) - bearing(p(a), zero) - st.value) * self.size,
             Rule::Var(q) => u(q) - st.value,

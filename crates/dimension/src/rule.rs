@@ -34,6 +34,8 @@ pub enum Rule {
     Y(PointId),
     /// Distance of a point from the datum origin.
     FromOrigin(PointId),
+    /// How much farther the second point is from the datum origin than the first.
+    AsFar(PointId, PointId),
     /// Direction of a point from the datum origin, (-π, π].
     Bearing(PointId),
     /// The bearing of the second point less that of the first, (-π, π].
@@ -109,6 +111,7 @@ impl Rule {
             Rule::X(p) => at.point(p).0,
             Rule::Y(p) => at.point(p).1,
             Rule::FromOrigin(p) => norm(&at.point(p)),
+            Rule::AsFar(a, b) => norm(&at.point(b)) - norm(&at.point(a)),
             Rule::Bearing(p) => {
                 let (x, y) = at.point(p);
                 y.angle_over(x)
@@ -172,6 +175,7 @@ impl Rule {
             | Rule::AlongX(a, b)
             | Rule::AlongY(a, b)
             | Rule::Turn(a, b)
+            | Rule::AsFar(a, b)
             | Rule::VarLessDistance(_, a, b)
             | Rule::VarLessArc(_, a, b, _)
             | Rule::MirrorX(a, b)

@@ -5,6 +5,7 @@
 //! Always true: coordinates are in the datum frame, mm; the values are the model's own, unrounded; the
 //! definitions (a corner lies on its arc) hold at those values.
 
+use crate::feature::spokes::Spokes;
 use crate::frame::{Frame, SAME, full_circle};
 use crate::names::{self, Name};
 use crate::num::Dual;
@@ -392,8 +393,21 @@ impl Sketch {
         }
     }
 
-    /// The middle of arcs that cross the centre line, and the middle of an arm.
+    /// The middle of arcs that cross the centre line, and the ends of the arms of openings.
     fn add_helpers(&mut self, frame: &Frame) {
+        for i in 0..self.features.len() {
+            let Shape::Pocket(lp, _) = &self.features[i].shape else { continue };
+            if let Some(q) = Spokes::of(self, lp) {
+                let [_, b, c, _] = q.arms[0];
+                let f = &self.features[i];
+                let name = Name {
+                    id: format!("{}/arm-end", f.id),
+                    words: format!("the end of the first arm of {} ({})", f.purpose, f.id),
+                };
+                let at = (self.at(b) + self.at(c)) * 0.5;
+                self.helper(&name, at, |p| vec![Rule::MidX(p, b, c), Rule::Halfway(p, b, c)]);
+            }
+        }
         let sides = self.sides().to_vec();
         if frame.mirror {
             for s in &sides {

@@ -20,7 +20,7 @@ use turnleaf_page::{Item, Page, Paper, Pt, pt};
 use turnleaf_parts::Part;
 
 /// Clear space between blocks and to the frame, mm.
-const GAP: f64 = 6.0;
+const GAP: f64 = 5.0;
 
 /// Blocks set out on a sheet: their corners.
 struct Layout {
@@ -65,26 +65,60 @@ fn area(border: &Border, revisions: Option<&Block>) -> Area {
     }
 }
 
-/// Sets blocks in rows from the left, tallest first in each row; returns spots and the height used.
+/// Sets blocks into a strip of a given width as low a strip as a few fixed orders give; spots and height.
 fn shelves(blocks: &[Block], width: f64) -> Option<(Vec<Pt>, f64)> {
-    let mut order: Vec<usize> = (0..blocks.len()).collect();
-    order.sort_by(|a, b| blocks[*b].height.total_cmp(&blocks[*a].height).then(a.cmp(b)));
-    let mut spots = vec![pt(0.0, 0.0); blocks.len()];
-    let (mut x, mut y, mut row) = (0.0, 0.0, 0.0f64);
-    for i in order {
-        let b = &blocks[i];
-        if b.width > width {
-            return None;
+    let mut orders: Vec<Vec<usize>> = vec![(0..blocks.len()).collect(); 3];
+    orders[1].sort_by(|a, b| blocks[*b].height.total_cmp(&blocks[*a].height).then(a.cmp(b)));
+    orders[2].sort_by(|a, b| blocks[*b].width.total_cmp(&blocks[*a].width).then(a.cmp(b)));
+    let mut best: Option<(Vec<Pt>, f64)> = None;
+    for order in orders {
+        if let Some(found) = pack(blocks, &order, width) {
+            // A later order must be clearly better, so that a small change does not reshuffle the sheet.
+            if best.as_ref().is_none_or(|b| found.1 < b.1 - 3.0) {
+                best = Some(found);
+            }
         }
-        if x > 0.0 && x + b.width > width {
-            y += row + GAP;
-            (x, row) = (0.0, 0.0);
-        }
-        spots[i] = pt(x, y);
-        x += b.width + GAP;
-        row = row.max(b.height);
     }
-    Some((spots, y + row))
+    best
+}
+
+/// Puts each block as high as it goes, then as far left, against the corners of those already put.
+fn pack(blocks: &[Block], order: &[usize], width: f64) -> Option<(Vec<Pt>, f64)> {
+    let mut spots = vec![pt(0.0, 0.0); blocks.len()];
+    let mut put: Vec<usize> = Vec::new();
+    let mut height = 0.0f64;
+    for &i in order {
+        let b = &blocks[i];
+        let mut xs = vec![0.0];
+        let mut ys = vec![0.0];
+        for &k in &put {
+            xs.push(spots[k].x + blocks[k].width + GAP);
+            ys.push(spots[k].y + blocks[k].height + GAP);
+        }
+        let free = |x: f64, y: f64| {
+            x + b.width <= width + 1e-9
+                && put.iter().all(|&k| {
+                    let (p, q) = (spots[k], &blocks[k]);
+                    x >= p.x + q.width + GAP - 1e-9
+                        || p.x >= x + b.width + GAP - 1e-9
+                        || y >= p.y + q.height + GAP - 1e-9
+                        || p.y >= y + b.height + GAP - 1e-9
+                })
+        };
+        let mut spot: Option<(f64, f64)> = None;
+        for &y in &ys {
+            for &x in &xs {
+                if free(x, y) && spot.is_none_or(|s| (y, x) < (s.1, s.0)) {
+                    spot = Some((x, y));
+                }
+            }
+        }
+        let (x, y) = spot?;
+        spots[i] = pt(x, y);
+        put.push(i);
+        height = height.max(y + b.height);
+    }
+    Some((spots, height))
 }
 
 /// Sets blocks one below the other; returns spots and the width used.
@@ -144,49 +178,49 @@ pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -
     }
     let (lo, hi) = part.outline.bounds();
     let size = (hi.x - lo.x).max(hi.y - lo.y);
+    let round = d.frame.fold != 1;
     let mut best: Option<(f64, Layout)> = None;
     for scale in scales(size) {
+        if best.as_ref().is_some_and(|b| b.0 > scale.factor()) {
+            break;
+        }
         for quarter in [false, true] {
             let view = View { scale: scale.factor(), quarter };
-            // Too large for any zone of this paper: not worth placing.
+            // Too large for any zone of this paper, or looking the same when turned: not worth placing.
             let (short, long) = o.paper.sides();
             let (w, h) = (size * view.scale, (hi.x - lo.x).min(hi.y - lo.y) * view.scale);
-            if w > long || h > short {
+            if w > long || h > short || (round && quarter) {
                 continue;
             }
             let placed = place(d, figures, &view, &st);
-            for landscape in [false, true] {
-                for two in [false, true] {
-                    for beside in [false, true] {
-                        let worth = view.scale * if two { 0.51 } else { 1.0 }
-                            - f64::from(u8::from(landscape)) * 1e-6
-                            - f64::from(u8::from(beside)) * 1e-7
-                            - f64::from(u8::from(quarter)) * 1e-8;
-                        if best.as_ref().is_some_and(|b| b.0 >= worth) {
-                            continue;
-                        }
-                        let border = Border::new(o.paper, landscape);
-                        let a = area(&border, revisions.as_ref());
-                        let blocks = first_blocks(part, d, figures, &placed, &sections, two, beside, &a);
-                        let Some((zone, spots)) = arrange(&a, &blocks, beside) else { continue };
-                        let (pw, ph) = (placed.max.x - placed.min.x, placed.max.y - placed.min.y);
-                        if pw > zone.width() || ph > zone.height() {
-                            continue;
-                        }
-                        let view = pt(
-                            zone.min.x + (zone.width() - pw) / 2.0 - placed.min.x,
-                            zone.min.y + (zone.height() - ph) / 2.0 - placed.min.y,
-                        );
-                        let layout =
-                            Layout { landscape, two, scale, placed: placed.clone(), view, spots, blocks };
-                        best = Some((worth, layout));
-                    }
+            for a in attempts(o.paper) {
+                let worth = a.worth(view.scale) - f64::from(u8::from(quarter)) * 1e-8;
+                if best.as_ref().is_some_and(|b| b.0 >= worth) {
+                    continue;
                 }
+                let border = Border::new(o.paper, a.landscape);
+                let room = area(&border, revisions.as_ref());
+                let blocks = first_blocks(part, d, figures, &placed, &sections, &a, &room);
+                let Some((zone, spots)) = arrange(&room, &blocks, a.beside) else { continue };
+                let (pw, ph) = (placed.max.x - placed.min.x, placed.max.y - placed.min.y);
+                if pw > zone.width() || ph > zone.height() {
+                    continue;
+                }
+                let view = pt(
+                    zone.min.x + (zone.width() - pw) / 2.0 - placed.min.x,
+                    zone.min.y + (zone.height() - ph) / 2.0 - placed.min.y,
+                );
+                let layout = Layout {
+                    landscape: a.landscape,
+                    two: a.two,
+                    scale,
+                    placed: placed.clone(),
+                    view,
+                    spots,
+                    blocks,
+                };
+                best = Some((worth, layout));
             }
-        }
-        // Smaller scales cannot win any more once one sheet fits; two sheets could only have won earlier.
-        if best.as_ref().is_some_and(|b| !b.1.two) {
-            break;
         }
     }
     match best {
@@ -195,27 +229,65 @@ pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -
     }
 }
 
+/// A way of setting out the first sheet.
+struct Attempt {
+    landscape: bool,
+    /// Not the way round this paper is usually used.
+    turned: bool,
+    /// Tables and sections go to a second sheet.
+    two: bool,
+    /// Blocks in a column on the right rather than in a strip below.
+    beside: bool,
+    /// Width of the notes, mm; the whole width when larger.
+    notes: f64,
+}
+
+impl Attempt {
+    /// Larger scales are worth more; of equal scales the earlier of: upright, strip below, narrow notes.
+    fn worth(&self, scale: f64) -> f64 {
+        let small = |yes: bool, weight: f64| if yes { weight } else { 0.0 };
+        scale * if self.two { 0.51 } else { 1.0 }
+            - small(self.turned, 1e-6)
+            - small(self.beside, 1e-7)
+            - (self.notes - 82.0).abs() * 1e-11
+    }
+}
+
+fn attempts(paper: Paper) -> Vec<Attempt> {
+    let mut out = Vec::new();
+    // Larger papers lie on their side unless upright shows more (ISO 5457: only A4 is used upright).
+    let small = matches!(paper, Paper::A4 | Paper::Letter);
+    for two in [false, true] {
+        for turned in [false, true] {
+            for beside in [false, true] {
+                for notes in [82.0, 70.0, 110.0, 1000.0] {
+                    if !(beside && notes > 100.0) {
+                        out.push(Attempt { landscape: turned == small, turned, two, beside, notes });
+                    }
+                }
+            }
+        }
+    }
+    out
+}
+
 /// Blocks of the first sheet, in the order they are set.
-#[allow(clippy::too_many_arguments)]
 fn first_blocks(
     part: &Part,
     d: &Drawing,
     figures: &[Figure],
     placed: &Placed,
     sections: &[Block],
-    two: bool,
-    beside: bool,
-    a: &Area,
+    a: &Attempt,
+    room: &Area,
 ) -> Vec<Block> {
     let mut blocks = Vec::new();
-    if !two {
+    if !a.two {
         blocks.extend(table::holes(d, figures, usize::MAX));
         blocks.extend(table::edges(d, figures));
         blocks.extend(sections.iter().cloned());
     }
-    let widest = blocks.iter().map(|b| b.width).fold(76.0, f64::max);
-    let width = if beside { widest.min(100.0) } else { 82.0f64.min(a.width()) };
-    blocks.push(notes(part, d, figures, &placed.left_over, width));
+    blocks.push(notes(part, d, figures, &placed.left_over, a.notes.min(room.width())));
     blocks.push(check_bar());
     blocks
 }

@@ -15,6 +15,7 @@ use turnleaf_units::PrintUnits;
 
 const CAP: f64 = 2.5;
 const PITCH: f64 = 4.1;
+const INDENT: f64 = 6.6;
 
 /// How lengths are written, for the title block.
 pub fn units_text(units: PrintUnits) -> String {
@@ -43,7 +44,7 @@ pub fn sentences(part: &Part, d: &Drawing, figures: &[Figure], left_over: &[usiz
         Shape::Edge(_) => false,
     });
     if below {
-        out.push("Dashed: worked from the lower face.".to_string());
+        out.push("Dashed holes and recesses are cut from below.".to_string());
     }
     if s.features.iter().any(|f| matches!(f.shape, Shape::Slot(..))) {
         out.push("Slots are given by the centres of their round ends.".to_string());
@@ -57,7 +58,7 @@ pub fn sentences(part: &Part, d: &Drawing, figures: &[Figure], left_over: &[usiz
         out.push("Figures in brackets follow from the others.".to_string());
     }
     if d.polar && !d.rows.is_empty() {
-        out.push("Angles run anticlockwise from the right-hand centre line.".to_string());
+        out.push("Angles run anticlockwise from the right.".to_string());
     } else if !d.rows.is_empty() {
         out.push("X runs along the datum line, Y across it.".to_string());
     }
@@ -79,9 +80,9 @@ pub fn notes(part: &Part, d: &Drawing, figures: &[Figure], left_over: &[usize], 
     if thick.look == Look::Note {
         y += PITCH;
         let lead = "Thickness ";
-        let text = Text::new(pt(5.0, y), size, lead).face(Face::Bold);
+        let text = Text::new(pt(INDENT, y), size, lead).face(Face::Bold);
         items.push(Item::Text(text));
-        let at = 5.0 + turnleaf_text::width(lead, size, Face::Bold);
+        let at = INDENT + turnleaf_text::width(lead, size, Face::Bold);
         items.push(Item::Group {
             role: Role::Dimension,
             origin: thick.origin,
@@ -90,12 +91,12 @@ pub fn notes(part: &Part, d: &Drawing, figures: &[Figure], left_over: &[usize], 
         });
     }
     for (k, s) in sentences(part, d, figures, left_over).iter().enumerate() {
-        for (n, l) in wrapped(s, CAP, Face::Regular, width - 5.0).iter().enumerate() {
+        for (n, l) in wrapped(s, CAP, Face::Regular, width - INDENT).iter().enumerate() {
             y += PITCH;
             if n == 0 {
                 items.push(words(pt(0.0, y), CAP, &format!("{}.", k + 1), Face::Regular, Anchor::Start));
             }
-            items.push(words(pt(5.0, y), CAP, l, Face::Regular, Anchor::Start));
+            items.push(words(pt(INDENT, y), CAP, l, Face::Regular, Anchor::Start));
         }
     }
     let group = Item::Group { role: Role::Plain, origin: None, id: Some(format!("{}/notes", d.part)), items };

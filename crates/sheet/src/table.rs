@@ -27,7 +27,7 @@ struct Column {
 fn atoms(pieces: &[Piece], figures: &[Figure], d: &Drawing) -> Vec<Atom> {
     let mut out: Vec<Atom> = Vec::new();
     let mut glued = false;
-    let mut push = |run: (String, Option<usize>), glue: bool, out: &mut Vec<Atom>| match out.last_mut() {
+    let push = |run: (String, Option<usize>), glue: bool, out: &mut Vec<Atom>| match out.last_mut() {
         Some(last) if glue => last.push(run),
         _ => out.push(vec![run]),
     };

@@ -30,11 +30,15 @@ pub struct SheetFacts<'a> {
     pub paper: &'a str,
 }
 
-fn field(items: &mut Vec<Item>, x: f64, y: f64, w: f64, h: f64, head: &str, value: &str, big: bool) {
+/// Width, heading, value, whether it is the title.
+type Field<'a> = (f64, &'a str, String, bool);
+
+fn field(items: &mut Vec<Item>, at: Pt, h: f64, (w, head, value, big): &Field) {
+    let (x, y, w) = (at.x, at.y, *w);
     items.push(rect(pt(x, y), pt(x + w, y + h), 0.35));
     items.push(fitted(pt(x + 1.2, y + 1.0 + HEAD), HEAD, head, Face::Regular, w - 2.4));
-    let cap = if big { 3.5 } else { 2.5 };
-    let face = if big { Face::Bold } else { Face::Regular };
+    let cap = if *big { 3.5 } else { 2.5 };
+    let face = if *big { Face::Bold } else { Face::Regular };
     if !value.is_empty() {
         items.push(fitted(pt(x + 1.2, y + h - 1.6), cap, value, face, w - 2.4));
     }
@@ -51,7 +55,7 @@ pub fn title_block(part: &Part, o: &SheetOptions, facts: &SheetFacts) -> Block {
     };
     let make = format!("{} off", part.count);
     let dash = |s: &str| if s.is_empty() { "–".to_string() } else { s.to_string() };
-    let rows: [(f64, Vec<(f64, &str, String, bool)>); 4] = [
+    let rows: [(f64, Vec<Field>); 4] = [
         (
             9.0,
             vec![
@@ -92,14 +96,14 @@ pub fn title_block(part: &Part, o: &SheetOptions, facts: &SheetFacts) -> Block {
     let mut y = 0.0;
     for (h, fields) in rows {
         let mut x = 0.0;
-        for (w, head, value, big) in fields {
-            field(&mut items, x, y, w, h, head, &value, big);
-            x += w;
+        for f in fields {
+            field(&mut items, pt(x, y), h, &f);
+            x += f.0;
         }
         y += h;
     }
     let (x, y) = (132.0, TITLE_HEIGHT - 9.0);
-    field(&mut items, x, y, TITLE_WIDTH - x, 9.0, "Projection", "", false);
+    field(&mut items, pt(x, y), 9.0, &(TITLE_WIDTH - x, "Projection", String::new(), false));
     items.extend(symbol(o.projection, pt(x + 31.0, y + 4.5)));
     let angle = if o.projection == Projection::First { "first angle" } else { "third angle" };
     items.push(words(pt(x + 1.2, y + 7.4), 2.5, angle, Face::Regular, Anchor::Start));

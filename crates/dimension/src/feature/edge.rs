@@ -8,8 +8,14 @@ use super::{Builder, text};
 use crate::convention::{Convention, equal};
 use crate::drawing::{EdgeRow, EdgeSection, Look, Piece};
 use crate::frame::SAME;
+use crate::names::general;
 use crate::rule::{Rule, VarId};
 use crate::sketch::{EdgeWork, Shape};
+
+fn capital(word: &str) -> String {
+    let mut c = word.chars();
+    c.next().map_or(String::new(), |f| f.to_uppercase().chain(c).collect())
+}
 
 impl Builder<'_> {
     /// All edge features of the part, grouped by profile.
@@ -52,7 +58,7 @@ impl Builder<'_> {
         if !rules.is_empty() {
             self.out.conventions.push(Convention::said(
                 format!("alike/{id}"),
-                format!("All {kind}s marked {label} have one section."),
+                format!("Edges marked {label} have one section."),
                 rules,
             ));
         }
@@ -61,14 +67,14 @@ impl Builder<'_> {
         let below = if middle {
             self.out.conventions.push(Convention::said(
                 format!("middle/{id}"),
-                format!("The {kind} lies in the middle of the thickness."),
+                "Tongues and grooves lie in the middle of the thickness.".to_string(),
                 vec![Rule::Centred(first.z0, first.z1, thickness)],
             ));
             None
         } else if s.value(first.z0).abs() < SAME {
             self.out.conventions.push(Convention::said(
                 format!("flush/{id}"),
-                format!("The {kind} is flush with the lower face."),
+                format!("{} {label} is flush with the lower face.", capital(kind)),
                 vec![Rule::Var(first.z0)],
             ));
             None
@@ -130,7 +136,7 @@ impl Builder<'_> {
                 label: if many { format!("{label}{}", n + 1) } else { label.to_string() },
                 members: kind.iter().map(|k| k.0).collect(),
                 what: if w.tongue { "tongue".into() } else { "groove".into() },
-                base: s.points[w.base.0].words.clone(),
+                base: general(&s.points[w.base.0].words),
                 begins,
                 ends,
             });

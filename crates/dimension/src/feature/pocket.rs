@@ -33,6 +33,7 @@ impl Builder<'_> {
             if self.polar { loops.iter().map(|lp| self.band(lp)).collect() } else { None };
         match bands {
             Some(bands) => self.band_rows(group, &loops, &bands),
+            None if group.iter().all(|&i| self.spokes(i)) => {}
             None => self.corner_rows(group, &loops),
         }
     }

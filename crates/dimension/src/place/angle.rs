@@ -5,7 +5,7 @@
 //! Always true: the arc lies between the two edges it measures, and its figure clear of all other text.
 
 use super::View;
-use super::ink::{FORBIDDEN, Ink, Kind, text_quad};
+use super::ink::{FORBIDDEN, Ink, Kind, Label};
 use super::pen::{self, Style};
 use crate::drawing::{Drawing, Look};
 use crate::printed::Figure;
@@ -40,20 +40,17 @@ pub fn draw(
                 continue;
             }
             for t in [0.5, 0.68, 0.32, 0.8, 0.2] {
-                // The figure stands level just outside the arc.
-                let at = figure_place(o, view, r + style.cap * 1.1, start + sweep * t);
-                let quad = text_quad(at, width, style.cap, 0.0);
-                let cost = ink.text_cost(&quad) + (t - 0.5f64).abs() * 4.0;
+                let label = figure_place(o, view, r, start + sweep * t, width, style);
+                let cost = ink.text_cost(&label) + (t - 0.5f64).abs() * 4.0;
                 if best.is_none_or(|q| cost < q.0 - 1e-9) {
                     best = Some((cost, r, t));
                 }
             }
         }
-        let Some((cost, r, t)) = best.filter(|q| q.0 < FORBIDDEN) else {
+        let Some((_, r, t)) = best.filter(|q| q.0 < FORBIDDEN) else {
             left_over.push(i);
             continue;
         };
-        let _ = cost;
         let arc = Arc { centre: o, radius: r / view.scale, start, sweep };
         let place = |p: Vec2| view.place(p);
         let mut steps = vec![Step::Move(place(arc.at(0.0)))];
@@ -71,9 +68,9 @@ pub fn draw(
             let (tip, behind) = (place(arc.at(end)), place(arc.at(inner)));
             group.push(pen::arrow(tip, tip.x - behind.x, tip.y - behind.y, style.arrow));
         }
-        let at = figure_place(o, view, r + style.cap * 1.1, start + sweep * t);
-        ink.text(text_quad(at, width, style.cap, 0.0));
-        group.push(pen::text(at, style, &text, 0.0));
+        let label = figure_place(o, view, r, start + sweep * t, width, style);
+        ink.text(&label);
+        group.push(pen::text(label.at, style, &text, 0.0));
         items.push(Item::Group {
             role: Role::Dimension,
             origin: dim.origin,
@@ -83,8 +80,13 @@ pub fn draw(
     }
 }
 
-/// Middle of the baseline of a figure whose own middle is `r` (paper mm) from the corner at `angle`.
-fn figure_place(o: Vec2, view: &View, r: f64, angle: f64) -> turnleaf_page::Pt {
-    let p = view.place(o + Vec2::polar(r / view.scale, angle));
-    pt(p.x, p.y + 1.0)
+/// A level figure just outside an arc of radius `r` (paper mm) about a corner, in the direction `angle`.
+fn figure_place(o: Vec2, view: &View, r: f64, angle: f64, width: f64, style: &Style) -> Label {
+    let (c, p) = (view.place(o), view.place(o + Vec2::polar(1.0, angle)));
+    let (ux, uy) = ((p.x - c.x) / view.scale, (p.y - c.y) / view.scale);
+    // The nearest point of the text's box to the corner is at least `r` away when its middle is this far out.
+    let half_height = 0.7 * style.cap + 0.2;
+    let out = r + ux.abs() * width / 2.0 + uy.abs() * half_height + 1.4;
+    let middle = pt(c.x + ux * out, c.y + uy * out);
+    Label::level(pt(middle.x, middle.y + style.cap / 2.0), width, style.cap)
 }

@@ -4,7 +4,7 @@
 //! Always true: the line of the leader points to (or away from) the arc's centre; text stands level.
 
 use super::View;
-use super::ink::{FORBIDDEN, Ink, Kind, text_quad};
+use super::ink::{FORBIDDEN, Ink, Kind, Label};
 use super::pen::{self, Style};
 use crate::drawing::{Callout, Drawing, Piece};
 use crate::printed::{Figure, line};
@@ -137,15 +137,15 @@ fn best_of(tries: &[Try], words: &str, style: &Style, ink: &mut Ink) -> (f64, Ve
     let shelf = width + 2.0;
     let layout = |t: &Try| {
         let end = pt(t.elbow.x + t.way * shelf, t.elbow.y);
-        let text = pt(t.elbow.x + t.way * (shelf / 2.0 + 0.4), t.elbow.y - 1.0);
+        let text = pt(t.elbow.x + t.way * (shelf / 2.0 + 0.4), t.elbow.y - style.lift());
         (end, text)
     };
     let mut best: Option<(f64, &Try)> = None;
     for t in tries {
         let (end, text) = layout(t);
-        let quad = text_quad(text, width, style.cap, 0.0);
+        let label = Label::level(text, width, style.cap);
         let cost =
-            ink.text_cost(&quad) + ink.line_cost(t.tip, t.elbow) + ink.line_cost(t.elbow, end) + t.extra;
+            ink.text_cost(&label) + ink.line_cost(t.tip, t.elbow) + ink.line_cost(t.elbow, end) + t.extra;
         if best.is_none_or(|b| cost < b.0 - 1e-9) {
             best = Some((cost, t));
         }
@@ -154,7 +154,7 @@ fn best_of(tries: &[Try], words: &str, style: &Style, ink: &mut Ink) -> (f64, Ve
     let (end, text) = layout(t);
     ink.line(t.tip, t.elbow, Kind::Leader);
     ink.line(t.elbow, end, Kind::Leader);
-    ink.text(text_quad(text, width, style.cap, 0.0));
+    ink.text(&Label::level(text, width, style.cap));
     let items = vec![
         pen::line(t.tip, t.elbow, style.thin()),
         pen::line(t.elbow, end, style.thin()),

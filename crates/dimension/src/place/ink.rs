@@ -29,6 +29,9 @@ pub const FORBIDDEN: f64 = 1e4;
 /// Clear space kept round text, mm. Larger keeps sheets airier but places less.
 pub const CLEAR: f64 = 0.7;
 
+/// Descent of the letters over the height of capitals (Open Sans: 600 / 1462).
+const DESCENT: f64 = 600.0 / 1462.0;
+
 /// Four corners, in order.
 pub type Quad = [Pt; 4];
 
@@ -49,18 +52,43 @@ fn cross(a: Pt, b: Pt) -> f64 {
     a.x * b.y - a.y * b.x
 }
 
-/// The box of a line of text: from `CLEAR` below the baseline to `CLEAR` above the capitals.
-/// `at` is the middle of the baseline, `turn` in degrees counter-clockwise on paper.
-pub fn text_quad(at: Pt, width: f64, cap: f64, turn: f64) -> Quad {
-    let (s, c) = trig::sin_cos(trig::rad(turn));
-    let half = width / 2.0 + CLEAR;
-    let place = |u: f64, w: f64| pt(at.x + u * c - w * s, at.y - u * s - w * c);
-    [
-        place(-half, -CLEAR - 0.3 * cap),
-        place(half, -CLEAR - 0.3 * cap),
-        place(half, cap + CLEAR),
-        place(-half, cap + CLEAR),
-    ]
+/// A line of text where it stands: `at` is the middle of the baseline, `turn` in degrees counter-clockwise.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Label {
+    /// Middle of the baseline.
+    pub at: Pt,
+    /// Width, mm.
+    pub width: f64,
+    /// Height of capitals, mm.
+    pub cap: f64,
+    /// Turn, degrees.
+    pub turn: f64,
+}
+
+impl Label {
+    /// A level label.
+    pub fn level(at: Pt, width: f64, cap: f64) -> Label {
+        Label { at, width, cap, turn: 0.0 }
+    }
+    fn quad(&self, side: f64, below: f64, above: f64) -> Quad {
+        let (s, c) = trig::sin_cos(trig::rad(self.turn));
+        let half = self.width / 2.0 + side;
+        let place = |u: f64, w: f64| pt(self.at.x + u * c - w * s, self.at.y - u * s - w * c);
+        [
+            place(-half, -below),
+            place(half, -below),
+            place(half, self.cap + above),
+            place(-half, self.cap + above),
+        ]
+    }
+    /// The box that no other text and no dimension line may enter: descenders and some air included.
+    pub fn full(&self) -> Quad {
+        self.quad(CLEAR, DESCENT * self.cap + 0.1, CLEAR)
+    }
+    /// The box of the figures themselves with a little air: what edges of the part should not enter.
+    pub fn tight(&self) -> Quad {
+        self.quad(0.4, 0.4, 0.4)
+    }
 }
 
 /// Whether two convex quads overlap.
@@ -116,49 +144,63 @@ pub fn lines_cross(a: Pt, b: Pt, c: Pt, d: Pt) -> bool {
     side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
 }
 
+/// Whether the boxes round two stretches are apart: the cheap question first.
+fn apart(a: Pt, b: Pt, lo: Pt, hi: Pt) -> bool {
+    a.x.max(b.x) < lo.x || a.x.min(b.x) > hi.x || a.y.max(b.y) < lo.y || a.y.min(b.y) > hi.y
+}
+
+fn around(q: &Quad) -> (Pt, Pt) {
+    q.iter().fold((q[0], q[0]), |(lo, hi), p| {
+        (pt(lo.x.min(p.x), lo.y.min(p.y)), pt(hi.x.max(p.x), hi.y.max(p.y)))
+    })
+}
+
 impl Ink {
-    /// Adds a text box.
-    pub fn text(&mut self, q: Quad) {
-        self.texts.push(q);
+    /// Adds a line of text.
+    pub fn text(&mut self, l: &Label) {
+        self.texts.push(l.full());
     }
     /// Adds a line.
     pub fn line(&mut self, a: Pt, b: Pt, kind: Kind) {
         self.lines.push((a, b, kind));
     }
-    /// Text boxes so far.
-    pub fn texts(&self) -> &[Quad] {
-        &self.texts
-    }
     /// What it costs to put text here.
-    pub fn text_cost(&self, q: &Quad) -> f64 {
-        let covered = self.texts.iter().filter(|t| quads_meet(t, q)).count() as f64 * FORBIDDEN;
-        let crossed: f64 = self
-            .lines
-            .iter()
-            .filter(|l| line_meets(l.0, l.1, q))
-            .map(|l| match l.2 {
-                Kind::Outline => 60.0,
-                Kind::Hidden => 20.0,
-                Kind::Centre => 8.0,
-                Kind::Dimension | Kind::Extension | Kind::Leader => FORBIDDEN,
-            })
-            .sum();
+    pub fn text_cost(&self, l: &Label) -> f64 {
+        let (full, tight) = (l.full(), l.tight());
+        let (lo, hi) = around(&full);
+        let covered = self.texts.iter().filter(|t| quads_meet(t, &full)).count() as f64 * FORBIDDEN;
+        let mut crossed = 0.0;
+        for (a, b, kind) in &self.lines {
+            if apart(*a, *b, lo, hi) {
+                continue;
+            }
+            let (quad, cost) = match kind {
+                Kind::Outline => (&tight, 60.0),
+                Kind::Hidden => (&tight, 20.0),
+                Kind::Centre => (&tight, 8.0),
+                Kind::Dimension | Kind::Extension | Kind::Leader => (&full, FORBIDDEN),
+            };
+            if line_meets(*a, *b, quad) {
+                crossed += cost;
+            }
+        }
         covered + crossed
     }
     /// What it costs to draw a leader here.
     pub fn line_cost(&self, a: Pt, b: Pt) -> f64 {
+        let (lo, hi) = (pt(a.x.min(b.x), a.y.min(b.y)), pt(a.x.max(b.x), a.y.max(b.y)));
         let covered = self.texts.iter().filter(|t| line_meets(a, b, t)).count() as f64 * FORBIDDEN;
-        let crossed: f64 = self
-            .lines
-            .iter()
-            .filter(|l| lines_cross(a, b, l.0, l.1))
-            .map(|l| match l.2 {
-                Kind::Dimension | Kind::Leader => 40.0,
-                Kind::Extension => 12.0,
-                Kind::Outline => 4.0,
-                Kind::Hidden | Kind::Centre => 2.0,
-            })
-            .sum();
+        let mut crossed = 0.0;
+        for (c, d, kind) in &self.lines {
+            if !apart(*c, *d, lo, hi) && lines_cross(a, b, *c, *d) {
+                crossed += match kind {
+                    Kind::Dimension | Kind::Leader => 40.0,
+                    Kind::Extension => 12.0,
+                    Kind::Outline => 4.0,
+                    Kind::Hidden | Kind::Centre => 2.0,
+                };
+            }
+        }
         covered + crossed
     }
 }
@@ -169,9 +211,8 @@ mod tests {
 
     #[test]
     fn boxes_and_lines_meet_only_when_they_do() {
-        let a = text_quad(pt(0.0, 0.0), 10.0, 2.5, 0.0);
-        let level = text_quad(pt(13.0, 0.0), 10.0, 2.5, 0.0);
-        let upright = text_quad(pt(7.0, 0.0), 10.0, 2.5, 90.0);
+        let label = |x: f64, turn: f64| Label { at: pt(x, 0.0), width: 10.0, cap: 2.5, turn }.full();
+        let (a, level, upright) = (label(0.0, 0.0), label(13.0, 0.0), label(7.0, 90.0));
         assert!(!quads_meet(&a, &level) && quads_meet(&a, &upright));
         assert!(line_meets(pt(-20.0, -1.0), pt(20.0, -1.0), &a));
         assert!(!line_meets(pt(-20.0, 3.0), pt(20.0, 3.0), &a));
@@ -179,5 +220,16 @@ mod tests {
         assert!(line_meets(pt(0.0, -1.0), pt(0.1, -1.1), &a), "wholly inside");
         assert!(lines_cross(pt(0.0, 0.0), pt(2.0, 2.0), pt(0.0, 2.0), pt(2.0, 0.0)));
         assert!(!lines_cross(pt(0.0, 0.0), pt(2.0, 2.0), pt(3.0, 0.0), pt(3.0, 9.0)));
+    }
+
+    #[test]
+    fn the_box_of_a_label_holds_the_text_that_is_drawn() {
+        let style = super::super::pen::Style::SMALL;
+        let words = "R802.8 deep";
+        let item = super::super::pen::text(pt(10.0, 20.0), &style, words, 90.0);
+        let (lo, hi) = turnleaf_text::bounds(&[item]).expect("drawn");
+        let q = Label { at: pt(10.0, 20.0), width: style.width(words), cap: style.cap, turn: 90.0 }.full();
+        let (a, b) = around(&q);
+        assert!(a.x < lo.x && a.y < lo.y && b.x > hi.x && b.y > hi.y, "{a:?} {lo:?} {hi:?} {b:?}");
     }
 }

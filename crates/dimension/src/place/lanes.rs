@@ -5,7 +5,7 @@
 //! of two that overlap lies nearer; extension lines of outer lanes never run through figures of inner ones;
 //! the order depends only on lengths and names, so a small change of size keeps it.
 
-use super::ink::{CLEAR, Ink, Kind, text_quad};
+use super::ink::{CLEAR, Ink, Kind, Label};
 use super::pen::{self, Style};
 use turnleaf_diag::Origin;
 use turnleaf_page::{Item, Pt, Role, pt};
@@ -183,10 +183,9 @@ fn draw(q: &Laid, side: Side, edge: f64, style: &Style, ink: &mut Ink) -> Item {
         let (tip, ahead) = (at(u), at(u + way));
         items.push(pen::arrow(tip, ahead.x - tip.x, ahead.y - tip.y, style.arrow));
     }
-    let base = side.paper(q.figure, v + side.above() * (0.4 * style.cap + CLEAR * 0.3));
-    // Text stands above its line: for lines on the far side the baseline is away from the view.
-    let quad = text_quad(base, q.width, style.cap, side.turn());
-    ink.text(quad);
+    // Text stands above its line, its descenders clear of it.
+    let base = side.paper(q.figure, v + side.above() * style.lift());
+    ink.text(&Label { at: base, width: q.width, cap: style.cap, turn: side.turn() });
     items.push(pen::text(base, style, &q.dim.text, side.turn()));
     Item::Group { role: Role::Dimension, origin: q.dim.origin, id: Some(q.dim.id.clone()), items }
 }

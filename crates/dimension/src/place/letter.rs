@@ -6,7 +6,7 @@
 
 use super::View;
 use super::callout::leader_to;
-use super::ink::{FORBIDDEN, Ink, text_quad};
+use super::ink::{FORBIDDEN, Ink, Label};
 use super::pen::{self, Style};
 use super::view::feature_reach;
 use crate::drawing::Drawing;
@@ -60,7 +60,7 @@ pub fn draw(
 }
 
 fn mark(d: &Drawing, i: usize, label: &str, at: Pt, style: &Style, ink: &mut Ink) -> Item {
-    ink.text(text_quad(at, style.width(label), style.cap, 0.0));
+    ink.text(&Label::level(at, style.width(label), style.cap));
     Item::Group {
         role: Role::Plain,
         origin: None,
@@ -75,8 +75,7 @@ fn beside(d: &Drawing, i: usize, label: &str, view: &View, style: &Style, ink: &
     let s = &d.sketch;
     let mut best: Option<(f64, Pt)> = None;
     let mut consider = |p: Pt, extra: f64| {
-        let quad = text_quad(p, width, style.cap, 0.0);
-        let cost = ink.text_cost(&quad) + extra;
+        let cost = ink.text_cost(&Label::level(p, width, style.cap)) + extra;
         if cost < 55.0 && best.is_none_or(|b| cost < b.0 - 1e-9) {
             best = Some((cost, p));
         }

@@ -5,6 +5,7 @@
 //! Always true: the same input gives the same items; lanes first, then angles, letters and leaders, each in
 //! the drawing's order and each at the cheapest of a fixed list of places.
 
+pub mod across;
 pub mod angle;
 pub mod callout;
 pub mod ink;
@@ -58,7 +59,7 @@ pub struct Placed {
 }
 
 /// Where a linear dimension may be drawn: candidates for its two anchors.
-fn anchors(d: &Drawing, rule: &Rule) -> Option<(Vec<Vec2>, Vec<Vec2>, bool)> {
+pub(crate) fn anchors(d: &Drawing, rule: &Rule) -> Option<(Vec<Vec2>, Vec<Vec2>, bool)> {
     let s = &d.sketch;
     let mirrored = |p: PointId| {
         let at = s.at(p);
@@ -130,6 +131,7 @@ pub fn place(d: &Drawing, figures: &[Figure], view: &View, style: &Style) -> Pla
     items.extend(lanes::lay(&dims, min, max, style, &mut ink));
     let mut crowded = Vec::new();
     let mut left_over = Vec::new();
+    across::draw(d, figures, view, style, &mut ink, &mut items, &mut crowded);
     angle::draw(d, figures, view, style, &mut ink, &mut items, &mut left_over);
     letter::draw(d, view, style, &mut ink, &mut items, &mut crowded);
     callout::draw(d, figures, view, style, &mut ink, &mut items, &mut crowded);

@@ -53,6 +53,10 @@ impl Style {
         arrow: 3.5,
     };
 
+    /// From a line up to the baseline of the text above it: descenders (0.41 of the capitals) and a little.
+    pub fn lift(&self) -> f64 {
+        0.41 * self.cap + 0.3
+    }
     /// Font size for figures.
     pub fn size(&self) -> f64 {
         size_for_cap_height(self.cap)

@@ -5,7 +5,7 @@
 //! Always true: the section is drawn from the same sketch; the edge is on the right, the upper face on top,
 //! and the wood is broken off on the left.
 
-use super::ink::{Ink, text_quad};
+use super::ink::Ink;
 use super::lanes::{self, Linear, Side};
 use super::pen::Style;
 use crate::drawing::{Drawing, EdgeSection};
@@ -88,7 +88,6 @@ pub fn draw(
     let kind = if e.tongue { "Tongue" } else { "Groove" };
     let title = format!("{kind} {}   {scale_text}", q.letter);
     let at = pt(-back, lo.y - 2.0);
-    ink.text(text_quad(at, style.width(&title), style.cap, 0.0));
     items.insert(0, Item::Text(Text::new(at, style.size(), title.clone()).face(Face::Bold)));
     let width = turnleaf_text::width(&title, style.size(), Face::Bold);
     let min = pt(lo.x.min(at.x), at.y - style.cap);

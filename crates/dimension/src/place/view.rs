@@ -10,7 +10,7 @@ use crate::drawing::Drawing;
 use crate::frame::SAME;
 use crate::sketch::{Deep, EdgeWork, Loop, Shape};
 use turnleaf_geom::vec2::v;
-use turnleaf_geom::{Arc, Ring, Seg, Vec2, trig};
+use turnleaf_geom::{Arc, Ring, Seg, Vec2};
 use turnleaf_page::{Item, Pt, Role, Step, Stroke, pt};
 use turnleaf_parts::Face;
 
@@ -51,7 +51,8 @@ impl Drawer<'_> {
     fn trace(&mut self, s: &Seg, kind: Kind) {
         let pieces = match s {
             Seg::Line(..) => 1,
-            Seg::Arc(a) => ((a.sweep.abs() / 0.1).ceil() as usize).max(2),
+            // A chord of a millimetre or so strays little from any arc that matters here.
+            Seg::Arc(a) => ((a.sweep.abs() * a.radius * self.view.scale).ceil() as usize).clamp(2, 64),
         };
         let at = |t: f64| match s {
             Seg::Line(a, b) => a.lerp(*b, t),
@@ -114,9 +115,11 @@ pub fn draw(d: &Drawing, view: &View, style: &Style, ink: &mut Ink) -> (Vec<Item
             Shape::Slot(a, b, width, deep) => {
                 let (a, b) = (s.at(*a), s.at(*b));
                 w.ring(&Ring::slot(a, b, s.value(*width) / 2.0), seen(deep));
-                let along = (b - a).unit() * (1.5 / view.scale);
-                let stroke = style.centre_short();
-                w.straight(a - along, b + along, stroke, Kind::Centre);
+                // In a slot too narrow on paper a centre line would only blacken it.
+                if s.value(*width) * view.scale > 2.0 {
+                    let along = (b - a).unit() * (s.value(*width) / 2.0 + 1.5 / view.scale);
+                    w.straight(a - along, b + along, style.centre_short(), Kind::Centre);
+                }
             }
             Shape::Pocket(lp, deep) => {
                 let ring = s.ring(lp, &values);
@@ -188,6 +191,13 @@ fn centre_lines(w: &mut Drawer, d: &Drawing, outline: &Ring) {
     if d.frame.fold != 1 {
         w.straight(v(0.0, lo.y - past), v(0.0, hi.y + past), stroke.clone(), Kind::Centre);
     }
+    if d.frame.origin == crate::frame::OriginKind::Corner {
+        // The origin of ordinates: an open circle of 3 mm (ISO 129-1).
+        let ring = Ring::circle(Vec2::ZERO, 1.5 / w.view.scale);
+        let place = |p: Vec2| w.view.place(p);
+        let steps = pen::ring_steps(&ring, &place);
+        w.items.push(Item::Path { steps, stroke: Some(w.style.thin()), fill: None });
+    }
     if d.frame.pins.is_some() {
         for (a, b) in arm_line(d) {
             let segs = [Seg::between(turnleaf_geom::Vertex { p: a.0, bulge: a.1 }, b)];
@@ -237,17 +247,13 @@ pub fn feature_reach(d: &Drawing, i: usize) -> (Vec2, f64) {
                     let out = if mean.norm() > SAME && r > SAME { mean * (r / mean.norm()) } else { mean };
                     let (lo, hi) = ring.bounds();
                     let narrow = (hi.x - lo.x).min(hi.y - lo.y) / 2.0;
-                    let _ = trig::hypot(0.0, 0.0);
                     (out, narrow.min(8.0))
                 }
             }
         }
         Shape::Edge(e) => {
-            let outline = s.sides();
-            let side = &outline[e.edge];
             let (base, tip) = (s.at(e.base), s.at(e.tip));
             let t = (s.value(e.near) + s.value(e.far)) / 2.0;
-            let _ = side;
             (base + (tip - base).unit() * t, 0.0)
         }
     }
