@@ -4,7 +4,8 @@ In:  a folder of scene files (solids, direction of sight, our strokes), written 
      `scenes` of the crate turnleaf-views; with --program the example is run first, so that both
      times come from one run on one machine.
 Out: one line a scene: visible and hidden length by both, the stretches only one of them draws, and
-     both times. Exit status 1 if any visible length differs by more than 0.1 % or if fewer than
+     both times. Exit status 1 if any visible or hidden length, or any stretch drawn by only one,
+     comes to more than 0.1 % of the visible length, if we are slower in any scene, or if fewer than
      twelve scenes were compared.
 
 Always true: the solids are built again here from rings and bulges with the kernel's own arcs, prisms
@@ -13,6 +14,10 @@ and booleans; nothing but the scene file is shared with the code under test.
 The kernel draws an edge once for each solid that has it, and draws hidden edges along visible ones,
 so both sides are reduced to "which stretches of which line or ellipse are inked" before they are
 compared: coincident visible stretches count once, hidden stretches under visible ones not at all.
+
+What is left (at most 0.02 % when this was written) lies where curves touch: the kernel then decides
+a fraction of a millimetre the other way. One such place, the top rim of piece/020 at x = 21.9 in
+chance-4-front, was looked into by casting rays: nothing stands before it, the kernel hides it.
 
     pip install -r tests/python/hidden_lines_requirements.txt
     cargo build --release -p turnleaf-views --example scenes
@@ -88,7 +93,7 @@ def solid(body):
 
 
 def kernel_view(scene):
-    """Visible, hidden and smooth strokes by the kernel, and the time its hiding took in ms."""
+    """Visible and hidden strokes by the kernel, and the time its hiding took in ms."""
     solids = [solid(body) for body in scene["bodies"]]
     best = math.inf
     for _ in range(3):
@@ -119,7 +124,6 @@ def kernel_view(scene):
     return (
         curves("VCompound", "OutLineVCompound"),
         curves("HCompound", "OutLineHCompound"),
-        curves("Rg1LineVCompound", "RgNLineVCompound"),
         best,
     )
 
@@ -272,7 +276,7 @@ def measure(carrier, spans):
 
 
 def compare(scene):
-    seen, covered, smooth, kernel_ms = kernel_view(scene)
+    seen, covered, kernel_ms = kernel_view(scene)
     ours_seen = [our_curve(s) for s in scene["visible"]]
     ours_covered = [our_curve(s) for s in scene["hidden"]]
     reach = [abs(v) for c in seen + ours_seen for p in c[1:3] for v in p]
@@ -280,7 +284,7 @@ def compare(scene):
     layers = {}
     carriers = []
     for name, curves in (
-        ("kv", seen), ("ov", ours_seen), ("kh", covered), ("oh", ours_covered), ("ks", smooth),
+        ("kv", seen), ("ov", ours_seen), ("kh", covered), ("oh", ours_covered),
     ):
         for carrier in carriers:
             carrier["spans"] = []
@@ -298,13 +302,12 @@ def compare(scene):
         "our visible": total(lambda g: union(g("ov"))),
         "kernel only": total(lambda g: minus(g("kv"), g("ov"))),
         "ours only": total(lambda g: minus(g("ov"), g("kv"))),
-        "ours smooth": total(lambda g: minus(minus(g("ov"), g("kv")), minus([(-1e9, 1e9)], g("ks")))),
         "kernel hidden": total(lambda g: minus(g("kh"), g("kv"))),
         "our hidden": total(lambda g: minus(g("oh"), g("ov"))),
         "kernel ms": kernel_ms,
     }
     # Our strokes may not cover each other: their plain sum must equal their union.
-    result["plain sum"] = sum(scene[k] for k in ("visible_length",))
+    result["plain sum"] = scene["visible_length"]
     return result
 
 
@@ -316,7 +319,7 @@ def main():
     if args.program:
         subprocess.run([args.program, str(args.folder)], check=True, stdout=subprocess.DEVNULL)
     files = sorted(args.folder.glob("*.json"))
-    bad = []
+    bad, slow = [], []
     print(
         f"{'scene':24} {'kernel visible':>14} {'ours':>12} {'differs':>9} {'only one':>9}"
         f" {'kernel hidden':>14} {'ours':>12} {'kernel ms':>10} {'ours ms':>8} {'visible only':>12}"
@@ -332,15 +335,21 @@ def main():
             f" {r['kernel hidden']:14.4f} {r['our hidden']:12.4f}"
             f" {r['kernel ms']:10.3f} {scene['full_ms']:8.3f} {scene['visible_ms']:12.3f}"
         )
-        if off > LIMIT or either > LIMIT or doubled > 1e-6:
+        unseen = abs(r["our hidden"] - r["kernel hidden"]) / r["kernel visible"]
+        if off > LIMIT or either > LIMIT or unseen > LIMIT or doubled > 1e-6:
             bad.append(scene["name"])
+        if scene["full_ms"] >= r["kernel ms"]:
+            slow.append(scene["name"])
     if len(files) < 12:
         print(f"Only {len(files)} scenes were found; at least 12 are needed.")
         return 1
     if bad:
         print("Visible length differs by more than 0.1 %, or strokes cover each other, in:", ", ".join(bad))
         return 1
-    print(f"All {len(files)} scenes agree within 0.1 % of visible length, stretch by stretch.")
+    if slow:
+        print("Not faster than the kernel in:", ", ".join(slow))
+        return 1
+    print(f"All {len(files)} scenes are faster and agree within 0.1 % of visible length, stretch by stretch.")
     return 0
 
 

@@ -263,22 +263,26 @@ fn circle_circle(w: &Bow, c: &Flat, o: &Bow, out: &mut Vec<f64>) {
 fn conic_conic(w: &Bow, c: &Flat, o: &Bow, out: &mut Vec<f64>) {
     let k = 1.0 / o.p.cross(o.q);
     let size = o.p.norm().max(o.q.norm());
-    let f = |t: f64| {
-        let r = w.at(t) - o.c;
+    let g = |x: Vec2| {
+        let r = x - o.c;
         let (x, y) = (r.cross(o.q) * k, o.p.cross(r) * k);
         x * x + y * y - 1.0
     };
+    let f = |t: f64| g(w.at(t));
     const STEPS: usize = 32;
     let mut flat = true;
-    let mut last = f(0.0);
     let mut found = Vec::new();
+    // Equal steps by turning one point on; what that loses in accuracy, halving wins back.
+    let (mut sin, mut cos) = trig::sin_cos(w.start);
+    let (ds, dc) = trig::sin_cos(w.sweep / STEPS as f64);
+    let mut last = f(0.0);
     for i in 0..STEPS {
-        let (t0, t1) = (i as f64 / STEPS as f64, (i + 1) as f64 / STEPS as f64);
-        let next = f(t1);
+        (sin, cos) = (sin * dc + cos * ds, cos * dc - sin * ds);
+        let next = g(w.c + w.p * cos + w.q * sin);
         flat &= last.abs() * size < TOUCH && next.abs() * size < TOUCH;
         if (last < 0.0) != (next < 0.0) {
-            let (mut lo, mut hi) = (t0, t1);
-            for _ in 0..50 {
+            let (mut lo, mut hi) = (i as f64 / STEPS as f64, (i + 1) as f64 / STEPS as f64);
+            for _ in 0..44 {
                 let mid = 0.5 * (lo + hi);
                 if (f(mid) < 0.0) == (last < 0.0) {
                     lo = mid;

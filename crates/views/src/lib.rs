@@ -18,7 +18,9 @@ mod project;
 pub mod projection;
 pub mod section;
 pub mod space;
+pub mod symbol;
 mod wall;
+pub mod window;
 
 #[cfg(test)]
 mod tests;
@@ -29,3 +31,5 @@ pub use project::{Options, project};
 pub use projection::{Arrangement, Corner, Projection, Sight};
 pub use section::{Area, Cut, HatchLine, Section, hatch, section};
 pub use space::{Pose3, Vec3, v3};
+pub use symbol::{Symbol, symbol};
+pub use window::{Axis, Window};

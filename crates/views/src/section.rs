@@ -183,12 +183,21 @@ fn boxes_near(a: &(Vec2, Vec2), b: &(Vec2, Vec2), slack: f64) -> bool {
     a.0.x <= b.1.x + slack && b.0.x <= a.1.x + slack && a.0.y <= b.1.y + slack && b.0.y <= a.1.y + slack
 }
 
+/// Hatch lines across one region at the most. A sheet has room for a few hundred.
+const MOST_LINES: f64 = 20_000.0;
+
 fn hatch_area(area: &Area, angle: f64, step: f64, out: &mut Vec<HatchLine>) {
     let (sin, cos) = trig::sin_cos(angle);
     let turn = Turn { cos, sin };
     // Lines by number, counted from the origin of the view so that all areas of a body line up.
     let mut lines: BTreeMap<i64, Vec<(f64, f64)>> = BTreeMap::new();
     for region in &area.regions {
+        // Finer hatching than any paper can show (or an unbounded area) is left undone.
+        let (lo, hi) = region.outer.bounds();
+        let lines_across = (hi - lo).norm() / step;
+        if lines_across.is_nan() || lines_across > MOST_LINES {
+            continue;
+        }
         let mut crossed: BTreeMap<i64, Vec<f64>> = BTreeMap::new();
         for w in walls(region, &turn) {
             let (lo, hi) = (w.a.y.min(w.b.y), w.a.y.max(w.b.y));

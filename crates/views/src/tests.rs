@@ -249,3 +249,128 @@ fn paper_keeps_curves_and_pens() {
     }
     assert_eq!(pens, [(0.25, vec![3.0, 0.75]), (0.5, vec![])]);
 }
+
+#[test]
+fn detail_cuts_curves_at_its_rim() {
+    let rod = body("rod", vec![block(Ring::circle(v(0.0, 0.0), 3.0), 0.0, 2.0)]);
+    let plan = project(&[rod], &[], &Projection::Plan, &Options::default());
+    // Circle of radius 3 about the rim's point (3, 0): the two cross 60° either side of it.
+    let detail = plan.within(&Window::Circle { centre: v(3.0, 0.0), radius: 3.0 });
+    assert!((detail.visible_length() - 3.0 * 2.0 * PI / 3.0).abs() < 1e-9, "{:?}", detail.visible);
+    let half = plan.within(&Window::Oblong { min: v(-9.0, 0.0), max: v(9.0, 9.0) });
+    assert!((half.visible_length() - 3.0 * PI).abs() < 1e-9);
+    assert_eq!(plan.within(&Window::Circle { centre: v(0.0, 0.0), radius: 2.0 }).visible, []);
+}
+
+#[test]
+fn broken_view_moves_the_far_end() {
+    let bar = body("bar", vec![block(Ring::rect(v(0.0, 0.0), v(900.0, 40.0)), 0.0, 18.0)]);
+    let view = project(&[bar], &[], &Projection::Plan, &Options::default());
+    let short = view.broken(Axis::X, 100.0, 800.0, 5.0);
+    assert!((short.visible_length() - (4.0 * 100.0 + 80.0)).abs() < 1e-9);
+    assert!((short.bounds.1.x - 205.0).abs() < 1e-9);
+}
+
+#[test]
+fn a_pin_inside_a_plate_is_hidden_where_it_runs_inside() {
+    let plate = body("plate", vec![block(Ring::rect(v(-20.0, -20.0), v(20.0, 20.0)), 10.0, 20.0)]);
+    let pin = body("pin", vec![block(Ring::circle(v(0.0, 0.0), 3.0), 0.0, 50.0)]);
+    let view = iso(&[plate, pin]);
+    let scale = (2.0_f64 / 3.0).sqrt();
+    let sides = |list: &[Stroke2]| -> f64 {
+        list.iter().filter(|s| s.kind == EdgeKind::Silhouette).map(|s| s.curve.length()).sum()
+    };
+    // Two sides of 50: 30 above the plate in sight, the rest inside it or behind it.
+    assert!((sides(&view.visible) - 2.0 * 30.0 * scale).abs() < 1e-6, "{}", sides(&view.visible));
+    assert!((sides(&view.hidden) - 2.0 * 20.0 * scale).abs() < 1e-6);
+}
+
+#[test]
+fn arrangement_of_views() {
+    use Projection::*;
+    let cells = |a: Arrangement| [Plan, Bottom, Left, Right, Rear].map(|p| a.cell(&p));
+    let some = |list: [(i32, i32); 5]| list.map(Some);
+    // ISO 5456-2: first angle puts the plan below and the view from the left to the right.
+    assert_eq!(cells(Arrangement::FirstAngle), some([(0, -1), (0, 1), (1, 0), (-1, 0), (2, 0)]));
+    assert_eq!(cells(Arrangement::ThirdAngle), some([(0, 1), (0, -1), (-1, 0), (1, 0), (2, 0)]));
+    assert_eq!(Arrangement::FirstAngle.cell(&Isometric(Corner::FrontLeft)), None);
+    for p in [Plan, Bottom, Left, Right, Rear, Front, Isometric(Corner::BackLeft)] {
+        let s = p.sight();
+        assert!((s.right.cross(s.up) - s.toward).norm() < 1e-12, "{p:?}");
+    }
+}
+
+#[test]
+fn isometric_tilt_and_scale() {
+    // ISO 5456-3: the line of sight rises 35.264° and the three axes shrink alike, to 0.8165.
+    let s = Projection::Isometric(Corner::FrontRight).sight();
+    let rise = turnleaf_geom::trig::deg(turnleaf_geom::trig::asin(s.toward.z));
+    assert!((rise - 35.264_389_682_754_654).abs() < 1e-12);
+    for axis in [v3(1.0, 0.0, 0.0), v3(0.0, 1.0, 0.0), v3(0.0, 0.0, 1.0)] {
+        assert!((s.flat(axis).norm() - 0.816_496_580_927_726).abs() < 1e-12);
+    }
+}
+
+#[test]
+fn order_of_bodies_and_place_do_not_change_lengths() {
+    let b = |id: &str, x: f64, h: f64| body(id, vec![block(Ring::rect(v(x, 0.0), v(x + 1.0, 1.5)), 0.0, h)]);
+    let three = [b("a", 0.0, 1.0), b("b", 1.0, 2.0), b("c", 2.5, 0.5)];
+    let there = iso(&three);
+    let back: Vec<Body> = three.iter().rev().map(|k| k.shifted(v3(300.0, -70.0, 12.0))).collect();
+    let moved = iso(&back);
+    assert!((there.visible_length() - moved.visible_length()).abs() < 1e-9);
+    assert!((there.hidden_length() - moved.hidden_length()).abs() < 1e-9);
+    assert_eq!(there, iso(&three));
+}
+
+#[test]
+fn turning_scene_and_viewer_together_changes_nothing() {
+    let plate = bored_plate();
+    let view = |angle: f64| {
+        let turned = Body { pose: Pose3::plan(&Pose2::new(angle, v(5.0, 7.0)), 3.0), ..plate.clone() };
+        let d = Pose3::plan(&Pose2::new(angle, v(0.0, 0.0)), 0.0).turn(v3(0.3, -0.8, 0.5));
+        project(
+            &[turned],
+            &[],
+            &Projection::Any { toward: d, upright: v3(0.0, 0.0, 1.0) },
+            &Options::default(),
+        )
+    };
+    let first = view(0.0);
+    for angle in [0.4, 1.9, 3.3, 5.0] {
+        let v = view(angle);
+        assert!((v.visible_length() - first.visible_length()).abs() < 1e-6);
+        assert!((v.hidden_length() - first.hidden_length()).abs() < 1e-6);
+    }
+}
+
+#[test]
+fn odd_input_does_not_panic() {
+    let bad = [
+        Region::default(),
+        Region::from(Ring::polygon(&[v(0.0, 0.0), v(1.0, 0.0)])),
+        Region::from(Ring::circle(v(f64::NAN, 0.0), 1.0)),
+        Region::from(Ring::circle(v(0.0, 0.0), 0.0)),
+        Region::from(Ring::circle(v(0.0, 0.0), f64::INFINITY)),
+    ];
+    let bodies: Vec<Body> = bad
+        .into_iter()
+        .map(|region| body("bad", vec![Layer { region, z0: 0.0, z1: 1.0 }]))
+        .chain([body("none", vec![]), cube()])
+        .collect();
+    for p in [Projection::Plan, Projection::Front, Projection::Isometric(Corner::FrontLeft)] {
+        assert!(project(&bodies, &[], &p, &Options::default()).visible.len() >= 4);
+    }
+    let cut = Cut { point: v3(0.5, 0.5, 0.5), normal: v3(0.0, -1.0, 0.0) };
+    let s = section(&bodies, &cut, &|_| false, &Options::default());
+    assert!(!hatch(&s.areas, 0.1).is_empty());
+}
+
+#[test]
+fn symbol_places_its_end_view() {
+    let rims = |a: Arrangement| match symbol(a, 8.0).outlines[4] {
+        Curve2::Arc(c) => c.centre.x,
+        _ => panic!("the fifth outline is a rim"),
+    };
+    assert_eq!((rims(Arrangement::FirstAngle), rims(Arrangement::ThirdAngle)), (6.0, -6.0));
+}

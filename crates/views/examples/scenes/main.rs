@@ -7,7 +7,12 @@ mod scenes;
 
 use std::fmt::Write;
 use std::time::Instant;
-use turnleaf_views::{Body, Curve2, EdgeKind, Options, Stroke2, Vec3, View, project};
+use turnleaf_page::{Step, pt};
+use turnleaf_views::paper::{Placement, push};
+use turnleaf_views::{
+    Body, Corner, Curve2, Cut, HatchLine, Options, Projection, Stroke2, Trace, Vec3, View, hatch, project,
+    section, v3,
+};
 
 fn main() -> std::io::Result<()> {
     let Some(folder) = std::env::args().nth(1) else {
@@ -37,9 +42,42 @@ fn main() -> std::io::Result<()> {
             view.hidden.len()
         );
         std::fs::write(format!("{folder}/{}.json", scene.name), json(&scene, &view, quick, full))?;
-        std::fs::write(format!("{folder}/{}.svg", scene.name), svg(&view))?;
+        std::fs::write(format!("{folder}/{}.svg", scene.name), svg(&view, &[]))?;
     }
-    Ok(())
+    pictures(&folder)
+}
+
+/// Sections and an exploded view, as pictures only.
+fn pictures(folder: &str) -> std::io::Result<()> {
+    let options = Options { hidden: false, smooth: false };
+    let table = scenes::table(6, false);
+    let whole = |b: &Body| ["shaft", "crank-pin", "wheel", "leg"].iter().any(|k| b.id.starts_with(k));
+    let upright = Cut { point: v3(0.0, 20.0, 0.0), normal: v3(0.0, -1.0, 0.0) };
+    let level = Cut { point: v3(0.0, 0.0, 651.0), normal: v3(0.0, 0.0, 1.0) };
+    for (name, cut) in [("section-upright", upright), ("section-level", level)] {
+        let s = section(&table, &cut, &whole, &options);
+        std::fs::write(format!("{folder}/{name}.svg"), svg(&s.view, &hatch(&s.areas, 8.0)))?;
+    }
+    let lift = |b: &Body| {
+        let steps = [
+            ("panel/", 900.0),
+            ("leaf/", 640.0),
+            ("star", 440.0),
+            ("rising", 260.0),
+            ("leaf-slide", 330.0),
+            ("leaf-guide", 330.0),
+        ];
+        steps.iter().find(|(k, _)| b.id.starts_with(k)).map_or(0.0, |s| s.1)
+    };
+    let apart: Vec<Body> = table.iter().map(|b| b.shifted(v3(0.0, 0.0, lift(b)))).collect();
+    let trace = |id: &str, x: f64, y: f64, z0: f64, z1: f64| Trace {
+        id: id.into(),
+        from: v3(x, y, z0),
+        to: v3(x, y, z1),
+    };
+    let traces = [trace("middle", 0.0, 0.0, 520.0, 1620.0), trace("rim", 550.0, 0.0, 718.0, 1600.0)];
+    let view = project(&apart, &traces, &Projection::Isometric(Corner::FrontRight), &options);
+    std::fs::write(format!("{folder}/exploded.svg"), svg(&view, &[]))
 }
 
 fn triple(p: Vec3) -> String {
@@ -90,7 +128,7 @@ fn json(scene: &scenes::Scene, view: &View, quick: f64, full: f64) -> String {
 }
 
 /// A plain picture, one unit a millimetre of the view, lines thick enough to see at any size.
-fn svg(view: &View) -> String {
+fn svg(view: &View, hatching: &[HatchLine]) -> String {
     let (lo, hi) = view.bounds;
     let size = (hi.x - lo.x).max(hi.y - lo.y);
     let (pad, pen) = (size * 0.03, size / 900.0);
@@ -114,15 +152,26 @@ fn svg(view: &View) -> String {
     ];
     for (strokes, pen) in groups {
         let _ = writeln!(out, "<g {pen}>");
-        for s in strokes.iter().filter(|s| s.kind != EdgeKind::Trace) {
-            let n = if matches!(s.curve, Curve2::Line(..)) { 1 } else { 48 };
-            let points: Vec<String> = (0..=n)
-                .map(|i| s.curve.at(i as f64 / n as f64))
-                .map(|p| format!("{:.3},{:.3}", p.x, -p.y))
-                .collect();
-            let _ = writeln!(out, "<polyline points=\"{}\"/>", points.join(" "));
+        let place = Placement { at: pt(0.0, 0.0), scale: 1.0 };
+        for s in strokes {
+            let mut steps = Vec::new();
+            push(s, &place, &mut steps);
+            let word = |step: &Step| match *step {
+                Step::Move(p) => format!("M{:.3} {:.3}", p.x, p.y),
+                Step::Line(p) => format!("L{:.3} {:.3}", p.x, p.y),
+                Step::Cubic(a, b, p) => {
+                    format!("C{:.3} {:.3} {:.3} {:.3} {:.3} {:.3}", a.x, a.y, b.x, b.y, p.x, p.y)
+                }
+                Step::Close => "Z".into(),
+            };
+            let words: Vec<String> = steps.iter().map(word).collect();
+            let _ = writeln!(out, "<path d=\"{}\"/>", words.join(""));
         }
         out.push_str("</g>\n");
     }
-    out + "</svg>\n"
+    let _ = writeln!(out, "<g stroke=\"#000\" stroke-width=\"{}\">", 0.6 * pen);
+    for h in hatching {
+        let _ = writeln!(out, "<polyline points=\"{:.3},{:.3} {:.3},{:.3}\"/>", h.a.x, -h.a.y, h.b.x, -h.b.y);
+    }
+    out + "</g>\n</svg>\n"
 }

@@ -358,6 +358,72 @@ fn levers() -> Vec<Body> {
     ]
 }
 
+/// Numbers in [0, 1) that look random and are the same everywhere (a linear congruential generator,
+/// constants from memory; quality does not matter here).
+struct Dice(u64);
+
+impl Dice {
+    fn next(&mut self) -> f64 {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (self.0 >> 11) as f64 / (1_u64 << 53) as f64
+    }
+    fn between(&mut self, lo: f64, hi: f64) -> f64 {
+        lo + (hi - lo) * self.next()
+    }
+}
+
+/// A shape that stays within 28 of its middle, with or without a hole.
+fn chance_shape(dice: &mut Dice) -> (Ring, Vec<Ring>) {
+    let size = dice.between(12.0, 28.0);
+    let hole = if dice.next() < 0.5 { vec![Ring::circle(Vec2::ZERO, size * 0.3)] } else { vec![] };
+    let ring = match (dice.next() * 4.0) as usize {
+        0 => Ring::circle(Vec2::ZERO, size),
+        1 => Ring::rect(v(-size * 0.7, -size * 0.6), v(size * 0.7, size * 0.6)),
+        2 => Ring::slot(v(-size * 0.5, 0.0), v(size * 0.5, 0.0), size * 0.45),
+        _ => {
+            // A sector-like shape with one bulging and one hollow side.
+            let k = dice.between(0.1, 0.4);
+            let corner = |a: f64| Vec2::polar(size, a);
+            Ring {
+                vertices: vec![
+                    vertex(corner(0.3), k),
+                    vertex(corner(2.0), 0.0),
+                    vertex(corner(3.4), -k * 0.5),
+                    vertex(corner(5.2), 0.0),
+                ],
+            }
+        }
+    };
+    (ring, hole)
+}
+
+/// Stacks of chance shapes on a board, some tilted ones floating above.
+fn chance(number: u64) -> Vec<Body> {
+    let mut dice = Dice(number);
+    let mut out = vec![upright("board", bar(260.0, 200.0, 10.0), 0.0, v(90.0, 60.0), 0.0)];
+    for i in 0..4 {
+        for j in 0..3 {
+            let at = v(60.0 * i as f64, 60.0 * j as f64);
+            let mut z = 10.0;
+            for k in 0..1 + (dice.next() * 3.0) as usize {
+                let (ring, holes) = chance_shape(&mut dice);
+                let t = dice.between(5.0, 40.0);
+                let angle = dice.between(0.0, 6.0);
+                out.push(upright(format!("piece/{i}{j}{k}"), vec![layer(ring, holes, 0.0, t)], angle, at, z));
+                z += t;
+            }
+            if dice.next() < 0.5 {
+                let (ring, holes) = chance_shape(&mut dice);
+                let axis = v3(dice.between(-1.0, 1.0), dice.between(-1.0, 1.0), dice.between(-1.0, 1.0));
+                let angle = dice.between(0.5, 2.5);
+                let piece = vec![layer(ring, holes, -4.0, 4.0)];
+                out.push(tilted(&format!("tilted/{i}{j}"), piece, axis, angle, v3(at.x, at.y, 170.0)));
+            }
+        }
+    }
+    out
+}
+
 /// All scenes of the outside check.
 pub fn all() -> Vec<Scene> {
     let iso = Projection::Isometric(Corner::FrontRight);
@@ -392,5 +458,10 @@ pub fn all() -> Vec<Scene> {
         s("table-closed-below", table(6, false), below),
         s("table-closed-front", table(6, false), Projection::Front),
         s("table-open-plan", table(5, true), Projection::Plan),
+        s("chance-1-isometric", chance(1), iso),
+        s("chance-2-skew", chance(2), skew),
+        s("chance-3-below", chance(3), below),
+        s("chance-4-front", chance(4), Projection::Front),
+        s("chance-5-plan", chance(5), Projection::Plan),
     ]
 }
