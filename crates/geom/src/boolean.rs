@@ -3,7 +3,7 @@
 //! In: two groups of regions. Out: regions with outer rings counter-clockwise and holes clockwise, or a
 //! sentence saying why not. Always true: corners of the result are corners of the input or exact meetings
 //! of its curves, and arcs stay arcs of the same circle. Slivers thinner than the snapping distance
-//! (1e-7 mm) are dropped, pieces nearer than that are joined.
+//! (1e-7 mm) or smaller than 1e-9 mm² are dropped, pieces nearer than that distance are joined.
 //!
 //! How: the outlines are cut at their exact meetings, an integer polygon overlay sorts the stretches
 //! (arcs as short chords, each marked with its circle), chords turn back into arcs, and every stretch
@@ -11,7 +11,7 @@
 //! too coarse they are made finer; if even the finest fails the check, that is an error, never a result.
 
 use crate::arrange::{Arrangement, SNAPS};
-use crate::check::check_ring;
+use crate::check::{NO_AREA, check_ring};
 use crate::edge::Edge;
 use crate::error::{GeomError, Trouble};
 use crate::join::join;
@@ -184,18 +184,20 @@ fn attempt(a: &Arrangement, judge: &Judge, chord: f64) -> Option<Vec<Region>> {
             let parts: Vec<Edge> = edges.iter().map(|x| x.2).collect();
             let ring = join(&parts);
             let around: f64 = parts.iter().map(Edge::length).sum();
-            if ring.vertices.len() < 2 || ring.area().abs() <= 2.0 * a.snap * around {
-                // A sliver: as an outline it takes its openings along.
+            let least = (2.0 * a.snap * around).max(NO_AREA);
+            let sliver = ring.vertices.len() < 2 || ring.area().abs() <= least;
+            for (from, to, e) in edges {
+                if !sliver && judge.sides((from, to, &e), a).is_some_and(|s| s != (true, false)) {
+                    return None;
+                }
+                seen.entry((from, to)).or_default().push(e.at(0.5));
+            }
+            if sliver {
+                // As an outline it takes its openings along.
                 if i == 0 {
                     break;
                 }
                 continue;
-            }
-            for (from, to, e) in edges {
-                if judge.sides((from, to, &e), a).is_some_and(|s| s != (true, false)) {
-                    return None;
-                }
-                seen.entry((from, to)).or_default().push(e.at(0.5));
             }
             rings.push(ring);
         }

@@ -9,7 +9,7 @@ use crate::error::{GeomError, Trouble};
 use crate::ring::{Region, Ring};
 
 /// Area in mm² below which an outline counts as enclosing nothing.
-const NO_AREA: f64 = 1e-9;
+pub(crate) const NO_AREA: f64 = 1e-9;
 
 /// The edges of a ring in `Ring::segs` order, those of no length included.
 pub(crate) fn edges_of(ring: &Ring) -> Vec<Edge> {

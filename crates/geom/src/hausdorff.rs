@@ -71,7 +71,7 @@ fn directed(from: &[Edge], to: &[Edge], best: Hausdorff, tolerance: f64) -> Haus
         if d > best.distance {
             best = Hausdorff { distance: d, at: m, nearest: near.q, ..best };
         }
-        if bound <= best.distance.max(best.at_most) + tolerance || work > WORK {
+        if bound <= best.at_most.max(best.distance + tolerance) || work > WORK {
             best.at_most = best.at_most.max(bound);
             continue;
         }
