@@ -115,13 +115,17 @@ impl Mechanism {
     pub fn star_error(&self) -> f64 {
         self.star_rise(self.turn()) - 2.0 * self.stack.step
     }
+    /// Turn at which both travels are greatest; they rise before it and fall after it, radians.
+    pub fn travel_peak(&self) -> f64 {
+        -self.arms.closed
+    }
     /// Greatest panel travel (at dead centre), mm.
     pub fn panel_travel_most(&self) -> f64 {
-        self.panel_travel(-self.arms.closed)
+        self.panel_travel(self.travel_peak())
     }
     /// Greatest leaf travel (at dead centre), mm.
     pub fn leaf_travel_most(&self) -> f64 {
-        self.leaf_travel(-self.arms.closed)
+        self.leaf_travel(self.travel_peak())
     }
     /// Over-travel of the panels through the whole lift: travel at the window's edge less travel open, mm.
     pub fn panel_overtravel(&self) -> f64 {

@@ -10,6 +10,7 @@ pub mod expect;
 pub mod pose;
 pub mod proof;
 pub mod reach;
+pub mod sweep;
 pub mod tracks;
 
 pub use checks::{Check, checks};

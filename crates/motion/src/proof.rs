@@ -10,6 +10,7 @@
 use crate::expect::{Expect, expect};
 use crate::pose::span;
 use crate::reach::path_bound;
+use crate::sweep::{self, sweep};
 use turnleaf_geom::{Pose2, Prepared, Vec2};
 use turnleaf_parts::{Assembly, Law, Layer, Motion, Piece, Rise};
 
@@ -20,6 +21,8 @@ pub const FINEST: f64 = 2e-5;
 pub const TOLERANCE: f64 = 0.02;
 /// Pairs farther apart than this, mm, are reported as "at least this".
 pub const FAR: f64 = 40.0;
+/// Clearances below this, mm, are found to a tenth.
+const NEAR: f64 = 12.0;
 /// Heights that overlap by less than this, mm, only touch.
 const HEIGHT_TOUCH: f64 = 1e-6;
 
@@ -158,7 +161,9 @@ struct Best {
 impl Search<'_> {
     /// How closely the smallest clearance must be known: closely near what is required, less far from it.
     fn tolerance(&self) -> f64 {
-        ((self.bound() - self.required) / 2.5).max(TOLERANCE)
+        let coarse = ((self.bound() - self.required) / 2.5).max(TOLERANCE);
+        // What is reported must be right to a tenth where it is near enough to matter.
+        if self.bound() < NEAR { coarse.min(0.08) } else { coarse }
     }
     fn bound(&self) -> f64 {
         self.best.as_ref().map_or(FAR, |b| b.distance)
@@ -193,6 +198,9 @@ impl Search<'_> {
     }
     fn run(&mut self, x: &Body, y: &Body) {
         let together = same_motion(&x.piece.motion, &y.piece.motion) || on_one_joint(x, y);
+        if !together && (self.slide_past(x, y) || self.slide_past(y, x)) {
+            return;
+        }
         let mut work = vec![(self.from, self.to)];
         while let Some((low, high)) = work.pop() {
             let pairs = sharing(self.a, x, y, low, high);
@@ -233,24 +241,94 @@ impl Search<'_> {
 }
 
 impl Search<'_> {
-    /// Slides the best turn found down to its local least: golden section over a degree each side.
+    /// A straight slide past a piece that does not move in plan, solved exactly. False when the pair is no
+    /// such pair, when heights change between them, or when they touch: then the bounds must decide.
+    fn slide_past(&mut self, slide: &Body, still: &Body) -> bool {
+        let Motion::Sliding { line, law, .. } = slide.piece.motion else { return false };
+        if !matches!(still.piece.motion, Motion::Turning(_) | Motion::Roller) {
+            return false;
+        }
+        let pairs = sharing(self.a, slide, still, self.from, self.to);
+        if pairs.is_empty() {
+            return true;
+        }
+        if [self.from, self.to].iter().any(|t| sharing(self.a, slide, still, *t, *t) != pairs) {
+            return false;
+        }
+        let m = &self.a.mechanism;
+        let travel = |t: f64| match law {
+            Law::Panel => m.panel_travel(t),
+            Law::Leaf => m.leaf_travel(t),
+        };
+        let peak = m.travel_peak().clamp(self.from, self.to);
+        let (s0, s1, top) = (travel(self.from), travel(self.to), travel(peak));
+        let way = Vec2::polar(1.0, line);
+        let range = (s0.min(s1) - s0, top - s0);
+        let pose = self.a.place(slide.piece, self.from).pose;
+        let still_pose = self.a.place(still.piece, self.from).pose;
+        let mut nearest: Option<sweep::Nearest> = None;
+        for &(i, j) in &pairs {
+            self.looks += 1;
+            let limit = nearest.map_or(self.bound(), |n| n.distance);
+            match sweep(&slide.layers[i].0, &pose, way, range, &still.layers[j].0, &still_pose, limit) {
+                Err(()) => return false,
+                Ok(found) => nearest = found.or(nearest),
+            }
+        }
+        if let Some(n) = nearest.filter(|n| n.distance < self.bound()) {
+            // The turn on the way out at which the slide is there.
+            let (mut low, mut high) = (self.from, peak);
+            for _ in 0..60 {
+                let mid = (low + high) / 2.0;
+                if travel(mid) - s0 < n.along { low = mid } else { high = mid }
+            }
+            self.best = Some(Best {
+                distance: n.distance,
+                turn: high,
+                place: n.place,
+                pieces: (slide.piece.id.clone(), still.piece.id.clone()),
+            });
+            self.at_least = self.at_least.min(n.distance);
+        }
+        true
+    }
+}
+
+impl Search<'_> {
+    /// Slides the best turn found down to its local least: golden section over a degree each side, again as
+    /// long as that leads to the end of the stretch.
     fn polish(&mut self, bodies: &Bodies) {
         let Some(best) = &self.best else { return };
         let find = |id: &str| self.a.pieces.iter().position(|p| p.id == id);
         let (Some(i), Some(j)) = (find(&best.pieces.0), find(&best.pieces.1)) else { return };
         let (x, y) = (bodies.body(self.a, i), bodies.body(self.a, j));
         let around = core::f64::consts::PI / 180.0;
-        let (mut low, mut high) = ((best.turn - around).max(self.from), (best.turn + around).min(self.to));
+        for _ in 0..12 {
+            let Some(before) = self.best.as_ref().map(|b| (b.distance, b.turn)) else { return };
+            let (from, to) = ((before.1 - around).max(self.from), (before.1 + around).min(self.to));
+            self.polish_between(&x, &y, from, to);
+            let Some(after) = self.best.as_ref().map(|b| (b.distance, b.turn)) else { return };
+            let at_end = after.1 - from < around / 50.0 || to - after.1 < around / 50.0;
+            let stuck = after.1 <= self.from || after.1 >= self.to;
+            if !at_end || stuck || before.0 - after.0 < 1e-4 {
+                return;
+            }
+        }
+    }
+
+    fn polish_between(&mut self, x: &Body, y: &Body, from: f64, to: f64) {
+        let (mut low, mut high) = (from, to);
         let at = |s: &mut Search, turn: f64| {
-            let pairs = sharing(s.a, &x, &y, turn, turn);
-            s.look(&x, &y, &pairs, turn, FAR).map_or((FAR, Vec2::ZERO), |l| l)
+            let pairs = sharing(s.a, x, y, turn, turn);
+            s.look(x, y, &pairs, turn, FAR).unwrap_or((FAR, Vec2::ZERO))
         };
         let golden = (5f64.sqrt() - 1.0) / 2.0;
         for _ in 0..22 {
             let (p, q) = (high - golden * (high - low), low + golden * (high - low));
             if at(self, p).0 <= at(self, q).0 { high = q } else { low = p }
         }
-        for turn in [low, (low + high) / 2.0, high] {
+        // Both ends as well: a least at closed or open lies on the edge of the range.
+        for turn in [low, (low + high) / 2.0, high, from, to] {
             let (distance, place) = at(self, turn);
             if let Some(best) = &mut self.best
                 && distance < best.distance

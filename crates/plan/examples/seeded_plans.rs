@@ -1,0 +1,59 @@
+//! Writes seeded plan files that solve, for checks outside this workspace.
+//!
+//! `cargo run -p turnleaf-plan --example seeded_plans -- DIR COUNT`: writes DIR/plan-001.json and on, with
+//! sectors 4 to 12 and closed diameters 700 to 2,000 mm; only plans that solve are written.
+
+use turnleaf_fit::{Goal, Wish, fit};
+use turnleaf_plan::Plan;
+
+fn main() {
+    let mut args = std::env::args().skip(1);
+    let dir = args.next().expect("a folder");
+    let count: usize = args.next().and_then(|a| a.parse().ok()).expect("a count");
+    std::fs::create_dir_all(&dir).expect("the folder can be made");
+    let mut seed = 0x9E37_79B9_7F4A_7C15u64;
+    let mut rnd = || {
+        seed ^= seed << 13;
+        seed ^= seed >> 7;
+        seed ^= seed << 17;
+        (seed >> 11) as f64 / (1u64 << 53) as f64
+    };
+    let mut written = 0;
+    let mut k = 0;
+    while written < count {
+        let closed = (700.0 + 1300.0 * rnd()).round();
+        let wish = Wish {
+            closed_diameter: closed,
+            open_diameter: (closed * (1.2 + 0.2 * rnd())).round(),
+            sectors: 4 + k % 9,
+            stock_thickness: (12.0 + 13.0 * rnd()).round(),
+            height: 740.0,
+            goal: Goal::Margin,
+        };
+        k += 1;
+        let Ok(f) = fit(&wish) else { continue };
+        let mut plan = Plan::default_metric();
+        let s = &f.sizes;
+        let mm = |x: f64| format!("{x:.2} mm");
+        let deg = |x: f64| format!("{:.3}°", turnleaf_geom::trig::deg(x));
+        for (id, text) in [
+            ("closed_diameter", mm(s.closed_diameter)),
+            ("open_diameter", mm(s.closed_diameter + 2.0 * s.travel())),
+            ("sectors", s.sectors.to_string()),
+            ("stock_thickness", mm(s.stock_thickness)),
+            ("ply_thickness", mm(s.ply_thickness)),
+            ("tongue_depth", mm(s.tongue_depth)),
+            ("arm_width", mm(s.arm_width)),
+            ("arm_clearance", mm(s.arm_clearance)),
+            ("ramp_sweep", deg(s.ramp_sweep)),
+            ("leaf_tip_half_angle", deg(s.leaf_tip_half_angle)),
+        ] {
+            plan.set(id, &text).unwrap_or_else(|d| panic!("{id} {text}: {}", d.sentence));
+        }
+        if turnleaf_plan::outline(&plan).is_err() {
+            continue;
+        }
+        written += 1;
+        std::fs::write(format!("{dir}/plan-{written:03}.json"), plan.to_json()).expect("the plan can be written");
+    }
+}
