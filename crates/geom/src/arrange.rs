@@ -150,9 +150,18 @@ impl Arrangement {
                     continue;
                 }
                 for p in self.meetings(i, j) {
-                    let k = self.points.number(p);
-                    self.cuts[i].stops.push(k);
-                    self.cuts[j].stops.push(k);
+                    self.points.number(p);
+                }
+            }
+        }
+        // Every point that lies on an edge cuts it, whichever two edges it came from: edges along one
+        // another must be cut alike.
+        for (c, (lo, hi)) in self.cuts.iter_mut().zip(&boxes) {
+            for k in 0..self.points.len() {
+                let p = self.points.at(k);
+                let beside = p.x < lo.x || p.x > hi.x || p.y < lo.y || p.y > hi.y;
+                if !beside && c.edge.nearest(p).d2 <= self.snap * self.snap {
+                    c.stops.push(k);
                 }
             }
         }
@@ -175,28 +184,17 @@ impl Arrangement {
         }
     }
 
-    /// Points at which two edges meet: crossings, touches, ends of one on the other.
+    /// Points at which two edges meet besides their ends: crossings and touches.
     fn meetings(&self, i: usize, j: usize) -> Vec<Vec2> {
         let (e, o) = (&self.cuts[i].edge, &self.cuts[j].edge);
-        let snap2 = self.snap * self.snap;
         let mut out = Vec::new();
-        for p in [o.a, o.b] {
-            if e.nearest(p).d2 <= snap2 {
-                out.push(p);
-            }
-        }
-        for p in [e.a, e.b] {
-            if o.nearest(p).d2 <= snap2 {
-                out.push(p);
-            }
-        }
         if self.cuts[i].curve == self.cuts[j].curve {
             return out;
         }
         out.extend(e.meets(o).into_iter().flatten());
         if out.is_empty() {
             let n = e.closest(o);
-            if n.d2 <= snap2 {
+            if n.d2 <= self.snap * self.snap {
                 out.push(n.p);
             }
         }

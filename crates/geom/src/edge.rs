@@ -96,19 +96,24 @@ pub(crate) fn circle_line(c: Vec2, r: f64, a: Vec2, d: Vec2) -> UpToTwo {
 
 /// Where two circles meet; none when they are concentric.
 pub(crate) fn circle_circle(c1: Vec2, r1: f64, c2: Vec2, r2: f64) -> UpToTwo {
+    if r1 > r2 {
+        // Measured from the smaller circle, so that a very flat other one costs no digits.
+        return circle_circle(c2, r2, c1, r1);
+    }
     let d = c2 - c1;
     let n2 = d.norm2();
     if n2 == 0.0 {
         return [None, None];
     }
-    // Fraction of the way from the first centre to the second at which the common chord crosses.
-    let t = (n2 + (r1 - r2) * (r1 + r2)) / (2.0 * n2);
-    let h2 = r1 * r1 - t * t * n2;
+    let n = n2.sqrt();
+    // How far from the first centre towards the second the common chord crosses.
+    let along = ((n - r2) * (n + r2) + r1 * r1) / (2.0 * n);
+    let h2 = (r1 - along) * (r1 + along);
     if h2 < 0.0 {
         return [None, None];
     }
-    let foot = c1 + d * t;
-    let step = d.perp() * (h2 / n2).sqrt();
+    let u = d * (1.0 / n);
+    let (foot, step) = (c1 + u * along, u.perp() * h2.sqrt());
     [Some(foot - step), Some(foot + step)]
 }
 
@@ -338,7 +343,16 @@ impl Edge {
     /// points (edges that run along each other give none).
     pub(crate) fn meets(&self, o: &Edge) -> UpToTwo {
         let keep = |p: &Vec2| {
-            let on = |e: &Edge| e.nearest(*p).d2 <= SAME * SAME;
+            // Between nearly parallel lines the point is noise unless it lies on both.
+            let straight = self.round.is_none() && o.round.is_none();
+            let on = |e: &Edge| match e.round {
+                Some(k) => k.covers(*p - k.c),
+                None if straight => e.nearest(*p).d2 <= SAME * SAME,
+                None => {
+                    let d = e.b - e.a;
+                    (0.0..=d.norm2()).contains(&(*p - e.a).dot(d))
+                }
+            };
             on(self) && on(o)
         };
         let pts = match (self.round, o.round) {

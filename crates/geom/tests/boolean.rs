@@ -2,7 +2,9 @@
 
 mod common;
 
-use cavalier_contours::polyline::{BooleanOp as Op, PlineSource, PlineSourceMut, Polyline};
+use cavalier_contours::polyline::{
+    BooleanOp as Op, PlineBooleanOptions, PlineSource, PlineSourceMut, Polyline,
+};
 use common::{always, close, pose, region, ring, samples};
 use core::f64::consts::PI;
 use proptest::prelude::*;
@@ -259,15 +261,24 @@ fn pline(r: &Ring) -> Polyline {
 #[test]
 fn agrees_with_another_library_with_arcs() {
     // cavalier_contours 0.9 combines pairs of outlines without openings; areas must agree.
+    // Very flat arcs are left out: on one of radius 1.4e6 mm it was 4e-5 mm² off a count by fine chords,
+    // to which ours kept within 1e-8.
+    let ring = || {
+        ring().prop_filter("no flat arcs", |r| {
+            r.vertices.iter().all(|q| q.bulge == 0.0 || q.bulge.abs() > 1e-3)
+        })
+    };
     always(300, (ring(), ring(), pose(60.0)), |(a, b, p)| {
         let b = b.moved(&p);
         let (pa, pb) = (pline(&a), pline(&b));
+        // By default it joins points up to 1e-5 apart.
+        let finely = PlineBooleanOptions { pos_equal_eps: 1e-8, ..PlineBooleanOptions::new() };
         for (op, other) in
             [(BooleanOp::Union, Op::Or), (BooleanOp::Intersection, Op::And), (BooleanOp::Difference, Op::Not)]
         {
             let r = combine(op, &[a.clone().into()], &[b.clone().into()]);
             prop_assert!(r.is_ok(), "{:?}", r);
-            let theirs = pa.boolean(&pb, other);
+            let theirs = pa.boolean_opt(&pb, other, &finely);
             let sum = |l: &[cavalier_contours::polyline::BooleanResultPline<Polyline>]| {
                 l.iter().map(|x| x.pline.area().abs()).sum::<f64>()
             };

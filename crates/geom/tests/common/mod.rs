@@ -7,8 +7,10 @@ use turnleaf_geom::check::check_ring;
 use turnleaf_geom::vec2::v;
 use turnleaf_geom::{Pose2, Region, Ring, Vec2, Vertex};
 
-/// Runs a property on `cases` values, the same ones on every run.
+/// Runs a property on `cases` values, the same ones on every run; GEOM_TIMES=50 runs 50 times as many.
 pub fn always<S: Strategy>(cases: u32, strategy: S, test: impl Fn(S::Value) -> Result<(), TestCaseError>) {
+    let times = std::env::var("GEOM_TIMES").ok().and_then(|s| s.parse().ok()).unwrap_or(1);
+    let cases = cases * times;
     let config = Config {
         cases,
         failure_persistence: None,
@@ -97,8 +99,6 @@ pub fn lattice_ring() -> impl Strategy<Value = Ring> {
                 .collect(),
         })
         .prop_filter("simple", |r| check_ring(r).is_ok())
-        // No cusps: their points are thinner than any tolerance.
-        .prop_filter("no cusp", |r| turnleaf_geom::offset::inset(r, 1e-6).is_ok())
         .prop_map(|r| if r.area() < 0.0 { r.reversed() } else { r })
 }
 
