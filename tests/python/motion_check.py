@@ -1,128 +1,204 @@
-"""Independent check of the motion proof, with shapely; shares no code with the program.
+"""Outside check of the motion proof, with shapely; shares no code with the program.
 
-Reads `turnleaf pose PLAN --turn T --json` at many turn angles for many plans and looks for pieces that
-share a height and overlap in plan; reads `turnleaf checks PLAN --json` and compares the smallest
-clearances. Overlaps are measured as areas divided by the length they run along, that is as depths.
+In:  the program and a folder of plan files. `pose PLAN --turns N --json` gives every piece at N turns from
+     closed to open, `proof PLAN --json` the smallest clearance of every pair of parts.
+Out: one line a plan: how many turns and pairs were looked at, how many clearances were compared and how far
+     the worst disagrees, the deepest overlap. Exit status 1 if any overlap of pieces that share a height is
+     deeper than DEPTH, any clearance disagrees by more than AGREE, or too few clearances were compared.
 
-usage: motion_check.py TURNLEAF FOLDER-OF-PLANS [--turns N] [--plans N]
+Always true: outlines, heights and what is joined come from the program's answers; which pieces meet, how
+deep, and how near they come is worked out here. Pairs that the program calls joined are skipped and printed;
+pairs with a fit are not skipped.
+
+A depth is the diameter of the largest circle inside the overlap.
+
+    pip install -r tests/python/requirements.txt
+    cargo build --release -p turnleaf-cli
+    cargo run --release -p turnleaf-plan --example seeded_plans -- PLANS 30
+    python tests/python/motion_check.py target/release/turnleaf PLANS --turns 200
 """
 
 import argparse
 import json
 import math
+import multiprocessing
 import pathlib
 import subprocess
 import sys
 
 import numpy as np
 import shapely
-from shapely.geometry import Polygon
 
-# Pairs that are meant to touch or run in each other: what the program declares as joined, and fixed joints.
-RIDES = {frozenset(p) for p in [
-    ("star-lever", "star-hub"), ("star-lever", "hold-down-flange"), ("star-lever", "rising-plate"),
-    ("star-lever", "star"), ("centre-post", "turning-plate"), ("drop-roller", "base-upper-ply"),
-    ("drop-roller", "base-lower-ply"), ("drop-roller", "ramp-outer"), ("drop-roller", "ramp-inner"),
-    ("panel-slide", "panel-slide-pin"),
-]}
-DEPTH_LIMIT = 0.05  # mm, the greatest overlap depth that passes
-AGREE = 0.1         # mm, agreement of smallest clearances
-FAR = 40.0          # mm, the program reports no clearances beyond this
+DEPTH = 0.05    # mm, the deepest overlap that passes
+AGREE = 0.1     # mm, agreement of smallest clearances
+REACH = 12.0    # mm, clearances below this are measured
+COMPARED = 10   # fewer clearances compared than this in a plan is a failure of the check itself
 
 
-def call(*args):
-    return json.loads(subprocess.run(args, check=True, capture_output=True, text=True).stdout)
+def ask(*words):
+    done = subprocess.run(words, capture_output=True, text=True)
+    if done.returncode != 0:
+        raise RuntimeError(f"{' '.join(words[1:3])}: {done.stderr.strip()}")
+    return done.stdout
 
 
-def polygon(outline):
-    return Polygon(outline["outer"], outline["holes"])
+def turns_of(program, plan, count):
+    """Each turn of one `pose --turns` call as it comes; one process for a plan."""
+    words = [program, "pose", str(plan), "--turns", str(count), "--json"]
+    with subprocess.Popen(words, stdout=subprocess.PIPE, text=True) as run:
+        for line in run.stdout:
+            line = line.strip().rstrip(",")
+            if line not in ("[", "]"):
+                yield json.loads(line)
+    if run.returncode != 0:
+        raise RuntimeError(f"pose {plan}: exit status {run.returncode}")
 
 
 class Pose:
     """All layers of one turn as parallel arrays."""
 
     def __init__(self, pieces):
-        self.part, self.piece, polys, low, high = [], [], [], [], []
-        for index, p in enumerate(pieces):
-            for layer in p["layers"]:
-                self.part.append(p["part"])
+        points, ring_of, holes_of, shells, low, high = [], [], [], [], [], []
+        self.part, self.piece, self.name = [], [], [p["id"] for p in pieces]
+        rings = 0
+        for index, piece in enumerate(pieces):
+            for layer in piece["layers"]:
+                for ring in [layer["outline"]["outer"], *layer["outline"]["holes"]]:
+                    points.extend(ring)
+                    ring_of.extend([rings] * len(ring))
+                    rings += 1
+                count = 1 + len(layer["outline"]["holes"])
+                shells.append(rings - count)
+                holes_of.append((rings - count + 1, rings))
+                self.part.append(piece["part"])
                 self.piece.append(index)
-                polys.append(polygon(layer["outline"]))
                 low.append(layer["z_min"])
                 high.append(layer["z_max"])
-        self.polys = np.array(polys, dtype=object)
+        every = shapely.linearrings(np.array(points), indices=np.array(ring_of))
+        self.shapes = np.array([
+            shapely.polygons(every[s], holes=every[a:b]) for s, (a, b) in zip(shells, holes_of)
+        ])
+        self.piece = np.array(self.piece)
         self.low, self.high = np.array(low), np.array(high)
-        self.tree = shapely.STRtree(self.polys)
 
-    def pairs(self, reach):
-        """Pairs of layers of different pieces that share a height and come within `reach` mm."""
-        i, j = self.tree.query(self.polys, predicate="dwithin", distance=reach)
-        keep = i < j
-        i, j = i[keep], j[keep]
-        share = (self.low[i] < self.high[j] - 1e-6) & (self.low[j] < self.high[i] - 1e-6)
-        i, j = i[share], j[share]
-        for a, b in zip(i, j):
-            if self.piece[a] != self.piece[b] and frozenset((self.part[a], self.part[b])) not in RIDES:
-                yield a, b
+    def near(self, reach, joined):
+        """Pairs of layers of different pieces that share a height and come within `reach`, with distances."""
+        box = shapely.bounds(self.shapes)
+        a, b = shapely.STRtree(self.shapes).query(
+            shapely.box(box[:, 0] - reach, box[:, 1] - reach, box[:, 2] + reach, box[:, 3] + reach))
+        keep = (a < b) & (self.piece[a] != self.piece[b])
+        keep &= (self.low[a] < self.high[b] - 1e-6) & (self.low[b] < self.high[a] - 1e-6)
+        a, b = a[keep], b[keep]
+        asked = np.array([frozenset((self.part[i], self.part[j])) not in joined for i, j in zip(a, b)], dtype=bool)
+        a, b = a[asked], b[asked]
+        shapely.prepare(self.shapes)
+        close = shapely.dwithin(self.shapes[a], self.shapes[b], reach)
+        a, b = a[close], b[close]
+        return a, b, shapely.distance(self.shapes[a], self.shapes[b])
 
 
-def depth(a, b):
-    """How deep two polygons overlap: a lens of area A along a chord c is about 1.5 A / c deep."""
-    common = shapely.intersection(a, b)
-    if common.area < 1e-9:
-        return 0.0
-    x0, y0, x1, y1 = common.bounds
-    return 1.5 * common.area / max(math.hypot(x1 - x0, y1 - y0), 1e-6)
+def depth(x, y):
+    """Diameter of the largest circle inside the overlap."""
+    common = shapely.intersection(x, y)
+    deepest = 0.0
+    for part in shapely.get_parts(common):
+        if shapely.area(part) > 1e-9:
+            circle = shapely.maximum_inscribed_circle(part, tolerance=1e-4)
+            deepest = max(deepest, 2.0 * shapely.length(circle))
+    return deepest
+
+
+def check(job):
+    """Checks one plan; gives its line and whether it passed."""
+    program, plan, count = job
+    proof = json.loads(ask(program, "proof", str(plan), "--json"))
+    joined = {frozenset((p["a"], p["b"])) for p in proof["joined"]}
+    least, deepest, looked = {}, (0.0, ""), 0
+
+    def look(turn, pieces):
+        nonlocal deepest, looked
+        pose = Pose(pieces)
+        a, b, distance = pose.near(REACH, joined)
+        looked += len(a)
+        for i, j, d in zip(a, b, distance):
+            key = tuple(sorted((pose.part[i], pose.part[j])))
+            if d < least.get(key, (math.inf,))[0]:
+                least[key] = (float(d), turn)
+            if d == 0.0:
+                deep = depth(pose.shapes[i], pose.shapes[j])
+                if deep > deepest[0]:
+                    names = f"{pose.name[pose.piece[i]]} and {pose.name[pose.piece[j]]}"
+                    deepest = (deep, f"{names} at {turn:.3f}°")
+
+    for at in turns_of(program, plan, count):
+        look(at["turn"], at["pieces"])
+    # The turns at which the program found its smallest clearances are looked at too.
+    asked = [p for p in proof["pairs"] if p["distance"] < REACH - 2.0]
+    for turn in sorted({round(p["turn"], 9) for p in asked}):
+        look(turn, json.loads(ask(program, "pose", str(plan), "--turn", repr(turn), "--json")))
+
+    bad = []
+    if deepest[0] > DEPTH:
+        bad.append(f"overlap {deepest[0]:.3f} mm deep: {deepest[1]}")
+    worst, compared = (0.0, ""), 0
+    for p in asked:
+        key = tuple(sorted((p["a"], p["b"])))
+        if p["distance"] < 0.0 and p["expect"] != "touch":
+            bad.append(f"{key}: the program itself reports an overlap")
+            continue
+        if key not in least:
+            bad.append(f"{key}: the program says {p['distance']:.3f}, nothing within reach here")
+            continue
+        compared += 1
+        apart = abs(least[key][0] - max(p["distance"], 0.0))
+        words = (f"{key}: program {p['distance']:.3f} at {p['turn']:.2f}°, "
+                 f"here {least[key][0]:.3f} at {least[key][1]:.2f}°")
+        if apart > worst[0]:
+            worst = (apart, words)
+        if apart > AGREE:
+            bad.append(words)
+    # And the reverse: what came near here must be a pair the program reports.
+    reported = {tuple(sorted((p["a"], p["b"]))): p for p in proof["pairs"]}
+    for key, (d, turn) in least.items():
+        if key in reported:
+            far = min(reported[key]["distance"], REACH)
+            if d < far - AGREE:
+                bad.append(f"{key}: here {d:.3f} at {turn:.2f}°, program {reported[key]['distance']:.3f}")
+    if compared < COMPARED:
+        bad.append(f"only {compared} clearances compared")
+    bad = sorted(set(bad))
+    line = (f"{plan.name}: {count} turns, {looked} pairs, {compared} clearances agree to {worst[0]:.3f} mm, "
+            f"deepest overlap {deepest[0]:.4f} mm" + "".join(f"\n    {b}" for b in bad))
+    return line, not bad, joined
+
+
+def check_all(program, plans, count, processes=2):
+    """Checks every plan; gives the lines and how many failed."""
+    jobs = [(str(program), plan, count) for plan in plans]
+    lines, failed, skipped = [], 0, set()
+    with multiprocessing.Pool(processes) as pool:
+        for line, held, joined in pool.imap(check, jobs):
+            print(line, flush=True)
+            lines.append(line)
+            failed += not held
+            skipped |= joined
+    print("joined, not asked: " + "; ".join(sorted(" + ".join(sorted(p)) for p in skipped)))
+    print(f"{len(lines) - failed} of {len(lines)} plans passed", flush=True)
+    return lines, failed
 
 
 def main():
     ap = argparse.ArgumentParser()
-    ap.add_argument("turnleaf")
+    ap.add_argument("program")
     ap.add_argument("plans", type=pathlib.Path)
     ap.add_argument("--turns", type=int, default=200)
-    ap.add_argument("--most", type=int, default=1000)
+    ap.add_argument("--most", type=int, default=1000, help="plans")
+    ap.add_argument("--processes", type=int, default=2)
     args = ap.parse_args()
-    files = sorted(args.plans.glob("*.json"))[: args.most]
-    if not files:
+    plans = sorted(args.plans.glob("*.json"))[: args.most]
+    if not plans:
         sys.exit("no plan files")
-    passed = failed = 0
-    for file in files:
-        numbers = {n["id"]: n["value"] for n in call(args.turnleaf, "numbers", str(file), "--json")}
-        whole = numbers["turn.whole"]
-        turns = [whole * k / (args.turns - 1) for k in range(args.turns)]
-        worst, least = (0.0, ""), {}
-        checks = {c["id"]: c for c in call(args.turnleaf, "checks", str(file), "--json")}
-        # The turn angles at which the program found its smallest clearances are looked at too.
-        turns += [c["at_turn"] for c in checks.values() if c["at_turn"] is not None and c["id"].startswith("clear.")]
-        for turn in sorted(set(round(t, 6) for t in turns)):
-            pose = Pose(call(args.turnleaf, "pose", str(file), "--turn", repr(turn), "--json"))
-            for a, b in pose.pairs(12.0):
-                d = float(shapely.distance(pose.polys[a], pose.polys[b]))
-                key = tuple(sorted((pose.part[a], pose.part[b])))
-                if d < least.get(key, (math.inf, 0))[0]:
-                    least[key] = (d, turn)
-                if d == 0.0:
-                    deep = depth(pose.polys[a], pose.polys[b])
-                    if deep > worst[0]:
-                        worst = (deep, f"{key} at {turn:.2f}")
-        bad = []
-        if worst[0] > DEPTH_LIMIT:
-            bad.append(f"overlap {worst[0]:.3f} mm deep: {worst[1]}")
-        compared = 0
-        for id, c in checks.items():
-            if not id.startswith("clear.") or not 0.0 < c["value"] < 10.0:
-                continue
-            key = tuple(sorted(id.split(".")[1:]))
-            if key not in least:
-                bad.append(f"{id}: program says {c['value']:.3f}, nothing within reach here")
-                continue
-            compared += 1
-            if abs(least[key][0] - c["value"]) > AGREE:
-                bad.append(f"{id}: program {c['value']:.3f} at {c['at_turn']:.2f}, here {least[key][0]:.3f} at {least[key][1]:.2f}")
-        print(f"{file.name}: {len(turns)} turns, {compared} clearances compared, deepest overlap {worst[0]:.4f} mm"
-              + "".join(f"\n    {b}" for b in bad), flush=True)
-        passed, failed = passed + (not bad), failed + bool(bad)
-    print(f"{passed} passed, {failed} failed")
+    _, failed = check_all(args.program, plans, args.turns, args.processes)
     sys.exit(failed > 0)
 
 

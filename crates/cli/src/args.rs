@@ -23,14 +23,23 @@ pub enum Command {
         #[arg(long)]
         json: bool,
     },
-    /// Outline and height of every piece at one turn
+    /// Outline and height of every piece at one turn, or at many
     Pose {
         /// Plan file
         plan: PathBuf,
         /// Degrees from closed (0)
-        #[arg(long, allow_negative_numbers = true)]
-        turn: f64,
-        /// As JSON: an array of {id, part, outline: {outer, holes}, z_min, z_max, layers: [{outline, z_min, z_max}]}
+        #[arg(
+            long,
+            allow_negative_numbers = true,
+            required_unless_present = "turns",
+            conflicts_with = "turns"
+        )]
+        turn: Option<f64>,
+        /// So many turns instead, equally spaced from closed to open, both ends included
+        #[arg(long)]
+        turns: Option<usize>,
+        /// As JSON: an array of {id, part, outline: {outer, holes}, z_min, z_max, layers: [{outline, z_min, z_max}]};
+        /// with --turns an array of {turn, pieces}, one element a line
         #[arg(long)]
         json: bool,
     },
@@ -39,6 +48,15 @@ pub enum Command {
         /// Plan file
         plan: PathBuf,
         /// As JSON: an array of {id, holds, value, limit, margin, unit, at_turn, text}
+        #[arg(long)]
+        json: bool,
+    },
+    /// Smallest clearance of every pair of parts over the whole turn
+    Proof {
+        /// Plan file
+        plan: PathBuf,
+        /// As JSON: {turn, far, pairs: [{a, b, pieces, expect, asked, distance, at_least, turn, place, holds}],
+        /// joined: [{a, b, reason}]}
         #[arg(long)]
         json: bool,
     },

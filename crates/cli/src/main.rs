@@ -1,6 +1,6 @@
 //! Turnleaf from a terminal, for batches and tests.
 //!
-//! In: a plan file and a command. Out: numbers, poses, checks, a PDF or SVG pages.
+//! In: a plan file and a command. Out: numbers, poses, checks, clearances.
 //! Always true: what goes wrong is one sentence on stderr and exit code 2; standard output is only results.
 
 mod args;
@@ -8,8 +8,34 @@ mod load;
 mod show;
 
 use clap::Parser;
-use std::io::Write;
+use std::io::{BufWriter, Write};
 use std::process::ExitCode;
+use turnleaf_geom::trig;
+
+/// Most turns of one `pose` call. More: the answer grows beyond what anyone reads.
+const TURNS_MOST: usize = 3600;
+/// A turn beyond either end by no more than this, degrees, is taken as that end: printed turns are rounded.
+const TURN_SLIP: f64 = 1e-3;
+
+/// Why a command ended early.
+enum Failure {
+    /// Something to tell.
+    Sentence(String),
+    /// Standard output does not take any more.
+    Output(std::io::Error),
+}
+
+impl From<String> for Failure {
+    fn from(sentence: String) -> Failure {
+        Failure::Sentence(sentence)
+    }
+}
+
+impl From<std::io::Error> for Failure {
+    fn from(error: std::io::Error) -> Failure {
+        Failure::Output(error)
+    }
+}
 
 fn main() -> ExitCode {
     let args = match args::Args::try_parse() {
@@ -25,16 +51,13 @@ fn main() -> ExitCode {
         }
         Err(e) => return fail(&args::sentence(&e)),
     };
-    let out = match run(&args) {
-        Ok(out) => out,
-        Err(sentence) => return fail(&sentence),
-    };
-    // A reader that closes early (such as `head`) is no fault of ours.
-    match std::io::stdout().write_all(out.as_bytes()) {
-        Err(e) if e.kind() != std::io::ErrorKind::BrokenPipe => {
-            fail(&format!("Standard output cannot be written: {e}."))
-        }
-        _ => ExitCode::SUCCESS,
+    let mut out = BufWriter::new(std::io::stdout().lock());
+    match run(&args, &mut out).and_then(|()| Ok(out.flush()?)) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(Failure::Sentence(sentence)) => fail(&sentence),
+        // A reader that closes early (such as `head`) is no fault of ours.
+        Err(Failure::Output(e)) if e.kind() == std::io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
+        Err(Failure::Output(e)) => fail(&format!("Standard output cannot be written: {e}.")),
     }
 }
 
@@ -43,23 +66,75 @@ fn fail(sentence: &str) -> ExitCode {
     ExitCode::from(2)
 }
 
-/// Runs a command; what it returns goes to standard output.
-fn run(args: &args::Args) -> Result<String, String> {
+/// Runs a command; what it finds goes to `out`.
+fn run(args: &args::Args, out: &mut impl Write) -> Result<(), Failure> {
     match &args.command {
         args::Command::Numbers { plan, json } => {
             let built = load::build(plan)?;
-            Ok(if *json { show::numbers_json(&built) } else { show::numbers_text(&built) })
+            let text = if *json { show::numbers_json(&built) } else { show::numbers_text(&built) };
+            out.write_all(text.as_bytes())?;
         }
-        args::Command::Pose { plan, turn, json } => {
-            if !turn.is_finite() {
-                return Err("The turn must be a number of degrees, such as 45.".into());
-            }
-            let assembly = load::assembly(plan)?;
-            Ok(if *json { show::pose_json(&assembly, *turn) } else { show::pose_text(&assembly, *turn) })
-        }
+        args::Command::Pose { plan, turn, turns, json } => pose(plan, *turn, *turns, *json, out)?,
         args::Command::Checks { plan, json } => {
             let built = load::build(plan)?;
-            Ok(if *json { show::checks_json(&built) } else { show::checks_text(&built) })
+            let text = if *json { show::checks_json(&built) } else { show::checks_text(&built) };
+            out.write_all(text.as_bytes())?;
+        }
+        args::Command::Proof { plan, json } => {
+            let built = load::build(plan)?;
+            let text = if *json { show::proof_json(&built) } else { show::proof_text(&built) };
+            out.write_all(text.as_bytes())?;
         }
     }
+    Ok(())
+}
+
+/// One turn, or many turns equally spaced.
+fn pose(
+    plan: &std::path::Path,
+    turn: Option<f64>,
+    turns: Option<usize>,
+    json: bool,
+    out: &mut impl Write,
+) -> Result<(), Failure> {
+    if turn.is_some_and(|t| !t.is_finite()) {
+        return Err(Failure::Sentence("The turn must be a number of degrees, such as 45.".into()));
+    }
+    if turns.is_some_and(|n| !(2..=TURNS_MOST).contains(&n)) {
+        return Err(Failure::Sentence(format!("The number of turns must lie between 2 and {TURNS_MOST}.")));
+    }
+    let assembly = load::assembly(plan)?;
+    let whole = trig::deg(assembly.mechanism.turn());
+    let Some(count) = turns else {
+        let turn = turn.unwrap_or(0.0);
+        if turn < -TURN_SLIP || turn > whole + TURN_SLIP {
+            return Err(Failure::Sentence(format!(
+                "This table turns from 0 to {whole:.2} degrees; {turn} lies outside."
+            )));
+        }
+        let text = if json { show::pose_json(&assembly, turn) } else { show::pose_text(&assembly, turn) };
+        return Ok(out.write_all(text.as_bytes())?);
+    };
+    // One element a line, written as it comes: many turns do not fit into memory at once.
+    if json {
+        out.write_all(b"[")?;
+    }
+    for i in 0..count {
+        let turn = whole * i as f64 / (count - 1) as f64;
+        let text = if json {
+            let pieces = show::pose_json(&assembly, turn);
+            format!(
+                "{}{{\"turn\":{turn},\"pieces\":{}}}",
+                if i > 0 { ",\n" } else { "\n" },
+                pieces.trim_end()
+            )
+        } else {
+            format!("{turn:.3}°\n{}", show::pose_text(&assembly, turn))
+        };
+        out.write_all(text.as_bytes())?;
+    }
+    if json {
+        out.write_all(b"\n]\n")?;
+    }
+    Ok(())
 }

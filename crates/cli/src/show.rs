@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 use turnleaf_geom::{Region, Ring, trig};
-use turnleaf_plan::{Assembly, Built, plan_text};
+use turnleaf_plan::{Assembly, Built, Expect, FAR, PairResult, plan_text};
 
 /// Flattening tolerance of outlines in JSON, mm.
 const FLAT: f64 = 0.01;
@@ -11,7 +11,7 @@ fn lines(rows: impl Iterator<Item = String>) -> String {
     rows.map(|r| r + "\n").collect()
 }
 
-fn pretty(value: &Value) -> String {
+fn line(value: &Value) -> String {
     // A value made of numbers, strings and lists always serialises.
     serde_json::to_string(value).unwrap_or_default() + "\n"
 }
@@ -30,11 +30,16 @@ pub fn numbers_json(b: &Built) -> String {
         .iter()
         .map(|n| json!({"id": n.id, "value": n.value, "unit": n.unit.symbol(), "text": plan_text(n, b.plan.options())}))
         .collect();
-    pretty(&Value::Array(rows))
+    line(&Value::Array(rows))
+}
+
+/// Coordinates to a millionth of a millimetre: more digits only make the answer longer.
+fn short(x: f64) -> f64 {
+    (x * 1e6).round() / 1e6
 }
 
 fn ring(r: &Ring) -> Value {
-    Value::Array(r.flatten(FLAT).into_iter().map(|p| json!([p.x, p.y])).collect())
+    Value::Array(r.flatten(FLAT).into_iter().map(|p| json!([short(p.x), short(p.y)])).collect())
 }
 
 fn region(r: &Region) -> Value {
@@ -56,7 +61,7 @@ pub fn pose_json(a: &Assembly, turn: f64) -> String {
             })
         })
         .collect();
-    pretty(&Value::Array(rows))
+    line(&Value::Array(rows))
 }
 
 pub fn pose_text(a: &Assembly, turn: f64) -> String {
@@ -88,5 +93,50 @@ pub fn checks_json(b: &Built) -> String {
             })
         })
         .collect();
-    pretty(&Value::Array(rows))
+    line(&Value::Array(rows))
+}
+
+/// What a pair is meant to do, and the least clearance that passes, mm.
+fn expectation(r: &PairResult) -> (&'static str, f64) {
+    match r.expect {
+        Expect::Clear(c) => ("clear", c),
+        Expect::Fit(f) => ("fit", f),
+        Expect::Touch => ("touch", 0.0),
+        Expect::Joined(_) => ("joined", 0.0),
+    }
+}
+
+pub fn proof_text(b: &Built) -> String {
+    let pairs = b.proof.pairs.iter().map(|r| {
+        let (kind, asked) = expectation(r);
+        format!(
+            "{} {:18} {:18} {:9.3} mm at {:6.2}°, {kind} {asked:.3} mm",
+            if r.holds { "holds" } else { "FAILS" },
+            r.a,
+            r.b,
+            r.distance,
+            trig::deg(r.turn)
+        )
+    });
+    let joined = b.proof.joined.iter().map(|(x, y, why)| format!("joined {x:17} {y:18} {why}"));
+    lines(pairs.chain(joined))
+}
+
+pub fn proof_json(b: &Built) -> String {
+    let pairs: Vec<Value> = b
+        .proof
+        .pairs
+        .iter()
+        .map(|r| {
+            let (kind, asked) = expectation(r);
+            json!({
+                "a": r.a, "b": r.b, "pieces": [r.pieces.0, r.pieces.1], "expect": kind, "asked": asked,
+                "distance": r.distance, "at_least": r.at_least, "turn": trig::deg(r.turn),
+                "place": [r.place.x, r.place.y], "holds": r.holds,
+            })
+        })
+        .collect();
+    let joined: Vec<Value> =
+        b.proof.joined.iter().map(|(x, y, why)| json!({ "a": x, "b": y, "reason": why })).collect();
+    line(&json!({ "turn": b.turn_degrees(), "far": FAR, "pairs": pairs, "joined": joined }))
 }
