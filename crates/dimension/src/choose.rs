@@ -54,10 +54,17 @@ pub fn choose(part: &Part) -> Drawing {
     for d in &mut features.dimensions {
         d.reference = !known.add(&s.slopes(&d.rule));
     }
+    let front = is_rectangle(&s);
     let thickness = Dimension {
         id: format!("{}/dim/thickness", part.id),
         rule: Rule::Var(s.thickness.unwrap_or(VarId(0))),
-        look: if features.sections.is_empty() { Look::Note } else { Look::Section },
+        look: if front {
+            Look::Front
+        } else if features.sections.is_empty() {
+            Look::Note
+        } else {
+            Look::Section
+        },
         reference: false,
         words: "the thickness".to_string(),
         origin: None,
@@ -87,6 +94,7 @@ pub fn choose(part: &Part) -> Drawing {
         rows: Vec::new(),
         sections: Vec::new(),
         edges: Vec::new(),
+        front,
         thickness: 0,
     };
     for (k, offer) in offers.into_iter().enumerate() {
@@ -122,10 +130,19 @@ pub fn choose(part: &Part) -> Drawing {
         q.below = q.below.map(|i| i + shift);
         q.band += shift;
         q.depth += shift;
-        q.thickness = (k == 0).then_some(0);
+        q.thickness = (k == 0 && !front).then_some(0);
         d.sections.push(q);
     }
     d
+}
+
+/// Whether the outline is a rectangle along the datum axes.
+fn is_rectangle(s: &Sketch) -> bool {
+    let along = |q: &crate::sketch::Side| {
+        let d = s.at(q.to) - s.at(q.from);
+        q.arc.is_none() && (d.x.abs() < SAME || d.y.abs() < SAME)
+    };
+    s.sides().len() == 4 && s.sides().iter().all(along)
 }
 
 fn radius_pieces(dim: &Dimension, index: usize, count: usize) -> Vec<Piece> {

@@ -26,6 +26,8 @@ pub enum Look {
     Table,
     /// In the section through an edge.
     Section,
+    /// At the side of the front view.
+    Front,
     /// In a note.
     Note,
 }
@@ -141,6 +143,8 @@ pub struct Drawing {
     pub sections: Vec<EdgeSection>,
     /// Stretches of edges.
     pub edges: Vec<EdgeRow>,
+    /// Whether a front view is drawn besides the plan: for parts with a rectangular outline.
+    pub front: bool,
     /// The dimension that gives the thickness.
     pub thickness: usize,
 }

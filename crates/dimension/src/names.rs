@@ -101,6 +101,10 @@ fn mirrored_corners(ring: &Ring, frame: &Frame) -> Vec<Name> {
                 (_, true, 1) => Name::new(format!("shoulder-{s}"), format!("the {words} shoulder")),
                 (_, true, _) => Name::new(format!("outer-corner-{s}"), format!("the {words} outer corner")),
                 _ if stations.len() == 1 => Name::new(format!("corner-{s}"), format!("the {words} corner")),
+                _ if stations.len() == 2 && frame.origin == OriginKind::EndEdge => {
+                    let end = if k == 1 { "datum" } else { "far" };
+                    Name::new(format!("corner-{k}{s}"), format!("the {words} corner at the {end} end"))
+                }
                 _ => Name::new(
                     format!("corner-{k}{s}"),
                     format!("the {words} corner of pair {k} from the datum"),

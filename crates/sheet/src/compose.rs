@@ -8,7 +8,7 @@ use crate::bars::check_bar;
 use crate::block::Block;
 use crate::frame::Border;
 use crate::notes::{notes, units_text};
-use crate::options::SheetOptions;
+use crate::options::{Projection, SheetOptions};
 use crate::scale::{PREFERRED, Scale};
 use crate::table;
 use crate::title::{SheetFacts, TITLE_HEIGHT, TITLE_WIDTH, revision_block, title_block};
@@ -185,7 +185,8 @@ pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -
             break;
         }
         for quarter in [false, true] {
-            let view = View { scale: scale.factor(), quarter };
+            let first_angle = o.projection == Projection::First;
+            let view = View { scale: scale.factor(), quarter, first_angle };
             // Too large for any zone of this paper, or looking the same when turned: not worth placing.
             let (short, long) = o.paper.sides();
             let (w, h) = (size * view.scale, (hi.x - lo.x).min(hi.y - lo.y) * view.scale);

@@ -19,8 +19,8 @@ const INDENT: f64 = 6.6;
 
 /// How lengths are written, for the title block.
 pub fn units_text(units: PrintUnits) -> String {
-    let mm = |step: turnleaf_units::MmStep| format!("mm to {}", trimmed(step.length().mm()));
-    let inch = |i: turnleaf_units::InchPrint| format!("inches to 1/{}", i.denominator.number());
+    let mm = |step: turnleaf_units::MmStep| format!("millimetres, to {}", trimmed(step.length().mm()));
+    let inch = |i: turnleaf_units::InchPrint| format!("inches, to 1/{}", i.denominator.number());
     match units {
         PrintUnits::Mm(step) => mm(step),
         PrintUnits::Inch(i) => inch(i),

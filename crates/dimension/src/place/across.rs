@@ -14,7 +14,7 @@ use turnleaf_geom::trig;
 use turnleaf_page::{Item, Role, pt};
 
 /// Lengths of the tails tried, mm beyond the arrow.
-const TAILS: [f64; 4] = [4.0, 7.0, 11.0, 16.0];
+const TAILS: [f64; 7] = [4.0, 7.0, 11.0, 16.0, 22.0, 29.0, 37.0];
 
 /// Draws them all.
 #[allow(clippy::too_many_arguments)]

@@ -5,13 +5,16 @@
 //! Always true: the arc lies between the two edges it measures, and its figure clear of all other text.
 
 use super::View;
-use super::ink::{FORBIDDEN, Ink, Kind, Label};
+use super::ink::{Ink, Kind, Label};
 use super::pen::{self, Style};
 use crate::drawing::{Drawing, Look};
 use crate::printed::Figure;
 use crate::rule::Rule;
 use turnleaf_geom::{Arc, Vec2, trig};
 use turnleaf_page::{Item, Role, Step, pt};
+
+/// A place that costs this much lies over an edge or worse: the angle is better given in the notes.
+const CROSSES_EDGE: f64 = 150.0;
 
 /// Draws all angle dimensions.
 #[allow(clippy::too_many_arguments)]
@@ -39,15 +42,18 @@ pub fn draw(
             if r < 7.0 {
                 continue;
             }
+            let chord =
+                |k: usize| view.place(o + Vec2::polar(r / view.scale, start + sweep * k as f64 / 8.0));
+            let line: f64 = (0..8).map(|k| ink.line_cost(chord(k), chord(k + 1))).sum();
             for t in [0.5, 0.68, 0.32, 0.8, 0.2] {
                 let label = figure_place(o, view, r, start + sweep * t, width, style);
-                let cost = ink.text_cost(&label) + (t - 0.5f64).abs() * 4.0;
+                let cost = ink.text_cost(&label) + line + (t - 0.5f64).abs() * 4.0;
                 if best.is_none_or(|q| cost < q.0 - 1e-9) {
                     best = Some((cost, r, t));
                 }
             }
         }
-        let Some((_, r, t)) = best.filter(|q| q.0 < FORBIDDEN) else {
+        let Some((_, r, t)) = best.filter(|q| q.0 < CROSSES_EDGE) else {
             left_over.push(i);
             continue;
         };

@@ -12,7 +12,7 @@ use turnleaf_geom::{Vec2, trig};
 use turnleaf_page::{Item, Pt, Role, pt};
 
 /// Lengths of leaders tried, mm on paper.
-const LENGTHS: [f64; 7] = [6.0, 9.0, 13.0, 18.0, 24.0, 32.0, 42.0];
+const LENGTHS: [f64; 10] = [6.0, 9.0, 13.0, 18.0, 24.0, 32.0, 42.0, 55.0, 70.0, 90.0];
 
 /// Draws all call-outs.
 #[allow(clippy::too_many_arguments)]
@@ -66,7 +66,7 @@ fn one(d: &Drawing, c: &Callout, words: &str, view: &View, style: &Style, ink: &
                 },
                 |a| a.1,
             );
-            [0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9]
+            [0.5, 0.42, 0.58, 0.35, 0.65, 0.27, 0.73, 0.2, 0.8, 0.1, 0.9]
                 .into_iter()
                 .map(|t: f64| (start + sweep * t, (t - 0.5f64).abs() * 8.0))
                 .collect()

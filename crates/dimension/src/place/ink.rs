@@ -63,12 +63,18 @@ pub struct Label {
     pub cap: f64,
     /// Turn, degrees.
     pub turn: f64,
+    /// Whether any sign reaches below the baseline (brackets, tails); capitals and figures do not.
+    pub tail: bool,
 }
 
 impl Label {
     /// A level label.
     pub fn level(at: Pt, width: f64, cap: f64) -> Label {
-        Label { at, width, cap, turn: 0.0 }
+        Label { at, width, cap, turn: 0.0, tail: true }
+    }
+    /// A level label of capitals and figures only.
+    pub fn mark(at: Pt, width: f64, cap: f64) -> Label {
+        Label { tail: false, ..Label::level(at, width, cap) }
     }
     fn quad(&self, side: f64, below: f64, above: f64) -> Quad {
         let (s, c) = trig::sin_cos(trig::rad(self.turn));
@@ -87,7 +93,7 @@ impl Label {
     }
     /// The box of the figures themselves with a little air: what edges of the part should not enter.
     pub fn tight(&self) -> Quad {
-        self.quad(0.4, 0.4, 0.4)
+        self.quad(0.4, if self.tail { 0.36 * self.cap } else { 0.4 }, 0.4)
     }
 }
 
@@ -144,6 +150,24 @@ pub fn lines_cross(a: Pt, b: Pt, c: Pt, d: Pt) -> bool {
     side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
 }
 
+/// Whether two segments run along each other: nearly parallel, and one's middle or end within 1.2 mm of the other.
+fn run_together(a: Pt, b: Pt, c: Pt, d: Pt) -> bool {
+    let (u, w) = (sub(b, a), sub(d, c));
+    let (nu, nw) = (dot(u, u).sqrt(), dot(w, w).sqrt());
+    if nu < 0.5 || nw < 0.5 || cross(u, w).abs() > 0.15 * nu * nw {
+        return false;
+    }
+    // Distance of points of the one from the line of the other, within its length.
+    let near = |p: Pt, c: Pt, w: Pt, n: f64| {
+        let q = sub(p, c);
+        let t = dot(q, w) / n;
+        t > 0.3 && t < n - 0.3 && (cross(w, q) / n).abs() < 1.2
+    };
+    let middle = |p: Pt, q: Pt| pt((p.x + q.x) / 2.0, (p.y + q.y) / 2.0);
+    [a, b, middle(a, b)].into_iter().any(|p| near(p, c, w, nw))
+        || [c, d, middle(c, d)].into_iter().any(|p| near(p, a, u, nu))
+}
+
 /// Whether the boxes round two stretches are apart: the cheap question first.
 fn apart(a: Pt, b: Pt, lo: Pt, hi: Pt) -> bool {
     a.x.max(b.x) < lo.x || a.x.min(b.x) > hi.x || a.y.max(b.y) < lo.y || a.y.min(b.y) > hi.y
@@ -175,7 +199,7 @@ impl Ink {
                 continue;
             }
             let (quad, cost) = match kind {
-                Kind::Outline => (&tight, 60.0),
+                Kind::Outline => (&tight, 200.0),
                 Kind::Hidden => (&tight, 20.0),
                 Kind::Centre => (&tight, 8.0),
                 Kind::Dimension | Kind::Extension | Kind::Leader => (&full, FORBIDDEN),
@@ -188,11 +212,21 @@ impl Ink {
     }
     /// What it costs to draw a leader here.
     pub fn line_cost(&self, a: Pt, b: Pt) -> f64 {
-        let (lo, hi) = (pt(a.x.min(b.x), a.y.min(b.y)), pt(a.x.max(b.x), a.y.max(b.y)));
+        let (lo, hi) =
+            (pt(a.x.min(b.x) - 1.2, a.y.min(b.y) - 1.2), pt(a.x.max(b.x) + 1.2, a.y.max(b.y) + 1.2));
         let covered = self.texts.iter().filter(|t| line_meets(a, b, t)).count() as f64 * FORBIDDEN;
         let mut crossed = 0.0;
         for (c, d, kind) in &self.lines {
-            if !apart(*c, *d, lo, hi) && lines_cross(a, b, *c, *d) {
+            if apart(*c, *d, lo, hi) {
+                continue;
+            }
+            if run_together(a, b, *c, *d) {
+                crossed += match kind {
+                    Kind::Dimension | Kind::Leader | Kind::Extension => 50.0,
+                    Kind::Outline | Kind::Hidden | Kind::Centre => 15.0,
+                };
+            }
+            if lines_cross(a, b, *c, *d) {
                 crossed += match kind {
                     Kind::Dimension | Kind::Leader => 40.0,
                     Kind::Extension => 12.0,
@@ -211,7 +245,8 @@ mod tests {
 
     #[test]
     fn boxes_and_lines_meet_only_when_they_do() {
-        let label = |x: f64, turn: f64| Label { at: pt(x, 0.0), width: 10.0, cap: 2.5, turn }.full();
+        let label =
+            |x: f64, turn: f64| Label { at: pt(x, 0.0), width: 10.0, cap: 2.5, turn, tail: true }.full();
         let (a, level, upright) = (label(0.0, 0.0), label(13.0, 0.0), label(7.0, 90.0));
         assert!(!quads_meet(&a, &level) && quads_meet(&a, &upright));
         assert!(line_meets(pt(-20.0, -1.0), pt(20.0, -1.0), &a));
@@ -228,7 +263,9 @@ mod tests {
         let words = "R802.8 deep";
         let item = super::super::pen::text(pt(10.0, 20.0), &style, words, 90.0);
         let (lo, hi) = turnleaf_text::bounds(&[item]).expect("drawn");
-        let q = Label { at: pt(10.0, 20.0), width: style.width(words), cap: style.cap, turn: 90.0 }.full();
+        let q =
+            Label { at: pt(10.0, 20.0), width: style.width(words), cap: style.cap, turn: 90.0, tail: true }
+                .full();
         let (a, b) = around(&q);
         assert!(a.x < lo.x && a.y < lo.y && b.x > hi.x && b.y > hi.y, "{a:?} {lo:?} {hi:?} {b:?}");
     }

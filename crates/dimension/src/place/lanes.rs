@@ -81,32 +81,41 @@ struct Laid<'a> {
     width: f64,
     /// Whether the arrows point inwards from outside.
     outside: bool,
-    /// Whether the figure stands beside the stretch rather than over it.
+    /// Whether the figure has no room over the stretch and stands beside it.
     beside: bool,
-    /// Everything the line occupies.
+    /// Everything the line is expected to occupy.
     from: f64,
     to: f64,
     lane: usize,
-    /// Middle of the figure.
-    figure: f64,
 }
 
 /// Lays out all dimensions of one box; returns items grouped by dimension.
 pub fn lay(dims: &[Linear], min: Pt, max: Pt, style: &Style, ink: &mut Ink) -> Vec<Item> {
-    let mut out = Vec::new();
+    let mut all: Vec<(Side, f64, Vec<Laid>)> = Vec::new();
     for side in Side::ALL {
-        let edge = {
-            let (a, b) = (side.uv(min), side.uv(max));
-            a.1.max(b.1)
-        };
+        let (a, b) = (side.uv(min), side.uv(max));
         let mut laid: Vec<Laid> = dims.iter().filter(|d| d.side == side).map(|d| measure(d, style)).collect();
         laid.sort_by(|a, b| {
             (a.hi - a.lo).total_cmp(&(b.hi - b.lo)).then(a.lo.total_cmp(&b.lo)).then(a.dim.id.cmp(&b.dim.id))
         });
         assign(&mut laid);
-        clear_figures(&mut laid, style);
-        for q in &laid {
-            out.push(draw(q, side, edge, style, ink));
+        all.push((side, a.1.max(b.1), laid));
+    }
+    // All lines first: every figure has to keep clear of all of them, whichever side it is on.
+    for (side, edge, laid) in &all {
+        for q in laid {
+            for (p, e) in extensions(q, *side, *edge, style) {
+                ink.line(p, e, Kind::Extension);
+            }
+            let v = line_at(q, *edge, style);
+            let tail = if q.outside { 2.0 * style.arrow } else { 0.0 };
+            ink.line(side.paper(q.lo - tail, v), side.paper(q.hi + tail, v), Kind::Dimension);
+        }
+    }
+    let mut out = Vec::new();
+    for (side, edge, laid) in &all {
+        for q in laid {
+            out.push(draw(q, *side, *edge, style, ink));
         }
     }
     out
@@ -118,12 +127,10 @@ fn measure<'a>(dim: &'a Linear, style: &Style) -> Laid<'a> {
     let width = style.width(&dim.text);
     let room = hi - lo;
     let outside = room < 2.0 * style.arrow + 1.0;
-    let beside = room < width + 2.0 * CLEAR;
+    let beside = room < width + 2.0 * CLEAR + 0.4;
     let tail = if outside { 2.0 * style.arrow } else { 0.0 };
-    let from = lo - tail;
     let to = if beside { hi + tail.max(style.arrow) + width + 2.0 * CLEAR } else { hi + tail };
-    let figure = if beside { hi + tail.max(style.arrow) + CLEAR + width / 2.0 } else { (lo + hi) / 2.0 };
-    Laid { dim, lo, hi, width, outside, beside, from, to, lane: 0, figure }
+    Laid { dim, lo, hi, width, outside, beside, from: lo - tail, to, lane: 0 }
 }
 
 /// Lanes from the view outwards: each goes beyond every shorter one it overlaps.
@@ -139,42 +146,71 @@ fn assign(laid: &mut [Laid]) {
     }
 }
 
-/// Moves figures aside from extension lines of outer lanes.
-fn clear_figures(laid: &mut [Laid], style: &Style) {
-    for i in 0..laid.len() {
-        let crossings: Vec<f64> = laid
-            .iter()
-            .filter(|o| o.lane > laid[i].lane)
-            .flat_map(|o| [o.lo, o.hi])
-            .filter(|x| *x > laid[i].from - 1e-6 && *x < laid[i].to + 1e-6)
-            .collect();
-        let half = laid[i].width / 2.0 + CLEAR + style.narrow;
-        let clear = |x: f64| crossings.iter().all(|c| (c - x).abs() > half);
-        let middle = laid[i].figure;
-        if laid[i].beside || clear(middle) {
-            continue;
-        }
-        let room = ((laid[i].hi - laid[i].lo) / 2.0 - half).max(0.0);
-        let steps = (room / 0.5) as usize;
-        let found =
-            (1..=steps).flat_map(|k| [middle + 0.5 * k as f64, middle - 0.5 * k as f64]).find(|x| clear(*x));
-        if let Some(x) = found {
-            laid[i].figure = x;
+/// The dimension line's distance in the side's own terms.
+fn line_at(q: &Laid, edge: f64, style: &Style) -> f64 {
+    edge + style.first + style.next * q.lane as f64
+}
+
+fn extensions(q: &Laid, side: Side, edge: f64, style: &Style) -> [(Pt, Pt); 2] {
+    let v = line_at(q, edge, style);
+    [q.dim.a, q.dim.b].map(|anchor| {
+        let (u, w) = side.uv(anchor);
+        (side.paper(u, w + style.gap), side.paper(u, v + style.overrun))
+    })
+}
+
+/// Places for the middle of the figure, the usual one first: over the stretch, or beside it on either end.
+fn places(q: &Laid, style: &Style) -> Vec<f64> {
+    let half = q.width / 2.0 + CLEAR;
+    let mut out = Vec::new();
+    if !q.beside {
+        let middle = (q.lo + q.hi) / 2.0;
+        let room = (q.hi - q.lo) / 2.0 - half;
+        out.push(middle);
+        let mut shift = 0.5;
+        while shift <= room {
+            out.extend([middle + shift, middle - shift]);
+            shift += 0.5;
         }
     }
+    let tail = if q.outside { 2.0 * style.arrow } else { style.arrow };
+    for k in 0..=16 {
+        let far = tail + half + 1.5 * f64::from(k);
+        out.extend([q.hi + far, q.lo - far]);
+    }
+    out
 }
 
 fn draw(q: &Laid, side: Side, edge: f64, style: &Style, ink: &mut Ink) -> Item {
-    let v = edge + style.first + style.next * q.lane as f64;
+    let v = line_at(q, edge, style);
     let at = |u: f64| side.paper(u, v);
-    let mut items = Vec::new();
-    for anchor in [q.dim.a, q.dim.b] {
-        let (u, w) = side.uv(anchor);
-        let (p, e) = (side.paper(u, w + style.gap), side.paper(u, v + style.overrun));
-        items.push(pen::line(p, e, style.thin()));
-        ink.line(p, e, Kind::Extension);
+    let mut items: Vec<Item> =
+        extensions(q, side, edge, style).into_iter().map(|(p, e)| pen::line(p, e, style.thin())).collect();
+    let tail = if q.outside { 2.0 * style.arrow } else { 0.0 };
+    let half = q.width / 2.0 + CLEAR;
+    let reach = |x: f64| ((q.lo - tail).min(x - half), (q.hi + tail).max(x + half));
+    // Text stands above its line, its descenders clear of it.
+    let label = |x: f64| Label {
+        at: side.paper(x, v + side.above() * style.lift()),
+        width: q.width,
+        cap: style.cap,
+        turn: side.turn(),
+        tail: true,
+    };
+    let mut best: Option<(f64, f64)> = None;
+    for (k, x) in places(q, style).into_iter().enumerate() {
+        let (from, to) = reach(x);
+        // Only the part of the line that the figure adds; the rest is already there.
+        let added = if x > q.hi { (q.hi + tail + 0.1, to) } else { (from, q.lo - tail - 0.1) };
+        let lines = if x > q.lo && x < q.hi { 0.0 } else { ink.line_cost(at(added.0), at(added.1)) };
+        let cost = ink.text_cost(&label(x)) + lines + k as f64 * 0.4;
+        if best.is_none_or(|b| cost < b.0 - 1e-9) {
+            best = Some((cost, x));
+        }
     }
-    let (from, to) = (if q.outside { q.from } else { q.lo }, if q.beside { q.to } else { q.hi.max(q.to) });
+    let figure = best.map_or((q.lo + q.hi) / 2.0, |b| b.1);
+    let inside = figure > q.lo && figure < q.hi;
+    let (from, to) = if inside { (q.lo - tail, q.hi + tail) } else { reach(figure) };
     let (a, b) = (at(from), at(to));
     items.push(pen::line(a, b, style.thin()));
     ink.line(a, b, Kind::Dimension);
@@ -183,9 +219,8 @@ fn draw(q: &Laid, side: Side, edge: f64, style: &Style, ink: &mut Ink) -> Item {
         let (tip, ahead) = (at(u), at(u + way));
         items.push(pen::arrow(tip, ahead.x - tip.x, ahead.y - tip.y, style.arrow));
     }
-    // Text stands above its line, its descenders clear of it.
-    let base = side.paper(q.figure, v + side.above() * style.lift());
-    ink.text(&Label { at: base, width: q.width, cap: style.cap, turn: side.turn() });
-    items.push(pen::text(base, style, &q.dim.text, side.turn()));
+    let label = label(figure);
+    ink.text(&label);
+    items.push(pen::text(label.at, style, &q.dim.text, side.turn()));
     Item::Group { role: Role::Dimension, origin: q.dim.origin, id: Some(q.dim.id.clone()), items }
 }

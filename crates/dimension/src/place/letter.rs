@@ -6,9 +6,10 @@
 
 use super::View;
 use super::callout::leader_to;
-use super::ink::{FORBIDDEN, Ink, Label};
+use super::ink::{FORBIDDEN, Ink, Kind, Label};
 use super::pen::{self, Style};
 use super::view::feature_reach;
+use crate::convention::in_first_arm;
 use crate::drawing::Drawing;
 use crate::sketch::Shape;
 use turnleaf_geom::{Vec2, trig};
@@ -26,22 +27,25 @@ pub fn draw(
     items: &mut Vec<Item>,
     crowded: &mut Vec<String>,
 ) {
-    let rows = d.rows.iter().filter(|r| r.count > 0).map(|r| (&r.label, &r.members));
-    let edges = d.edges.iter().map(|r| (&r.label, &r.members));
     let mut late: Vec<(String, usize)> = Vec::new();
-    for (label, members) in rows.chain(edges) {
+    for row in d.rows.iter().filter(|r| r.count > 0) {
+        let label = row.label.split('.').next().unwrap_or(&row.label);
         let mut placed = false;
-        for (k, &i) in members.iter().enumerate() {
-            let label = label.split('.').next().unwrap_or(label);
-            match beside(d, i, label, view, style, ink) {
-                Some(at) => {
-                    items.push(mark(d, i, label, at, style, ink));
-                    placed = true;
-                }
-                // Members after a placed one need no letter of their own: they are alike and in one ring.
-                None if k + 1 == members.len() && !placed => late.push((label.to_string(), members[0])),
-                None => {}
+        for &i in &row.members {
+            // Members after a placed one need no letter of their own: they are alike and in one ring.
+            if let Some(at) = beside(d, i, label, view, style, ink) {
+                items.push(mark(d, i, label, at, style, ink));
+                placed = true;
             }
+        }
+        if !placed {
+            late.push((label.to_string(), row.members[0]));
+        }
+    }
+    for row in &d.edges {
+        for &i in row.members.iter().filter(|i| on_first_arm(d, **i)) {
+            let group = edge_mark(d, i, &row.label, view, style, ink);
+            items.push(named(d, i, group));
         }
     }
     for (label, i) in late {
@@ -50,17 +54,68 @@ pub fn draw(
         if cost >= FORBIDDEN {
             crowded.push(format!("{}/mark/{label}", d.part));
         }
-        items.push(Item::Group {
-            role: Role::Plain,
-            origin: None,
-            id: Some(format!("{}/mark/{}", d.part, d.sketch.features[i].id)),
-            items: group,
-        });
+        items.push(named(d, i, group));
     }
 }
 
+fn named(d: &Drawing, i: usize, items: Vec<Item>) -> Item {
+    let id = Some(format!("{}/mark/{}", d.part, d.sketch.features[i].id));
+    Item::Group { role: Role::Plain, origin: None, id, items }
+}
+
+/// Of equal arms only one carries edge marks: the note says that all are alike.
+fn on_first_arm(d: &Drawing, i: usize) -> bool {
+    let (at, _) = feature_reach(d, i);
+    in_first_arm(&d.frame, at)
+}
+
+/// An arrow that meets an edge squarely, with the edge's letter at its tail.
+fn edge_mark(d: &Drawing, i: usize, label: &str, view: &View, style: &Style, ink: &mut Ink) -> Vec<Item> {
+    let s = &d.sketch;
+    let Shape::Edge(e) = &s.features[i].shape else { return Vec::new() };
+    let side = s.sides()[e.edge];
+    let (base, tip) = (s.at(e.base), s.at(e.tip));
+    let dir = (tip - base).unit();
+    let normal = -(s.at(side.to) - s.at(side.from)).unit().perp();
+    let stand = if e.tongue { s.value(e.depth) } else { 0.0 };
+    let width = style.width(label);
+    let mut best: Option<(f64, Pt, Pt, Label)> = None;
+    for (k, t) in [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8].into_iter().enumerate() {
+        let along = base + dir * (s.value(e.near) + (s.value(e.far) - s.value(e.near)) * t);
+        for (j, length) in [5.0, 8.0, 12.0, 17.0, 24.0].into_iter().enumerate() {
+            for (m, out) in [1.0, -1.0].into_iter().enumerate() {
+                let from = if out > 0.0 { stand } else { 0.0 };
+                let p = view.place(along + normal * (out * from));
+                let q = view.place(along + normal * (out * (from + length / view.scale)));
+                let (ux, uy) = ((q.x - p.x) / length, (q.y - p.y) / length);
+                // Far enough that the letter's box, descenders included, leaves the arrow's tail.
+                let (w, h) = (width / 2.0 + 0.9, style.cap * 0.91 + 0.5);
+                let out_by = (w / ux.abs().max(1e-6)).min(h / uy.abs().max(1e-6));
+                let c = pt(q.x + ux * out_by, q.y + uy * out_by + style.cap / 2.0);
+                let label = Label::mark(c, width, style.cap);
+                let cost = ink.text_cost(&label)
+                    + ink.line_cost(p, q)
+                    + k as f64 * 0.7
+                    + j as f64 * 1.5
+                    + m as f64 * 6.0;
+                if best.is_none_or(|b| cost < b.0 - 1e-9) {
+                    best = Some((cost, p, q, label));
+                }
+            }
+        }
+    }
+    let Some((_, p, q, text)) = best else { return Vec::new() };
+    ink.text(&text);
+    ink.line(p, q, Kind::Leader);
+    vec![
+        pen::line(p, q, style.thin()),
+        pen::arrow(p, p.x - q.x, p.y - q.y, style.arrow),
+        pen::text(text.at, style, label, 0.0),
+    ]
+}
+
 fn mark(d: &Drawing, i: usize, label: &str, at: Pt, style: &Style, ink: &mut Ink) -> Item {
-    ink.text(&Label::level(at, style.width(label), style.cap));
+    ink.text(&Label::mark(at, style.width(label), style.cap));
     Item::Group {
         role: Role::Plain,
         origin: None,
@@ -75,27 +130,11 @@ fn beside(d: &Drawing, i: usize, label: &str, view: &View, style: &Style, ink: &
     let s = &d.sketch;
     let mut best: Option<(f64, Pt)> = None;
     let mut consider = |p: Pt, extra: f64| {
-        let cost = ink.text_cost(&Label::level(p, width, style.cap)) + extra;
+        let cost = ink.text_cost(&Label::mark(p, width, style.cap)) + extra;
         if cost < 55.0 && best.is_none_or(|b| cost < b.0 - 1e-9) {
             best = Some((cost, p));
         }
     };
-    if let Shape::Edge(e) = &s.features[i].shape {
-        // Beside the edge, a little inside for grooves' hidden lines to stay clear, else outside.
-        let (base, tip) = (s.at(e.base), s.at(e.tip));
-        let dir = (tip - base).unit();
-        let side = s.sides()[e.edge];
-        let normal = -(s.at(side.to) - s.at(side.from)).unit().perp();
-        let depth = s.value(e.depth) * view.scale;
-        for (k, t) in [0.5, 0.4, 0.6, 0.3, 0.7].into_iter().enumerate() {
-            let along = s.value(e.near) + (s.value(e.far) - s.value(e.near)) * t;
-            for (j, away) in [depth + 3.0, -depth - 3.0].into_iter().enumerate() {
-                let p = view.place(base + dir * along + normal * (away / view.scale));
-                consider(pt(p.x, p.y + style.cap / 2.0), k as f64 + j as f64 * 3.0);
-            }
-        }
-        return best.map(|b| b.1);
-    }
     let (c, r) = feature_reach(d, i);
     let p = view.place(c);
     let reach = r * view.scale + 0.6;

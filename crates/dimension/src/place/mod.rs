@@ -8,6 +8,7 @@
 pub mod across;
 pub mod angle;
 pub mod callout;
+pub mod front;
 pub mod ink;
 pub mod lanes;
 pub mod letter;
@@ -33,6 +34,8 @@ pub struct View {
     pub scale: f64,
     /// Turned a quarter, so that the datum x axis points up the sheet.
     pub quarter: bool,
+    /// First angle: the front view stands beyond the plan; third angle: this side of it.
+    pub first_angle: bool,
 }
 
 impl View {
@@ -129,6 +132,9 @@ pub fn place(d: &Drawing, figures: &[Figure], view: &View, style: &Style) -> Pla
     let (mut items, min, max) = view::draw(d, view, style, &mut ink);
     let dims = linears(d, figures, view, min, max);
     items.extend(lanes::lay(&dims, min, max, style, &mut ink));
+    if d.front {
+        front::draw(d, figures, view, style, &mut ink, &mut items);
+    }
     let mut crowded = Vec::new();
     let mut left_over = Vec::new();
     across::draw(d, figures, view, style, &mut ink, &mut items, &mut crowded);
@@ -136,7 +142,11 @@ pub fn place(d: &Drawing, figures: &[Figure], view: &View, style: &Style) -> Pla
     letter::draw(d, view, style, &mut ink, &mut items, &mut crowded);
     callout::draw(d, figures, view, style, &mut ink, &mut items, &mut crowded);
     let (lo, hi) = turnleaf_text::bounds(&items).unwrap_or((min, max));
-    let alt = format!("Plan of the {} with its dimensions.", d.name.to_lowercase());
+    let alt = format!(
+        "{} of the {} with dimensions.",
+        if d.front { "Plan and front view" } else { "Plan" },
+        d.name.to_lowercase()
+    );
     let figure =
         Item::Group { role: Role::Figure { alt }, origin: None, id: Some(format!("{}/view", d.part)), items };
     Placed { items: vec![figure], min: lo, max: hi, left_over, crowded }

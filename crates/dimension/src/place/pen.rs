@@ -53,9 +53,9 @@ impl Style {
         arrow: 3.5,
     };
 
-    /// From a line up to the baseline of the text above it: descenders (0.41 of the capitals) and a little.
+    /// From a line up to the baseline of the text above it: descenders (0.41 of the capitals) and half an arrow.
     pub fn lift(&self) -> f64 {
-        0.41 * self.cap + 0.3
+        0.41 * self.cap + 0.5
     }
     /// Font size for figures.
     pub fn size(&self) -> f64 {
