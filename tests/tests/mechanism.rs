@@ -77,7 +77,7 @@ fn closed_crank_triangle_satisfies_the_law_of_cosines() {
     let m = demo("reading-room.json");
     let (a, l, x) = (150.0, 300.0, m.panel_pin_closed());
     let cos = (a * a + x * x - l * l) / (2.0 * a * x);
-    near("closed crank angle", deg(m.arms.closed), -deg(cos.acos()), 1e-9);
+    near("closed crank angle", deg(m.arms().unwrap().closed), -deg(cos.acos()), 1e-9);
 }
 
 /// Open out-of-round for R 600, e 100 (elementary, checked with shapely in the project's notes): corners
@@ -189,11 +189,15 @@ fn look_at(s: &Sizes, m: &Mechanism) {
         let turn = m.turn() * step as f64 / 24.0;
         for arm in &arms {
             let turnleaf_parts::Motion::Arm { line, law } = arm.motion else { unreachable!() };
-            let set = if law == turnleaf_parts::Law::Panel { &m.arms.panel } else { &m.arms.leaf };
+            let set = if law == turnleaf_parts::Law::Panel {
+                &m.arms().unwrap().panel
+            } else {
+                &m.arms().unwrap().leaf
+            };
             let place = assembly.place(arm, turn);
             let far = place.pose.apply(Vec2 { x: set.crank.arm, y: 0.0 });
             // The slide pin must lie on its line, at the slide's distance.
-            let wanted = Vec2::polar(set.crank.slide(m.crank_angle(turn)), line);
+            let wanted = Vec2::polar(set.crank.slide(m.arms().unwrap().closed + turn), line);
             assert!(far.dist(wanted) < 1e-9, "arm end {far:?} against {wanted:?}");
             assert!((place.pose.offset.norm() - set.crank.pin_radius).abs() < 1e-9);
         }

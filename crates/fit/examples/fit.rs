@@ -1,9 +1,11 @@
 //! Fits many seeded requests and prints how many succeed and how long they take.
 use std::collections::BTreeMap;
 use turnleaf_fit::{Goal, Wish, fit, interval};
+use turnleaf_mechanism::DriveKind;
 
 fn main() {
     let count: usize = std::env::args().nth(1).and_then(|a| a.parse().ok()).unwrap_or(60);
+    let cam = std::env::args().nth(2).is_some();
     let mut seed = 88172645463325252u64;
     let mut rnd = || {
         seed ^= seed << 13;
@@ -21,6 +23,7 @@ fn main() {
             sectors: 4 + t % 9,
             stock_thickness: 12.0 + 13.0 * rnd(),
             height: 740.0,
+            drive: if cam { DriveKind::Cam } else { DriveKind::Arms },
             goal: Goal::Margin,
         };
         let start = std::time::Instant::now();
@@ -51,13 +54,14 @@ fn main() {
         sectors: 6,
         stock_thickness: 19.0,
         height: 740.0,
+        drive: DriveKind::Arms,
         goal: Goal::Margin,
     };
     for goal in [Goal::Margin, Goal::ThinnestTop, Goal::LargestOpening] {
         let start = std::time::Instant::now();
         let f = fit(&Wish { goal, ..w.clone() }).unwrap();
         println!(
-            "{goal:?} {:?}: {:?} stack {:.1} open {:.0} arm {} ramp {:.1} tongue {} a {:.1} L {:.1}",
+            "{goal:?} {:?}: {:?} stack {:.1} open {:.0} arm {} ramp {:.1} tongue {} pins {:.1} to {:.1}",
             start.elapsed(),
             f.score,
             f.sizes.height - f.assembly.mechanism.stack.base.bottom,
@@ -65,8 +69,8 @@ fn main() {
             f.sizes.arm_width,
             f.sizes.ramp_sweep.to_degrees(),
             f.sizes.tongue_depth,
-            f.assembly.mechanism.arms.panel.crank.pin_radius,
-            f.assembly.mechanism.arms.panel.crank.arm
+            f.assembly.mechanism.panel_pin_closed(),
+            f.assembly.mechanism.panel_pin_farthest()
         );
         if goal == Goal::Margin {
             let start = std::time::Instant::now();

@@ -7,7 +7,7 @@
 
 use crate::score::{Score, score};
 use turnleaf_geom::trig;
-use turnleaf_mechanism::{Mechanism, Opening, Sizes, Trouble, solve};
+use turnleaf_mechanism::{DriveKind, Mechanism, Opening, Sizes, Trouble, solve};
 use turnleaf_motion::{Check, Proof};
 use turnleaf_parts::Assembly;
 
@@ -24,6 +24,8 @@ pub struct Wish {
     pub stock_thickness: f64,
     /// Height of the top, mm.
     pub height: f64,
+    /// What moves the slides.
+    pub drive: DriveKind,
     /// What is to be best.
     pub goal: Goal,
 }
@@ -72,6 +74,7 @@ fn start(w: &Wish, slender: f64) -> Sizes {
     let s = Sizes::example();
     let grid = |x: f64| (x * 2.0).round() / 2.0;
     Sizes {
+        drive: w.drive,
         closed_diameter: w.closed_diameter,
         opening: Opening::Diameter(w.open_diameter),
         sectors: w.sectors,
@@ -96,6 +99,14 @@ fn tips(w: &Wish) -> Vec<f64> {
         }
     }
     out
+}
+
+/// Ramp sweeps to try, degrees. A cam's dwell is the sweep, and long dwells of many slots run together.
+fn sweeps(w: &Wish) -> &'static [f64] {
+    match w.drive {
+        DriveKind::Arms => &[18.0, 21.0, 28.0, 32.0],
+        DriveKind::Cam => &[12.0, 14.0, 16.0, 19.0, 22.0, 28.0],
+    }
 }
 
 struct Best {
@@ -125,15 +136,15 @@ fn descend(w: &Wish, from: Sizes, kept: &mut Vec<Best>, troubles: &mut Vec<Troub
     for _round in 0..2 {
         let before = value;
         for dial in 0..4 {
+            if dial == 0 && w.drive == DriveKind::Cam {
+                continue; // there are no arms to widen
+            }
             let tries: Vec<Sizes> = match dial {
                 0 => [0.85, 0.7, 0.55, 1.2]
                     .iter()
                     .map(|k| Sizes { arm_width: grid(at.arm_width * k).max(7.0), ..at.clone() })
                     .collect(),
-                1 => [18.0, 21.0, 28.0, 32.0]
-                    .iter()
-                    .map(|a| Sizes { ramp_sweep: trig::rad(*a), ..at.clone() })
-                    .collect(),
+                1 => sweeps(w).iter().map(|a| Sizes { ramp_sweep: trig::rad(*a), ..at.clone() }).collect(),
                 2 => [0.75, 0.5, 1.25]
                     .iter()
                     .map(|k| Sizes { tongue_depth: grid(at.tongue_depth * k).max(2.0), ..at.clone() })

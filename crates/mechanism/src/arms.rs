@@ -99,7 +99,7 @@ pub struct Room {
 /// Candidates given the fine look.
 const FINE_TRIES: usize = 60;
 /// Clear sets offered to the acceptance test before giving up.
-const ACCEPT_TRIES: usize = 12;
+const ACCEPT_TRIES: usize = 8;
 
 struct Fan {
     /// Cosine and sine of each k·2π/n.

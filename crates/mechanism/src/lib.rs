@@ -9,6 +9,7 @@
 
 pub mod arms;
 pub mod bow;
+pub mod cam;
 pub mod crank;
 pub mod layout;
 pub mod lever;
@@ -22,5 +23,5 @@ pub mod stack;
 
 pub use numbers::{Number, Unit, numbers};
 pub use remedy::{Remedy, remedies};
-pub use sizes::{Opening, Sizes};
-pub use solve::{Mechanism, Trouble, solve};
+pub use sizes::{DriveKind, Opening, Sizes};
+pub use solve::{Drive, Mechanism, Trouble, solve};

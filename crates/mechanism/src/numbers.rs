@@ -3,8 +3,9 @@
 //! In: a [`Mechanism`]. Out: a list of [`Number`].
 //! Always true: identifiers are never reused or reordered by size; lengths are mm, angles degrees.
 
-use crate::arms::Upper;
-use crate::solve::Mechanism;
+use crate::arms::{Arms, Upper};
+use crate::cam::Cam;
+use crate::solve::{Drive, Mechanism};
 use turnleaf_geom::trig;
 
 /// What a number counts.
@@ -53,12 +54,11 @@ pub struct Number {
 /// All solved numbers in book order.
 pub fn numbers(m: &Mechanism) -> Vec<Number> {
     use Unit::{Count, Deg, Mm, Mm2, Ratio};
-    let (s, lay, st, a, r, me) = (&m.sizes, &m.layout, &m.stack, &m.arms, &m.rollers, &m.members);
+    let (s, lay, st, r, me) = (&m.sizes, &m.layout, &m.stack, &m.rollers, &m.members);
     let (ic, oc) = (&r.places[2], &r.places[0]);
     let deg = trig::deg;
-    let pc = a.panel.crank;
-    let lc = a.leaf.crank;
-    let rows: Vec<(&'static str, &'static str, f64, Unit, &'static str)> = vec![
+
+    let mut rows: Vec<Row> = vec![
         ("closed.diameter", "Diameter, closed", s.closed_diameter, Mm, "as given"),
         ("closed.radius", "Radius, closed", lay.radius, Mm, "R = half the closed diameter"),
         (
@@ -116,49 +116,54 @@ pub fn numbers(m: &Mechanism) -> Vec<Number> {
             "x at the window's edge − x open",
         ),
         ("overtravel.leaf", "Leaf over-travel through the lift", m.leaf_overtravel(), Mm, "same, leaf arms"),
-        ("turn.whole", "Turn, closed to open", deg(m.turn()), Deg, "φ open − φ closed"),
-        ("turn.lift-begins", "Turn where the lift begins", deg(m.lift_begins()), Deg, "−σ/2 − φ closed"),
-        ("turn.lift-ends", "Turn where the lift ends", deg(m.lift_ends()), Deg, "σ/2 − φ closed"),
-        ("turn.dead-centre", "Turn at dead centre", -deg(a.closed), Deg, "−φ closed"),
-        ("panel.arm.pin-radius", "Panel crank pins, radius", pc.pin_radius, Mm, "a, found by search"),
-        ("panel.arm.length", "Panel arm, pin to pin", pc.arm, Mm, "L, found by search"),
-        ("panel.arm.bend", "Panel arm, bend at its middle", a.panel.bend, Mm, "found by search"),
         (
-            "panel.arm.closed-angle",
-            "Panel crank angle, closed",
-            deg(a.closed),
+            "turn.whole",
+            "Turn, closed to open",
+            deg(m.turn()),
             Deg,
-            "cos φ = (a² + x² − L²)/(2·a·x)",
-        ),
-        ("panel.arm.open-angle", "Panel crank angle, open", deg(a.open), Deg, "x(φ) = a + L − (Δ + q)"),
-        (
-            "panel.arm.largest-angle",
-            "Panel arm to slide, largest angle",
-            deg(pc.largest_arm_angle(a.closed, a.open)),
-            Deg,
-            "asin((a/L)·sin φ)",
+            "closed to open, shared by panels and leaves",
         ),
         (
-            "panel.arm.neighbour",
-            "Panel arms, centre lines apart at the tightest turn",
-            a.panel.neighbour_distance,
-            Mm,
-            "search over the turn",
+            "turn.lift-begins",
+            "Turn where the lift begins",
+            deg(m.lift_begins()),
+            Deg,
+            "half the ramp sweep before dead centre; where a cam's dwell begins",
+        ),
+        (
+            "turn.lift-ends",
+            "Turn where the lift ends",
+            deg(m.lift_ends()),
+            Deg,
+            "one ramp sweep after it begins",
+        ),
+        (
+            "turn.peak",
+            "Turn at greatest travel",
+            deg(m.travel_peak()),
+            Deg,
+            "dead centre of the arms, or middle of the cam's dwell",
         ),
         (
             "panel.slide.pin-closed",
             "Panel slide pin from the centre, closed",
             m.panel_pin_closed(),
             Mm,
-            "x closed = a + L − (e + Δ + q)",
+            "a + L − (e + Δ + q) with arms",
         ),
-        ("panel.slide.pin-open", "Panel slide pin from the centre, open", pc.slide(a.open), Mm, "x open"),
+        (
+            "panel.slide.pin-open",
+            "Panel slide pin from the centre, open",
+            m.panel_pin(m.turn()),
+            Mm,
+            "x open",
+        ),
         (
             "panel.slide.pin-farthest",
             "Panel slide pin from the centre, farthest",
-            pc.dead_centre(),
+            m.panel_pin_farthest(),
             Mm,
-            "a + L",
+            "at the peak of the travel; a + L with arms",
         ),
         (
             "panel.slide.engaged",
@@ -167,23 +172,6 @@ pub fn numbers(m: &Mechanism) -> Vec<Number> {
             Mm,
             "plate radius − inner end − greatest travel",
         ),
-        ("leaf.arm.pin-radius", "Leaf crank pins, radius", lc.pin_radius, Mm, "a, found by search"),
-        ("leaf.arm.length", "Leaf arm, pin to pin", lc.arm, Mm, "L, found by search"),
-        ("leaf.arm.bend", "Leaf arm, bend at its middle", a.leaf.bend, Mm, "found by search"),
-        (
-            "leaf.arm.largest-angle",
-            "Leaf arm to slide, largest angle",
-            deg(lc.largest_arm_angle(a.closed, a.open)),
-            Deg,
-            "asin((a/L)·sin φ)",
-        ),
-        (
-            "leaf.arm.neighbour",
-            "Leaf arms, centre lines apart at the tightest turn",
-            a.leaf.neighbour_distance,
-            Mm,
-            "search over the turn",
-        ),
         (
             "leaf.slide.pin-closed",
             "Leaf slide pin from the centre, closed",
@@ -191,13 +179,13 @@ pub fn numbers(m: &Mechanism) -> Vec<Number> {
             Mm,
             "y closed",
         ),
-        ("leaf.slide.pin-open", "Leaf slide pin from the centre, open", lc.slide(a.open), Mm, "y open"),
+        ("leaf.slide.pin-open", "Leaf slide pin from the centre, open", m.leaf_pin(m.turn()), Mm, "y open"),
         (
             "leaf.slide.pin-farthest",
             "Leaf slide pin from the centre, farthest",
-            lc.dead_centre(),
+            m.leaf_pin_farthest(),
             Mm,
-            "a + L",
+            "at the peak of the travel; a + L with arms",
         ),
         (
             "leaf.slide.engaged",
@@ -206,14 +194,6 @@ pub fn numbers(m: &Mechanism) -> Vec<Number> {
             Mm,
             "plate radius − inner end − greatest travel",
         ),
-        (
-            "arms.upper",
-            "Upper arms (1 panel, 2 leaf)",
-            if a.upper == Upper::Panel { 1.0 } else { 2.0 },
-            Count,
-            "found by search",
-        ),
-        ("arms.clearance", "Arms and pins, least gap over the turn", a.clearance, Mm, "search over the turn"),
         ("lift.step", "Step: rise of leaves and plate", st.step, Mm, "stock + play"),
         ("lift.star", "Rise of the star", m.star_rise(m.turn()), Mm, "lever solved exactly"),
         ("lift.star-error", "Star off flush after the lift", m.star_error(), Mm, "rise − 2 steps"),
@@ -299,5 +279,110 @@ pub fn numbers(m: &Mechanism) -> Vec<Number> {
         ),
         ("opening.ratio", "Opening ratio", (lay.radius + lay.travel) / lay.radius, Ratio, "(R + e)/R"),
     ];
+    rows.extend(match &m.drive {
+        Drive::Arms(a) => arm_rows(a),
+        Drive::Cam(c) => cam_rows(c),
+    });
     rows.into_iter().map(|(id, label, value, unit, rule)| Number { id, label, value, unit, rule }).collect()
+}
+
+/// Identifier, label, value, unit, rule.
+type Row = (&'static str, &'static str, f64, Unit, &'static str);
+
+fn arm_rows(a: &Arms) -> Vec<Row> {
+    use Unit::{Count, Deg, Mm};
+    let deg = trig::deg;
+    let (pc, lc) = (a.panel.crank, a.leaf.crank);
+    vec![
+        ("panel.arm.pin-radius", "Panel crank pins, radius", pc.pin_radius, Mm, "a, found by search"),
+        ("panel.arm.length", "Panel arm, pin to pin", pc.arm, Mm, "L, found by search"),
+        ("panel.arm.bend", "Panel arm, bend at its middle", a.panel.bend, Mm, "found by search"),
+        (
+            "panel.arm.closed-angle",
+            "Panel crank angle, closed",
+            deg(a.closed),
+            Deg,
+            "cos φ = (a² + x² − L²)/(2·a·x)",
+        ),
+        ("panel.arm.open-angle", "Panel crank angle, open", deg(a.open), Deg, "x(φ) = a + L − (Δ + q)"),
+        (
+            "panel.arm.largest-angle",
+            "Panel arm to slide, largest angle",
+            deg(pc.largest_arm_angle(a.closed, a.open)),
+            Deg,
+            "asin((a/L)·sin φ)",
+        ),
+        (
+            "panel.arm.neighbour",
+            "Panel arms, centre lines apart at the tightest turn",
+            a.panel.neighbour_distance,
+            Mm,
+            "search over the turn",
+        ),
+        ("leaf.arm.pin-radius", "Leaf crank pins, radius", lc.pin_radius, Mm, "a, found by search"),
+        ("leaf.arm.length", "Leaf arm, pin to pin", lc.arm, Mm, "L, found by search"),
+        ("leaf.arm.bend", "Leaf arm, bend at its middle", a.leaf.bend, Mm, "found by search"),
+        (
+            "leaf.arm.largest-angle",
+            "Leaf arm to slide, largest angle",
+            deg(lc.largest_arm_angle(a.closed, a.open)),
+            Deg,
+            "asin((a/L)·sin φ)",
+        ),
+        (
+            "leaf.arm.neighbour",
+            "Leaf arms, centre lines apart at the tightest turn",
+            a.leaf.neighbour_distance,
+            Mm,
+            "search over the turn",
+        ),
+        (
+            "arms.upper",
+            "Upper arms (1 panel, 2 leaf)",
+            if a.upper == Upper::Panel { 1.0 } else { 2.0 },
+            Count,
+            "found by search",
+        ),
+        ("arms.clearance", "Arms and pins, least gap over the turn", a.clearance, Mm, "search over the turn"),
+    ]
+}
+
+fn cam_rows(c: &Cam) -> Vec<Row> {
+    use Unit::{Deg, Mm};
+    let deg = trig::deg;
+    vec![
+        ("cam.rise", "Cam: turn of the rise", deg(c.rise), Deg, "found by search"),
+        ("cam.dwell", "Cam: turn of the dwell", deg(c.dwell), Deg, "the ramp sweep"),
+        ("cam.return", "Cam: turn of the return", deg(c.back), Deg, "found by search"),
+        (
+            "cam.pressure",
+            "Cam: greatest pressure angle",
+            deg(c.pressure),
+            Deg,
+            "atan(|dr/dτ|/r), slot normal to slide",
+        ),
+        (
+            "cam.bridge",
+            "Cam: least wood between slots",
+            c.bridge,
+            Mm,
+            "distance of centre lines − slot width",
+        ),
+        ("cam.panel-closed", "Cam: panel slot, inner end", c.panel.closed, Mm, "found by search"),
+        ("cam.leaf-closed", "Cam: leaf slot, inner end", c.leaf.closed, Mm, "found by search"),
+        (
+            "cam.panel-farthest",
+            "Cam: panel slot, dwell radius",
+            c.farthest(&c.panel),
+            Mm,
+            "inner end + travel + over-travel",
+        ),
+        (
+            "cam.leaf-farthest",
+            "Cam: leaf slot, dwell radius",
+            c.farthest(&c.leaf),
+            Mm,
+            "inner end + travel + over-travel",
+        ),
+    ]
 }

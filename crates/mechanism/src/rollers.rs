@@ -60,7 +60,7 @@ pub struct Rollers {
 
 /// The folding geometry alone: needs only the stack.
 fn folding(m: &Members, st: &Stack) -> Rollers {
-    let folded = st.rising_plate.bottom - m.hinge_drop - st.base.top - m.wheel;
+    let folded = st.rising_plate.bottom - m.hinge_drop - st.bed - m.wheel;
     let dropped = folded + st.step;
     // The dropped arm leans 4° past vertical, so that the ramp's push holds it against its stop.
     let lean = trig::rad(4.0);
@@ -82,7 +82,6 @@ struct Obstacles<'a> {
     s: &'a Sizes,
     m: &'a Members,
     lay: &'a Layout,
-    arms: &'a Arms,
     fold: Rollers,
     leaf_pin: (f64, f64),
     looks: Vec<[crate::bow::Bow; 2]>,
@@ -151,7 +150,6 @@ impl Obstacles<'_> {
                 }
             }
         }
-        let _ = self.arms;
         true
     }
 }
@@ -159,34 +157,49 @@ impl Obstacles<'_> {
 /// Width of a guide rail beside a slide, mm.
 pub const RAIL: f64 = 8.0;
 
+/// What the rollers must keep out of the way of, by drive.
+#[derive(Clone, Copy, Debug)]
+pub enum Below<'a> {
+    /// Arms sweep between turning plate and base.
+    Arms(&'a Arms),
+    /// Slots of the cam plate end at this radius; wheels must stay outside.
+    Slots(f64),
+}
+
 /// Places the rollers; `leaf_pin` is the least and greatest radius of the leaf pins.
 pub fn place(
     s: &Sizes,
     lay: &Layout,
     st: &Stack,
     m: &Members,
-    arms: &Arms,
+    below: Below,
     leaf_pin: (f64, f64),
 ) -> Option<Rollers> {
     let fold = folding(m, st);
-    let looks = (0..=STEPS)
-        .map(|i| {
-            let phi = arms.closed + (arms.open - arms.closed) * i as f64 / STEPS as f64;
-            [
-                bow_at(&arms.panel.crank, arms.panel.bend, phi, 0.0),
-                bow_at(&arms.leaf.crank, arms.leaf.bend, phi, lay.half_sector),
-            ]
-        })
-        .collect();
+    let (looks, reach, outside) = match below {
+        Below::Arms(arms) => {
+            let looks = (0..=STEPS)
+                .map(|i| {
+                    let phi = arms.closed + (arms.open - arms.closed) * i as f64 / STEPS as f64;
+                    [
+                        bow_at(&arms.panel.crank, arms.panel.bend, phi, 0.0),
+                        bow_at(&arms.leaf.crank, arms.leaf.bend, phi, lay.half_sector),
+                    ]
+                })
+                .collect();
+            let reach = arms.panel.crank.dead_centre().max(arms.leaf.crank.dead_centre());
+            (looks, reach + s.arm_width / 2.0, 0.0)
+        }
+        Below::Slots(end) => (Vec::new(), end + WEB, end + WEB + m.wheel_width / 2.0 + m.gap),
+    };
     let fan = (0..s.sectors)
         .map(|k| {
             let (sin, cos) = trig::sin_cos(2.0 * PI * k as f64 / s.sectors as f64);
             (cos, sin)
         })
         .collect();
-    let look = Obstacles { s, m, lay, arms, fold, leaf_pin, looks, fan };
-    let reach = arms.panel.crank.dead_centre().max(arms.leaf.crank.dead_centre());
-    let least = (st.step / (s.ramp_sweep * trig::tan(trig::rad(SLOPE_LIMIT)))).max(60.0);
+    let look = Obstacles { s, m, lay, fold, leaf_pin, looks, fan };
+    let least = (st.step / (s.ramp_sweep * trig::tan(trig::rad(SLOPE_LIMIT)))).max(60.0).max(outside);
     let most = m.turning_plate - GLIDE_RING - m.gap;
     let two_h = 2.0 * lay.half_sector;
     let pitch = m.wheel_width + 2.0 * m.gap;
@@ -203,7 +216,7 @@ pub fn place(
             // Enough once a second circle a pitch further out is known too.
             if let Some(found) = second(&free, r, pitch, s.sectors, two_h) {
                 let (inner, outer) = found;
-                let base = (reach + s.arm_width / 2.0).max(fold.reach(outer.radius, m)) + m.gap + GLIDE_RING;
+                let base = reach.max(fold.reach(outer.radius, m)) + m.gap + GLIDE_RING;
                 if base > m.turning_plate {
                     return None;
                 }

@@ -16,9 +16,20 @@ pub enum Opening {
     Travel(f64),
 }
 
+/// What moves the slides.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum DriveKind {
+    /// Arms pinned to the base.
+    Arms,
+    /// A fixed cam plate with spiral slots.
+    Cam,
+}
+
 /// Everything the solver needs.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Sizes {
+    /// What moves the slides.
+    pub drive: DriveKind,
     /// Diameter of the closed top, mm.
     pub closed_diameter: f64,
     /// How far it opens.
@@ -96,6 +107,7 @@ impl Sizes {
     /// The worked example of the project's demo: 1,200 mm opening to 1,650 mm, six sectors, 19 mm stock.
     pub fn example() -> Sizes {
         Sizes {
+            drive: DriveKind::Arms,
             closed_diameter: 1200.0,
             opening: Opening::Diameter(1650.0),
             sectors: 6,

@@ -5,11 +5,12 @@
 //! searches; the clearances over the whole turn are proved in a later stage.
 
 use crate::arms::{self, Arms, Refusals, Room};
+use crate::cam::{self, Cam, CamRefusals, CamRoom, SLOT_PLAY, eased};
 use crate::layout::{Layout, layout};
 use crate::lever::Lever;
 use crate::members::{ENGAGED_WIDTHS, Members, members};
-use crate::rollers::{self, GLIDE_RING, Rollers};
-use crate::sizes::Sizes;
+use crate::rollers::{self, Below, GLIDE_RING, Rollers};
+use crate::sizes::{DriveKind, Sizes};
 use crate::stack::{Stack, stack};
 use turnleaf_geom::trig;
 
@@ -24,6 +25,15 @@ pub struct Trouble {
     pub sizes: Vec<&'static str>,
 }
 
+/// What moves the slides.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Drive {
+    /// Crank arms.
+    Arms(Arms),
+    /// Cam plate.
+    Cam(Cam),
+}
+
 /// Everything solved.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Mechanism {
@@ -35,8 +45,8 @@ pub struct Mechanism {
     pub stack: Stack,
     /// Widths and radii of the members.
     pub members: Members,
-    /// Arms and turn.
-    pub arms: Arms,
+    /// What moves the slides, and the turn.
+    pub drive: Drive,
     /// Rollers, pockets and base radius.
     pub rollers: Rollers,
     /// Star levers.
@@ -61,45 +71,64 @@ const LEVER_OVER_HALF: f64 = 2.07;
 const LEAST_LIP: f64 = 3.0;
 
 impl Mechanism {
+    /// The arms, if arms move the slides.
+    pub fn arms(&self) -> Option<&Arms> {
+        match &self.drive {
+            Drive::Arms(a) => Some(a),
+            Drive::Cam(_) => None,
+        }
+    }
+    /// The cam, if a cam plate moves the slides.
+    pub fn cam(&self) -> Option<&Cam> {
+        match &self.drive {
+            Drive::Cam(c) => Some(c),
+            Drive::Arms(_) => None,
+        }
+    }
     /// Whole turn from closed to open, radians.
     pub fn turn(&self) -> f64 {
-        self.arms.open - self.arms.closed
+        match &self.drive {
+            Drive::Arms(a) => a.open - a.closed,
+            Drive::Cam(c) => c.turn(),
+        }
     }
     /// Turn at which the lift begins, radians.
     pub fn lift_begins(&self) -> f64 {
-        -self.sizes.ramp_sweep / 2.0 - self.arms.closed
+        match &self.drive {
+            Drive::Arms(a) => -self.sizes.ramp_sweep / 2.0 - a.closed,
+            Drive::Cam(c) => c.rise,
+        }
     }
     /// Turn at which the lift ends, radians.
     pub fn lift_ends(&self) -> f64 {
-        self.sizes.ramp_sweep / 2.0 - self.arms.closed
+        self.lift_begins() + self.sizes.ramp_sweep
     }
-    /// Crank angle at a turn, radians.
-    pub fn crank_angle(&self, turn: f64) -> f64 {
-        self.arms.closed + turn
+    /// Distance of a panel slide's pin from the centre at a turn, mm.
+    pub fn panel_pin(&self, turn: f64) -> f64 {
+        match &self.drive {
+            Drive::Arms(a) => a.panel.crank.slide(a.closed + turn),
+            Drive::Cam(c) => c.panel.closed + c.out(&c.panel, turn),
+        }
+    }
+    /// Distance of a leaf slide's pin from the centre at a turn, mm.
+    pub fn leaf_pin(&self, turn: f64) -> f64 {
+        match &self.drive {
+            Drive::Arms(a) => a.leaf.crank.slide(a.closed + turn),
+            Drive::Cam(c) => c.leaf.closed + c.out(&c.leaf, turn),
+        }
     }
     /// How far the panels are out, mm.
     pub fn panel_travel(&self, turn: f64) -> f64 {
-        let c = &self.arms.panel.crank;
-        c.slide(self.crank_angle(turn)) - c.slide(self.arms.closed)
+        self.panel_pin(turn) - self.panel_pin(0.0)
     }
     /// How far the leaves are out, mm.
     pub fn leaf_travel(&self, turn: f64) -> f64 {
-        let c = &self.arms.leaf.crank;
-        c.slide(self.crank_angle(turn)) - c.slide(self.arms.closed)
+        self.leaf_pin(turn) - self.leaf_pin(0.0)
     }
     /// Share of the lift done, 0 to 1.
     pub fn lift_share(&self, turn: f64) -> f64 {
-        let u = ((turn - self.lift_begins()) / self.sizes.ramp_sweep).clamp(0.0, 1.0);
-        let b = self.blend;
-        // Speed rises evenly over the first b, is even, and falls over the last b; it integrates to 1.
-        let top = 1.0 / (1.0 - b);
-        if u < b {
-            top * u * u / (2.0 * b)
-        } else if u > 1.0 - b {
-            1.0 - top * (1.0 - u) * (1.0 - u) / (2.0 * b)
-        } else {
-            top * (u - b / 2.0)
-        }
+        // The same easing as the cam's: even speed between even gains of speed.
+        eased((turn - self.lift_begins()) / self.sizes.ramp_sweep, self.blend)
     }
     /// Rise of rising plate and leaves, mm.
     pub fn plate_rise(&self, turn: f64) -> f64 {
@@ -115,15 +144,18 @@ impl Mechanism {
     pub fn star_error(&self) -> f64 {
         self.star_rise(self.turn()) - 2.0 * self.stack.step
     }
-    /// Turn at which both travels are greatest; they rise before it and fall after it, radians.
+    /// Turn at which both travels are greatest; they never fall before it nor rise after it, radians.
     pub fn travel_peak(&self) -> f64 {
-        -self.arms.closed
+        match &self.drive {
+            Drive::Arms(a) => -a.closed,
+            Drive::Cam(c) => c.rise + c.dwell / 2.0,
+        }
     }
-    /// Greatest panel travel (at dead centre), mm.
+    /// Greatest panel travel, mm.
     pub fn panel_travel_most(&self) -> f64 {
         self.panel_travel(self.travel_peak())
     }
-    /// Greatest leaf travel (at dead centre), mm.
+    /// Greatest leaf travel, mm.
     pub fn leaf_travel_most(&self) -> f64 {
         self.leaf_travel(self.travel_peak())
     }
@@ -137,11 +169,19 @@ impl Mechanism {
     }
     /// Closed radius of the panel slides' pins, mm.
     pub fn panel_pin_closed(&self) -> f64 {
-        self.arms.panel.crank.slide(self.arms.closed)
+        self.panel_pin(0.0)
     }
     /// Closed radius of the leaf slides' pins, mm.
     pub fn leaf_pin_closed(&self) -> f64 {
-        self.arms.leaf.crank.slide(self.arms.closed)
+        self.leaf_pin(0.0)
+    }
+    /// Greatest radius of the panel slides' pins, mm.
+    pub fn panel_pin_farthest(&self) -> f64 {
+        self.panel_pin(self.travel_peak())
+    }
+    /// Greatest radius of the leaf slides' pins, mm.
+    pub fn leaf_pin_farthest(&self) -> f64 {
+        self.leaf_pin(self.travel_peak())
     }
     /// Closed outer end of a panel slide, mm.
     pub fn panel_slide_outer(&self) -> f64 {
@@ -230,15 +270,16 @@ fn refuse_early(s: &Sizes, lay: &Layout, st: &Stack, m: &Members) -> Vec<Trouble
             ),
         );
     }
-    if st.step > 2.0 * s.ply_thickness {
+    let under = if s.drive == DriveKind::Cam { s.plate_thickness } else { 0.0 };
+    if st.step > 2.0 * s.ply_thickness + under {
         say(
             "pocket.deep",
             &["ply_thickness", "stock_thickness", "play"],
             format!(
-                "The roller pockets are one step deep, {:.1} mm, and the base plate is only {:.1} mm; make each ply at least {:.1} mm.",
+                "The roller pockets are one step deep, {:.1} mm, and what they are cut into is only {:.1} mm thick; make each ply at least {:.1} mm.",
                 st.step,
-                2.0 * s.ply_thickness,
-                st.step / 2.0
+                2.0 * s.ply_thickness + under,
+                (st.step - under) / 2.0
             ),
         );
     }
@@ -276,18 +317,47 @@ pub fn solve(sizes: &Sizes) -> Result<Mechanism, Vec<Trouble>> {
         pin: m.pin,
     };
     let mut roller_trouble = false;
-    let arms = arms::find_where(&s, &lay, &room, |arms| {
-        let c = &arms.leaf.crank;
-        let pins = (c.slide(arms.closed), c.dead_centre());
-        let placed = rollers::place(&s, &lay, &st, &m, arms, pins);
-        roller_trouble |= placed.is_none();
-        placed
-    });
-    let (arms, rollers) = match arms {
-        Ok(found) => found,
-        Err(no) => return Err(vec![arm_trouble(&s, &no, roller_trouble)]),
+    let (drive, rollers) = match s.drive {
+        DriveKind::Arms => {
+            let found = arms::find_where(&s, &lay, &room, |arms| {
+                let c = &arms.leaf.crank;
+                let pins = (c.slide(arms.closed), c.dead_centre());
+                let placed = rollers::place(&s, &lay, &st, &m, Below::Arms(arms), pins);
+                roller_trouble |= placed.is_none();
+                placed
+            });
+            match found {
+                Ok((arms, rollers)) => (Drive::Arms(arms), rollers),
+                Err(no) => return Err(vec![arm_trouble(&s, &no, roller_trouble)]),
+            }
+        }
+        DriveKind::Cam => {
+            // Two roller circles lie outside the slots.
+            let circles = 2.0 * m.wheel_width + 4.0 * m.gap + 10.0;
+            let room = CamRoom {
+                panel_pin_least: room.panel_pin_least,
+                leaf_pin_least: room.leaf_pin_least,
+                pin_most: room.pin_most - circles,
+                leaf_pin_most: room.leaf_pin_most,
+                pin: m.pin,
+            };
+            let found = cam::find_where(&s, &lay, &room, |c| {
+                let pins = (c.leaf.closed, c.farthest(&c.leaf));
+                let end = c.farthest(&c.panel).max(pins.1) + m.pin + SLOT_PLAY;
+                let placed = rollers::place(&s, &lay, &st, &m, Below::Slots(end), pins);
+                roller_trouble |= placed.is_none();
+                placed
+            });
+            match found {
+                Ok((cam, rollers)) => (Drive::Cam(cam), rollers),
+                Err(no) => return Err(vec![cam_trouble(&no, roller_trouble)]),
+            }
+        }
     };
-    let leaf_pin = arms.leaf.crank.slide(arms.closed);
+    let leaf_pin = match &drive {
+        Drive::Arms(a) => a.leaf.crank.slide(a.closed),
+        Drive::Cam(c) => c.leaf.closed,
+    };
     let leaf_slide_inner = leaf_pin - m.pin_end();
     // Longer levers tilt less, shorter ones keep the hub small: aim at 24° and stay inside the leaf slides.
     // The outer arm comes out up to a sixteenth longer than the inner one, to end flush.
@@ -320,13 +390,59 @@ pub fn solve(sizes: &Sizes) -> Result<Mechanism, Vec<Trouble>> {
         layout: lay,
         stack: st,
         members: m,
-        arms,
+        drive,
         rollers,
         lever,
         lever_count,
         sizes: s,
         blend: LIFT_BLEND,
     })
+}
+
+fn roller_trouble(what: &str, sizes: &[&'static str]) -> Trouble {
+    Trouble {
+        code: "rollers.room",
+        sentence: format!(
+            "No free circle was found for the drop rollers clear of {what}, with a ramp no steeper than the limit."
+        ),
+        sizes: sizes.to_vec(),
+    }
+}
+
+/// Says which requirement the cam search could not meet.
+fn cam_trouble(no: &CamRefusals, rollers: bool) -> Trouble {
+    if rollers {
+        return roller_trouble(
+            "the cam's slots and the slides",
+            &["ramp_sweep", "closed_diameter", "sectors"],
+        );
+    }
+    if no.slots_meet > 0 {
+        let best = no.best_bridge.unwrap_or(0.0);
+        return Trouble {
+            code: "cam.slots",
+            sentence: format!(
+                "The cam's slots run together: the best arrangement leaves {best:.1} mm of wood between them, and {:.0} mm are needed.",
+                cam::BRIDGE_LEAST
+            ),
+            sizes: vec!["ramp_sweep", "sectors", "closed_diameter", "open_diameter"],
+        };
+    }
+    if no.steep > 0 {
+        return Trouble {
+            code: "cam.steep",
+            sentence: format!(
+                "Every cam that fits would press its pins at more than {:.0} degrees.",
+                cam::PRESSURE_LIMIT
+            ),
+            sizes: vec!["open_diameter", "closed_diameter", "ramp_sweep"],
+        };
+    }
+    Trouble {
+        code: "cam.far",
+        sentence: "The cam's pins would have to go out beyond the place of the drop rollers.".into(),
+        sizes: vec!["open_diameter", "closed_diameter", "tongue_depth", "sectors"],
+    }
 }
 
 /// Says which requirement the arm search could not meet.
@@ -339,11 +455,10 @@ fn arm_trouble(s: &Sizes, no: &Refusals, rollers: bool) -> Trouble {
         (no.leaf_overtravel, "leaf.overtravel"),
     ];
     if rollers {
-        return Trouble {
-            code: "rollers.room",
-            sentence: "No free circle was found for the drop rollers outside the arms, slides and pins, with a ramp no steeper than the limit.".into(),
-            sizes: vec!["ramp_sweep", "closed_diameter", "arm_width", "sectors"],
-        };
+        return roller_trouble(
+            "arms, slides and pins",
+            &["ramp_sweep", "closed_diameter", "arm_width", "sectors"],
+        );
     }
     let gap = match no.best_gap {
         Some(g) => format!(" the best of them leaves {g:.1} mm of the {:.1} mm asked for", s.arm_clearance),

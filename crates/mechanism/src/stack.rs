@@ -15,7 +15,7 @@
 //!   base plate       ====================   two plies
 //! ```
 
-use crate::sizes::Sizes;
+use crate::sizes::{DriveKind, Sizes};
 
 /// Bottom and top, mm above the floor.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -59,12 +59,29 @@ pub struct Stack {
     pub panel_slide: Level,
     /// Turning plate.
     pub turning_plate: Level,
-    /// Upper plane of arms.
-    pub upper_arms: Level,
-    /// Lower plane of arms.
-    pub lower_arms: Level,
+    /// What lies between turning plate and base.
+    pub drive: DriveLevels,
     /// Base plate, both plies.
     pub base: Level,
+    /// The face the rollers ride on: the base's top, or the cam plate's.
+    pub bed: f64,
+}
+
+/// Levels of the drive.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum DriveLevels {
+    /// Two planes of arms.
+    Arms {
+        /// Upper plane.
+        upper: Level,
+        /// Lower plane.
+        lower: Level,
+    },
+    /// One cam plate, fixed on the base.
+    Cam {
+        /// The plate.
+        plate: Level,
+    },
 }
 
 /// Stacks the levels from the top down.
@@ -79,20 +96,20 @@ pub fn stack(s: &Sizes) -> Stack {
     let rising_plate = Level::below(leaf_slide.bottom, s.plate_thickness);
     let panel_slide = Level::below(rising_plate.bottom - p, s.slide_thickness);
     let turning_plate = Level::below(panel_slide.bottom, s.plate_thickness);
-    let upper_arms = Level::below(turning_plate.bottom - p, s.arm_thickness);
-    let lower_arms = Level::below(upper_arms.bottom - p, s.arm_thickness);
-    let base = Level::below(lower_arms.bottom - p, 2.0 * s.ply_thickness);
-    Stack {
-        step,
-        panel,
-        leaf,
-        star,
-        leaf_slide,
-        rising_plate,
-        panel_slide,
-        turning_plate,
-        upper_arms,
-        lower_arms,
-        base,
-    }
+    let (drive, base) = match s.drive {
+        DriveKind::Arms => {
+            let upper = Level::below(turning_plate.bottom - p, s.arm_thickness);
+            let lower = Level::below(upper.bottom - p, s.arm_thickness);
+            (DriveLevels::Arms { upper, lower }, Level::below(lower.bottom - p, 2.0 * s.ply_thickness))
+        }
+        DriveKind::Cam => {
+            let plate = Level::below(turning_plate.bottom - p, s.plate_thickness);
+            (DriveLevels::Cam { plate }, Level::below(plate.bottom, 2.0 * s.ply_thickness))
+        }
+    };
+    let bed = match drive {
+        DriveLevels::Arms { .. } => base.top,
+        DriveLevels::Cam { plate } => plate.top,
+    };
+    Stack { step, panel, leaf, star, leaf_slide, rising_plate, panel_slide, turning_plate, drive, base, bed }
 }

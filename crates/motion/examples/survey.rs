@@ -5,6 +5,8 @@ use turnleaf_mechanism::{Opening, Sizes, solve};
 
 fn main() {
     let count: usize = std::env::args().nth(1).and_then(|a| a.parse().ok()).unwrap_or(100);
+    let cam = std::env::args().nth(2).is_some();
+    let mut refused: BTreeMap<&str, usize> = BTreeMap::new();
     let mut seed = 2463534242u64;
     let mut rnd = || {
         seed ^= seed << 13;
@@ -26,7 +28,16 @@ fn main() {
         s.arm_width = 20.0 * k * if s.sectors > 8 { 0.7 } else { 1.0 };
         s.tongue_depth = 6.0 * k * if s.sectors > 8 { 0.7 } else { 1.0 };
         s.arm_clearance = 3.0;
-        let Ok(m) = solve(&s) else { continue };
+        if cam {
+            s.drive = turnleaf_mechanism::DriveKind::Cam;
+        }
+        let m = match solve(&s) {
+            Ok(m) => m,
+            Err(t) => {
+                *refused.entry(t[0].code).or_default() += 1;
+                continue;
+            }
+        };
         solved += 1;
         let a = turnleaf_parts::assemble(&m);
         let start = std::time::Instant::now();
@@ -55,6 +66,7 @@ fn main() {
         "{count} tables, {solved} solved, {sound} sound; proof {:.0} ms on the mean",
         time / solved as f64 * 1e3
     );
+    println!("{refused:?}");
     for (id, (n, worst, what)) in fails {
         println!("{n:4} {id:40} {worst:8.2} {what}");
     }

@@ -29,7 +29,7 @@ pub fn expect(m: &Mechanism, a: &str, b: &str) -> Expect {
     let half_gap = m.sizes.fitting_gap / 2.0;
     let slide = turnleaf_parts::build::SLIDE_PLAY;
     let pin = 0.25;
-    let rows: [Row; 31] = [
+    let rows: [Row; 34] = [
         ("panel", "panel", Expect::Touch),
         ("panel", "leaf", Expect::Fit(half_gap)),
         ("panel", "star", Expect::Fit(half_gap)),
@@ -60,6 +60,9 @@ pub fn expect(m: &Mechanism, a: &str, b: &str) -> Expect {
         ("drop-roller", "base-lower-ply", Expect::Joined("rides on it; tracks are checked")),
         ("drop-roller", "ramp-outer", Expect::Joined("climbs it; tracks are checked")),
         ("drop-roller", "ramp-inner", Expect::Joined("climbs it; tracks are checked")),
+        ("drop-roller", "cam-plate", Expect::Joined("rides on it; tracks are checked")),
+        ("panel-slide-pin", "cam-plate", Expect::Joined("runs in its slot, drawn from the pin's own way")),
+        ("leaf-slide-pin", "cam-plate", Expect::Joined("runs in its slot, drawn from the pin's own way")),
         ("drop-roller", "glide-ring", Expect::Clear(CLEAR)),
     ];
     rows.iter()

@@ -271,7 +271,7 @@ impl Search<'_> {
             self.looks += 1;
             let limit = nearest.map_or(self.bound(), |n| n.distance);
             match sweep(&slide.layers[i].0, &pose, way, range, &still.layers[j].0, &still_pose, limit) {
-                Err(()) => return false,
+                Err(sweep::Touches) => return false,
                 Ok(found) => nearest = found.or(nearest),
             }
         }
@@ -498,9 +498,9 @@ impl Bodies {
         // moves nothing.
         let own = if round && piece.motion == Motion::Base { 0.0 } else { self.reach[piece.part] };
         let m = &a.mechanism;
-        let slide_joint = match piece.motion {
-            Motion::Arm { law: Law::Panel, .. } => Vec2 { x: m.arms.panel.crank.arm, y: 0.0 },
-            Motion::Arm { law: Law::Leaf, .. } => Vec2 { x: m.arms.leaf.crank.arm, y: 0.0 },
+        let slide_joint = match (piece.motion, m.arms()) {
+            (Motion::Arm { law: Law::Panel, .. }, Some(arms)) => Vec2 { x: arms.panel.crank.arm, y: 0.0 },
+            (Motion::Arm { law: Law::Leaf, .. }, Some(arms)) => Vec2 { x: arms.leaf.crank.arm, y: 0.0 },
             _ => Vec2::ZERO,
         };
         Body {

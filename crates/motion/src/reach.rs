@@ -5,17 +5,10 @@
 //! never too small for arms and base.
 
 use turnleaf_geom::trig;
-use turnleaf_mechanism::{Mechanism, crank::Crank};
+use turnleaf_mechanism::Mechanism;
 use turnleaf_parts::{Law, Motion};
 
-fn crank(m: &Mechanism, law: Law) -> Crank {
-    match law {
-        Law::Panel => m.arms.panel.crank,
-        Law::Leaf => m.arms.leaf.crank,
-    }
-}
-
-/// Path length of a function of the crank angle that is monotone between the given turning points.
+/// Path length of a function that is monotone between the given turning points.
 fn path(from: f64, to: f64, turning: &[f64], f: impl Fn(f64) -> f64) -> f64 {
     let mut total = 0.0;
     let mut at = from;
@@ -28,20 +21,28 @@ fn path(from: f64, to: f64, turning: &[f64], f: impl Fn(f64) -> f64) -> f64 {
 
 /// Greatest path length of any point within `reach` of the part's origin, between turns `from` ≤ `to`.
 pub fn path_bound(m: &Mechanism, motion: &Motion, reach: f64, from: f64, to: f64) -> f64 {
-    let (p0, p1) = (m.crank_angle(from), m.crank_angle(to));
     match motion {
         Motion::Turning(_) | Motion::Lever | Motion::Roller => 0.0,
         Motion::Sliding { law, .. } => {
-            let c = crank(m, *law);
-            path(p0, p1, &[0.0], |phi| c.slide(phi))
+            let peak = [m.travel_peak()];
+            match law {
+                Law::Panel => path(from, to, &peak, |t| m.panel_pin(t)),
+                Law::Leaf => path(from, to, &peak, |t| m.leaf_pin(t)),
+            }
         }
         Motion::Base => reach * (to - from),
         Motion::Arm { law, .. } => {
-            let c = crank(m, *law);
+            // Without the arm drive nothing carries this motion.
+            let Some(arms) = m.arms() else { return 0.0 };
+            let c = match law {
+                Law::Panel => arms.panel.crank,
+                Law::Leaf => arms.leaf.crank,
+            };
             let quarter = core::f64::consts::FRAC_PI_2;
             // The crank pin runs on its circle while the arm turns about it.
-            let swing =
-                path(p0, p1, &[-quarter, quarter], |phi| trig::asin(c.pin_radius / c.arm * trig::sin(phi)));
+            let swing = path(arms.closed + from, arms.closed + to, &[-quarter, quarter], |phi| {
+                trig::asin(c.pin_radius / c.arm * trig::sin(phi))
+            });
             c.pin_radius * (to - from) + reach * swing
         }
     }

@@ -42,8 +42,12 @@ fn apart2(a: &Bound, b: &Bound) -> f64 {
     dx * dx + dy * dy
 }
 
+/// The slide touches the other body on its way, or begins inside it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Touches;
+
 /// Smallest distance, if below `limit`, of `slide` (posed at the start of its way, which runs from `from` to
-/// `to` mm along the unit vector `way`) to `still`. `Err` when it touches or begins inside.
+/// `to` mm along the unit vector `way`) to `still`.
 pub fn sweep(
     slide: &Prepared,
     pose: &Pose2,
@@ -52,7 +56,7 @@ pub fn sweep(
     still: &Prepared,
     still_pose: &Pose2,
     limit: f64,
-) -> Result<Option<Nearest>, ()> {
+) -> Result<Option<Nearest>, Touches> {
     let shifted = |by: f64| {
         let mut p = *pose;
         p.offset = p.offset + way * by;
@@ -60,7 +64,7 @@ pub fn sweep(
     };
     let (start, end) = (shifted(from), shifted(to));
     if still.clearance_within(still_pose, slide, &start, 1e-6).is_some() {
-        return Err(());
+        return Err(Touches);
     }
     let span = way * (to - from);
     let mut bounds: Vec<Bound> = Vec::with_capacity(4 * slide.edges().len());
@@ -97,7 +101,7 @@ pub fn sweep(
         }
     }
     match found {
-        Some(n) if n.distance < 1e-6 => Err(()),
+        Some(n) if n.distance < 1e-6 => Err(Touches),
         other => Ok(other),
     }
 }

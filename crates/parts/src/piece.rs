@@ -124,11 +124,13 @@ impl Assembly {
                 still(out.after(&piece.at), rise(r))
             }
             Motion::Arm { line, law } => {
+                // Arms exist only with the arm drive; without it the piece stays where it was put.
+                let Some(arms) = m.arms() else { return still(piece.at, 0.0) };
                 let crank = match law {
-                    Law::Panel => m.arms.panel.crank,
-                    Law::Leaf => m.arms.leaf.crank,
+                    Law::Panel => arms.panel.crank,
+                    Law::Leaf => arms.leaf.crank,
                 };
-                let phi = m.crank_angle(turn);
+                let phi = arms.closed + turn;
                 let pin = Vec2::polar(crank.pin_radius, line + phi);
                 let slide = Vec2::polar(crank.slide(phi), line);
                 still(Pose2::new((slide - pin).angle(), pin), 0.0)

@@ -4,7 +4,7 @@
 //! sectors 4 to 12 and closed diameters 700 to 2,000 mm; only plans that solve are written.
 
 use turnleaf_fit::{Goal, Wish, fit};
-use turnleaf_plan::Plan;
+use turnleaf_plan::{DriveKind, Plan};
 
 fn main() {
     let mut args = std::env::args().skip(1);
@@ -28,6 +28,7 @@ fn main() {
             sectors: 4 + k % 9,
             stock_thickness: (12.0 + 13.0 * rnd()).round(),
             height: 740.0,
+            drive: DriveKind::Arms,
             goal: Goal::Margin,
         };
         k += 1;
@@ -54,6 +55,7 @@ fn main() {
             continue;
         }
         written += 1;
-        std::fs::write(format!("{dir}/plan-{written:03}.json"), plan.to_json()).expect("the plan can be written");
+        std::fs::write(format!("{dir}/plan-{written:03}.json"), plan.to_json())
+            .expect("the plan can be written");
     }
 }

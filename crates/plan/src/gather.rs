@@ -3,8 +3,8 @@
 //! In: a plan whose fields are in range. Out: [`Sizes`].
 //! Always true: a measured thickness takes the place of the planned one.
 
-use turnleaf_mechanism::{Opening, Sizes};
-use turnleaf_planfile::Plan;
+use turnleaf_mechanism::{DriveKind, Opening, Sizes};
+use turnleaf_planfile::{Drive, Plan};
 
 /// Gathers the sizes. Required fields are always present in a [`Plan`]; a field that were not would fall
 /// back to the worked example's, which the tests of this module rule out.
@@ -18,6 +18,10 @@ pub fn sizes(plan: &Plan) -> Sizes {
         None => Opening::Diameter(or("open_diameter", 0.0)),
     };
     Sizes {
+        drive: match plan.options().drive {
+            Drive::Arms => DriveKind::Arms,
+            Drive::Cam => DriveKind::Cam,
+        },
         closed_diameter: or("closed_diameter", base.closed_diameter),
         opening,
         sectors: plan.count("sectors").map_or(base.sectors, |n| n as usize),

@@ -10,7 +10,7 @@ mod words;
 
 pub use gather::sizes;
 pub use turnleaf_diag::Diagnostic;
-pub use turnleaf_mechanism::{Mechanism, Number, Unit};
+pub use turnleaf_mechanism::{DriveKind, Mechanism, Number, Unit};
 pub use turnleaf_motion::expect::Expect;
 pub use turnleaf_motion::proof::FAR;
 pub use turnleaf_motion::{Check, PairResult, Posed, Proof, pose};

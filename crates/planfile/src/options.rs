@@ -44,6 +44,8 @@ pub enum Drive {
     /// Arms pinned to the base plate.
     #[default]
     Arms,
+    /// A fixed cam plate with spiral slots.
+    Cam,
 }
 
 /// Units that the book prints.
@@ -106,7 +108,7 @@ impl Choice for PlanUnit {
     const WORDS: &'static [(&'static str, Self)] = &[("mm", PlanUnit::Mm), ("in", PlanUnit::Inch)];
 }
 impl Choice for Drive {
-    const WORDS: &'static [(&'static str, Self)] = &[("arms", Drive::Arms)];
+    const WORDS: &'static [(&'static str, Self)] = &[("arms", Drive::Arms), ("cam", Drive::Cam)];
 }
 impl Choice for PrintChoice {
     const WORDS: &'static [(&'static str, Self)] =
@@ -224,15 +226,7 @@ impl Options {
     pub(crate) fn take(&mut self, key: &str, json: &Json) -> Result<bool, Diagnostic> {
         match key {
             "unit" => self.unit = choice(key, json)?,
-            "drive" => {
-                if *json == Json::text("cam") {
-                    return Err(Diagnostic::error(
-                        "options.drive.unavailable",
-                        "The drive “cam” (a slotted cam plate) is not available yet; use “arms”.",
-                    ));
-                }
-                self.drive = choice(key, json)?;
-            }
+            "drive" => self.drive = choice(key, json)?,
             "print.units" => self.print.units = choice(key, json)?,
             "print.mm_step" => self.print.mm_step = mm_step(json)?,
             "print.inch_denominator" => self.print.inch_denominator = denominator(json)?,

@@ -101,7 +101,7 @@ fn a_refused_edit_changes_nothing() {
         assert!(d.sentence.ends_with('.') && d.sentence.chars().count() < 200, "{}", d.sentence);
         assert_eq!(plan, before, "{id}");
     }
-    for (key, word) in [("paper", "papyrus"), ("drive", "cam"), ("colour", "red"), ("print.mm_step", "0")] {
+    for (key, word) in [("paper", "papyrus"), ("drive", "motor"), ("colour", "red"), ("print.mm_step", "0")] {
         plan.set_option(key, word).expect_err(key);
         assert_eq!(plan, before, "{key}");
     }

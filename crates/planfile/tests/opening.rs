@@ -360,11 +360,6 @@ fn a_broken_opening_is_not_called_missing() {
 #[test]
 fn options_that_are_not_known() {
     check(
-        &with("\"drive\": \"arms\"", "\"drive\": \"cam\""),
-        "options.drive.unavailable",
-        "The drive “cam” (a slotted cam plate) is not available yet; use “arms”.",
-    );
-    check(
         &with("\"drive\": \"arms\"", "\"drive\": \"motor\""),
         "options.drive.unknown",
         "The drive “motor” is not known; use “arms”.",

@@ -7,8 +7,13 @@ use super::{Builder, Draft, feature, hole, round};
 use crate::part::{Depth, Face, Feature, FeatureKind};
 use crate::piece::Motion;
 use crate::shapes::annular_sector;
-use turnleaf_geom::{Pose2, Ring, Vec2};
-use turnleaf_mechanism::{Mechanism, rollers::GLIDE_RING, rollers::Roller, stack::Level};
+use turnleaf_geom::{Pose2, Ring, Vec2, Vertex, trig};
+use turnleaf_mechanism::{
+    Mechanism,
+    cam::{Cam, SLOT_PLAY, Track},
+    rollers::{GLIDE_RING, Roller},
+    stack::{DriveLevels, Level},
+};
 
 /// Angles of one roller's pocket in the base's frame: ramp's high end, ramp's foot, pocket's far end.
 /// The roller comes from the far end (largest angle) and climbs to the high end (smallest).
@@ -23,19 +28,14 @@ pub fn pocket_half_width(m: &Mechanism) -> f64 {
     m.members.wheel_width / 2.0 + m.members.gap
 }
 
-fn pockets(m: &Mechanism, ply: usize) -> Vec<Feature> {
-    let s = &m.sizes;
-    let step = m.stack.step;
-    // The upper ply is cut right through when a step is deeper than it; the rest is cut into the lower one.
-    let depth = match ply {
-        0 if step >= s.ply_thickness => Depth::Through,
-        0 => Depth::Blind(Face::Top, step),
-        _ if step > s.ply_thickness + 1e-9 && step < 2.0 * s.ply_thickness - 1e-9 => {
-            Depth::Blind(Face::Top, step - s.ply_thickness)
-        }
-        _ if step > s.ply_thickness + 1e-9 => Depth::Through,
-        _ => return Vec::new(),
-    };
+/// Pockets that one sheet of the bed must have, given how much of the bed lies above it, mm. A pocket is a
+/// step deep from the bed's face and goes through every sheet it does not end in.
+fn pockets(m: &Mechanism, above: f64, thickness: f64) -> Vec<Feature> {
+    let rest = m.stack.step - above;
+    if rest <= 1e-9 {
+        return Vec::new();
+    }
+    let depth = if rest >= thickness - 1e-9 { Depth::Through } else { Depth::Blind(Face::Top, rest) };
     let half = pocket_half_width(m);
     m.rollers
         .places
@@ -55,26 +55,96 @@ fn pockets(m: &Mechanism, ply: usize) -> Vec<Feature> {
         .collect()
 }
 
+/// The outline of a cam slot: the way of a pin, with its play, round at both ends.
+fn cam_slot(cam: &Cam, track: &Track, line: f64, half: f64) -> Ring {
+    // One stretch a degree and a half; each is drawn as the arc that keeps both tangents.
+    let count = (trig::deg(cam.turn()) / 1.5).ceil() as usize;
+    let way: Vec<(Vec2, f64)> = (0..=count)
+        .map(|i| {
+            let turn = cam.turn() * i as f64 / count as f64;
+            let out = Vec2::polar(1.0, line - turn);
+            let along = out * cam.speed(track, turn) - out.perp() * (track.closed + cam.out(track, turn));
+            (cam.pin(track, line, turn), along.angle())
+        })
+        .collect();
+    let side = |i: usize, s: f64| way[i].0 + Vec2::polar(half, way[i].1 + s * core::f64::consts::FRAC_PI_2);
+    let bend = |i: usize| {
+        let d = way[i + 1].1 - way[i].1;
+        let d = d - 2.0 * core::f64::consts::PI * (d / (2.0 * core::f64::consts::PI)).round();
+        trig::tan(d / 4.0)
+    };
+    let mut vertices = Vec::new();
+    for i in 0..count {
+        vertices.push(Vertex { p: side(i, -1.0), bulge: bend(i) });
+    }
+    vertices.push(Vertex { p: side(count, -1.0), bulge: 1.0 });
+    for i in (0..count).rev() {
+        vertices.push(Vertex { p: side(i + 1, 1.0), bulge: -bend(i) });
+    }
+    vertices.push(Vertex { p: side(0, 1.0), bulge: 1.0 });
+    Ring { vertices }
+}
+
+/// The cam plate, when there is one.
+fn cam_plate(b: &mut Builder) {
+    let m = b.m;
+    let (Some(cam), DriveLevels::Cam { plate }) = (m.cam(), m.stack.drive) else { return };
+    let half = m.members.pin + SLOT_PLAY;
+    let mut features = vec![hole("centre", "centre post", Vec2::ZERO, 2.0 * m.members.centre_post)];
+    for (k, line) in b.panel_lines().enumerate() {
+        features.push(feature(
+            format!("panel-slot/{}", k + 1),
+            "panel slide pin",
+            FeatureKind::Pocket { ring: cam_slot(cam, &cam.panel, line, half), depth: Depth::Through },
+        ));
+    }
+    for (k, line) in b.seam_lines().enumerate() {
+        features.push(feature(
+            format!("leaf-slot/{}", k + 1),
+            "leaf slide pin",
+            FeatureKind::Pocket { ring: cam_slot(cam, &cam.leaf, line, half), depth: Depth::Through },
+        ));
+    }
+    features.extend(pockets(m, 0.0, plate.thickness()));
+    b.add(
+        Draft {
+            id: "cam-plate",
+            name: "Cam plate",
+            material: "plate stock",
+            made: true,
+            thickness: plate.thickness(),
+            outline: Ring::circle(Vec2::ZERO, m.rollers.base_radius),
+            features,
+            notes: vec!["Screwed to the base plate; wax the slots.".into()],
+        },
+        vec![(Pose2::default(), plate.bottom, Motion::Base)],
+    );
+}
+
 pub(crate) fn add(b: &mut Builder) {
     let m = b.m;
     let (st, me, s) = (&m.stack, &m.members, &m.sizes);
     for ply in 0..2 {
         let mut features = vec![hole("centre", "centre post", Vec2::ZERO, 2.0 * me.centre_post)];
-        let lines: [(&str, Vec<f64>, f64); 2] = [
-            ("panel-crank-pin", b.panel_lines().collect(), m.arms.panel.crank.pin_radius),
-            ("leaf-crank-pin", b.seam_lines().collect(), m.arms.leaf.crank.pin_radius),
-        ];
+        let lines: Vec<(&str, Vec<f64>, f64)> = match m.arms() {
+            Some(a) => vec![
+                ("panel-crank-pin", b.panel_lines().collect(), a.panel.crank.pin_radius),
+                ("leaf-crank-pin", b.seam_lines().collect(), a.leaf.crank.pin_radius),
+            ],
+            None => Vec::new(),
+        };
+        let closed = m.arms().map_or(0.0, |a| a.closed);
         for (name, lines, radius) in lines {
             for (k, line) in lines.into_iter().enumerate() {
                 features.push(hole(
                     format!("{name}/{}", k + 1),
                     "crank pin",
-                    Vec2::polar(radius, line + m.arms.closed),
+                    Vec2::polar(radius, line + closed),
                     2.0 * me.pin,
                 ));
             }
         }
-        features.extend(pockets(m, ply));
+        features.extend(pockets(m, st.bed - st.base.top + ply as f64 * s.ply_thickness, s.ply_thickness));
         b.add(
             Draft {
                 id: if ply == 0 { "base-upper-ply" } else { "base-lower-ply" },
@@ -95,8 +165,9 @@ pub(crate) fn add(b: &mut Builder) {
             )],
         );
     }
+    cam_plate(b);
     ramps(b);
-    let ring = Level { bottom: st.base.top, top: st.turning_plate.bottom };
+    let ring = Level { bottom: st.bed, top: st.turning_plate.bottom };
     b.add(
         Draft {
             id: "glide-ring",
@@ -142,7 +213,7 @@ fn ramps(b: &mut Builder) {
         let places = (first..first + 2)
             .map(|i| {
                 let (high, foot, _) = pocket_angles(m, &m.rollers.places[i]);
-                (Pose2::new((high + foot) / 2.0, Vec2::ZERO), m.stack.base.top - step, Motion::Base)
+                (Pose2::new((high + foot) / 2.0, Vec2::ZERO), m.stack.bed - step, Motion::Base)
             })
             .collect();
         b.add(

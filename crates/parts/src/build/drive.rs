@@ -8,7 +8,12 @@ use crate::part::{Depth, FeatureKind};
 use crate::piece::{Law, Motion, Rise};
 use turnleaf_geom::{Pose2, Ring, Vec2, trig, vec2::v};
 use turnleaf_mechanism::bow::Bow;
-use turnleaf_mechanism::{Mechanism, arms::ArmSet, arms::Upper, rollers::RAIL, stack::Level};
+use turnleaf_mechanism::{
+    Mechanism,
+    arms::{ArmSet, Upper},
+    rollers::RAIL,
+    stack::{DriveLevels, Level},
+};
 
 /// Diameter of a hole for a turning pin: 0.5 mm over the pin (between ISO 273 fine and medium for M8–M10,
 /// from memory).
@@ -240,21 +245,21 @@ fn posts(b: &mut Builder) {
 
 fn arms(b: &mut Builder) {
     let m = b.m;
-    let st = &m.stack;
-    let sets: [(&'static str, &'static str, &ArmSet, Law, Upper); 2] = [
-        ("panel-arm", "Panel arm", &m.arms.panel, Law::Panel, Upper::Panel),
-        ("leaf-arm", "Leaf arm", &m.arms.leaf, Law::Leaf, Upper::Leaf),
+    let Some(found) = m.arms() else { return };
+    let sets: [(&'static str, &'static str, &ArmSet, Law); 2] = [
+        ("panel-arm", "Panel arm", &found.panel, Law::Panel),
+        ("leaf-arm", "Leaf arm", &found.leaf, Law::Leaf),
     ];
-    for (id, name, set, law, upper) in sets {
-        let level = if m.arms.upper == upper { st.upper_arms } else { st.lower_arms };
+    for (id, name, set, law) in sets {
+        let level = pin_foot(m, law);
         let bow = Bow::new(Vec2::ZERO, v(set.crank.arm, 0.0), set.bend);
         let lines: Vec<f64> =
             if law == Law::Panel { b.panel_lines().collect() } else { b.seam_lines().collect() };
         let places = lines
             .into_iter()
             .map(|line| {
-                let pin = Vec2::polar(set.crank.pin_radius, line + m.arms.closed);
-                let slide = Vec2::polar(set.crank.slide(m.arms.closed), line);
+                let pin = Vec2::polar(set.crank.pin_radius, line + found.closed);
+                let slide = Vec2::polar(set.crank.slide(found.closed), line);
                 (Pose2::new((slide - pin).angle(), pin), level.bottom, Motion::Arm { line, law })
             })
             .collect();
@@ -277,10 +282,17 @@ fn arms(b: &mut Builder) {
     }
 }
 
-/// Height band of the pins that belong to one set of arms.
-fn arm_level(m: &Mechanism, law: Law) -> Level {
-    let upper = matches!((m.arms.upper, law), (Upper::Panel, Law::Panel) | (Upper::Leaf, Law::Leaf));
-    if upper { m.stack.upper_arms } else { m.stack.lower_arms }
+/// The level in which a slide pin is driven: its arm, or the cam plate.
+fn pin_foot(m: &Mechanism, law: Law) -> Level {
+    match (m.stack.drive, m.arms()) {
+        (DriveLevels::Arms { upper, lower }, Some(arms)) => {
+            let above = matches!((arms.upper, law), (Upper::Panel, Law::Panel) | (Upper::Leaf, Law::Leaf));
+            if above { upper } else { lower }
+        }
+        (DriveLevels::Arms { lower, .. }, None) => lower,
+        // A pin stops short of the slot's floor, which is the base plate.
+        (DriveLevels::Cam { plate }, _) => Level { bottom: plate.bottom + 1.0, ..plate },
+    }
 }
 
 fn pins(b: &mut Builder) {
@@ -288,29 +300,31 @@ fn pins(b: &mut Builder) {
     let (st, me) = (&m.stack, &m.members);
     for law in [Law::Panel, Law::Leaf] {
         let panel = law == Law::Panel;
-        let set = if panel { &m.arms.panel } else { &m.arms.leaf };
         let lines: Vec<f64> = if panel { b.panel_lines().collect() } else { b.seam_lines().collect() };
-        let level = arm_level(m, law);
-        let crank = Level { bottom: st.base.bottom, top: level.top };
-        let places = lines
-            .iter()
-            .map(|line| (along(line + m.arms.closed, set.crank.pin_radius), crank.bottom, Motion::Base))
-            .collect();
-        b.add(
-            round(
-                if panel { "panel-crank-pin" } else { "leaf-crank-pin" },
-                if panel { "Panel crank pin" } else { "Leaf crank pin" },
-                "steel rod",
-                false,
-                me.pin,
-                crank,
-            ),
-            places,
-        );
-        // Leaf slide pins stay down with their arms; the slides rise along them.
+        let level = pin_foot(m, law);
+        if let Some(arms) = m.arms() {
+            let radius = if panel { &arms.panel } else { &arms.leaf }.crank.pin_radius;
+            let crank = Level { bottom: st.base.bottom, top: level.top };
+            let places = lines
+                .iter()
+                .map(|line| (along(line + arms.closed, radius), crank.bottom, Motion::Base))
+                .collect();
+            b.add(
+                round(
+                    if panel { "panel-crank-pin" } else { "leaf-crank-pin" },
+                    if panel { "Panel crank pin" } else { "Leaf crank pin" },
+                    "steel rod",
+                    false,
+                    me.pin,
+                    crank,
+                ),
+                places,
+            );
+        }
+        // Leaf slide pins stay down; the slides rise along them.
         let top = if panel { st.panel_slide.top } else { st.leaf_slide.top };
         let slide = Level { bottom: level.bottom, top };
-        let x = set.crank.slide(m.arms.closed);
+        let x = if panel { m.panel_pin_closed() } else { m.leaf_pin_closed() };
         let places = lines
             .iter()
             .map(|&line| (along(line, x), slide.bottom, Motion::Sliding { line, law, rise: Rise::None }))

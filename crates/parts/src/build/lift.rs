@@ -74,7 +74,7 @@ pub(crate) fn guide_shafts(m: &Mechanism) -> Vec<Vec2> {
     let beside_slide = me.slide_width / 2.0 + SLIDE_PLAY + RAIL + keep;
     let (post_from, post_to, open) = plates::post_slot(m);
     let post_to = if open { me.rising_plate } else { post_to };
-    let sleeve = (m.leaf_pin_closed(), m.arms.leaf.crank.dead_centre());
+    let sleeve = (m.leaf_pin_closed(), m.leaf_pin_farthest());
     let rollers: Vec<Prepared> =
         (0..4).map(|i| Prepared::new(&plates::roller_opening(m, i).into())).collect();
     let lines = lever_lines(m);
@@ -194,7 +194,7 @@ fn hub(b: &mut Builder) {
         .map(|p| (Pose2::new(0.0, p), pin.bottom, Motion::Turning(Rise::Plate)))
         .collect();
     b.add(round("keeping-pin", "Keeping pin", "steel rod", false, KEEPING_PIN / 2.0, pin), places);
-    let shaft = Level { bottom: st.base.top + 2.0, top: st.star.bottom };
+    let shaft = Level { bottom: st.bed + 2.0, top: st.star.bottom };
     b.add(
         round("star-shaft", "Star shaft", "ground steel shaft", false, STAR_SHAFT / 2.0, shaft),
         vec![(Pose2::default(), shaft.bottom, Motion::Turning(Rise::Star))],

@@ -46,8 +46,8 @@ fn turning_plate(b: &mut Builder) {
     let (st, me) = (&m.stack, &m.members);
     let mut features = vec![hole("centre", "seat of the centre bearing", Vec2::ZERO, BEARING.1)];
     let width = 2.0 * (me.pin + 1.0);
-    let panel = (m.panel_pin_closed(), m.arms.panel.crank.dead_centre());
-    let leaf = (m.leaf_pin_closed(), m.arms.leaf.crank.dead_centre());
+    let panel = (m.panel_pin_closed(), m.panel_pin_farthest());
+    let leaf = (m.leaf_pin_closed(), m.leaf_pin_farthest());
     for (k, line) in b.panel_lines().enumerate() {
         features.push(slot(format!("panel-pin/{}", k + 1), "panel slide pin", line, panel.0, panel.1, width));
     }
@@ -118,7 +118,7 @@ fn rising_plate(b: &mut Builder) {
         "opening for flange and star levers",
         FeatureKind::Pocket { ring: notched_circle(me.opening, &fingers), depth: Depth::Through },
     ));
-    let leaf = (m.leaf_pin_closed(), m.arms.leaf.crank.dead_centre());
+    let leaf = (m.leaf_pin_closed(), m.leaf_pin_farthest());
     for (k, line) in b.seam_lines().enumerate() {
         features.push(slot(
             format!("leaf-sleeve/{}", k + 1),
@@ -153,7 +153,7 @@ fn rising_plate(b: &mut Builder) {
 /// Inner radius of the stiffening ring: outside everything that passes between the guides.
 pub(crate) fn ring_inner(m: &Mechanism) -> f64 {
     let me = &m.members;
-    let pins = m.arms.leaf.crank.dead_centre() + me.sleeve;
+    let pins = m.leaf_pin_farthest() + me.sleeve;
     let rollers = m.rollers.reach(m.rollers.places[0].radius, me);
     (pins.max(rollers) + me.gap).max(me.turning_plate - 40.0)
 }

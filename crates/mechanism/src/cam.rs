@@ -1,0 +1,284 @@
+//! The other drive: one fixed cam plate with a spiral slot for each slide pin.
+//!
+//! In: sizes and layout. Out: [`Cam`], two tracks and the turn they share, or what stood in the way.
+//! Always true: in the base's frame the top turns clockwise, so a pin's angle falls as the table opens.
+//! ```text
+//!   radius
+//!     |            ______dwell______
+//!     |          /                   \__ open
+//!     |        /
+//!     |  ____/
+//!     +--------------------------------- turn
+//!      closed   rise    lift      return
+//! ```
+//! The travel law starts and stops smoothly: speed rises evenly, stays, and falls evenly (blend b at each end).
+//! Pressure angle: between the slot's normal and the slide, atan(|dr/dτ|/r); large angles wedge.
+
+use crate::layout::Layout;
+use crate::sizes::Sizes;
+use core::f64::consts::PI;
+use turnleaf_geom::{Vec2, trig};
+
+/// Shares of the rise tried for starting and for stopping (each). Larger: gentler ends, steeper middle.
+const BLENDS: [f64; 2] = [0.2, 0.1];
+/// Greatest pressure angle accepted, degrees. Common guidance for cams with sliding followers is 30° for
+/// fast machines; a table is turned slowly by hand with greased pins. Common practice, no source.
+pub const PRESSURE_LIMIT: f64 = 56.0;
+/// Least wood left between two slots, mm. Smaller: the bridge breaks in handling.
+pub const BRIDGE_LEAST: f64 = 6.0;
+/// Turns tried for coming back from over-travel to open, degrees. Shorter: steeper, but slots end sooner.
+const RETURNS: [f64; 3] = [10.0, 7.5, 5.5];
+/// Free play of a pin in its slot, mm each side.
+pub const SLOT_PLAY: f64 = 0.25;
+
+/// The way of one pin.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Track {
+    /// Radius closed, mm.
+    pub closed: f64,
+    /// Travel when open, mm.
+    pub travel: f64,
+    /// Over-travel beyond that during the lift, mm.
+    pub over: f64,
+}
+
+/// A whole cam drive.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Cam {
+    /// Panel pins.
+    pub panel: Track,
+    /// Leaf pins.
+    pub leaf: Track,
+    /// Turn of the rise, radians.
+    pub rise: f64,
+    /// Share of rise and return used to start and to stop (each).
+    pub blend: f64,
+    /// Turn of the dwell, radians: the lift.
+    pub dwell: f64,
+    /// Turn of the return from over-travel to open, radians.
+    pub back: f64,
+    /// Wood left between the nearest slots, mm.
+    pub bridge: f64,
+    /// Greatest pressure angle, radians.
+    pub pressure: f64,
+}
+
+/// Eased share: 0 to 1, even speed between even gains of speed.
+pub fn eased(u: f64, b: f64) -> f64 {
+    let u = u.clamp(0.0, 1.0);
+    let top = 1.0 / (1.0 - b);
+    if u < b {
+        top * u * u / (2.0 * b)
+    } else if u > 1.0 - b {
+        1.0 - top * (1.0 - u) * (1.0 - u) / (2.0 * b)
+    } else {
+        top * (u - b / 2.0)
+    }
+}
+
+/// Speed of [`eased`] in its own units.
+pub fn eased_speed(u: f64, b: f64) -> f64 {
+    if !(0.0..=1.0).contains(&u) {
+        return 0.0;
+    }
+    (u / b).min((1.0 - u) / b).min(1.0) / (1.0 - b)
+}
+
+impl Cam {
+    /// Whole turn, radians.
+    pub fn turn(&self) -> f64 {
+        self.rise + self.dwell + self.back
+    }
+    /// How far a track's pin is out at a turn, mm.
+    pub fn out(&self, t: &Track, turn: f64) -> f64 {
+        let full = t.travel + t.over;
+        if turn <= self.rise {
+            return full * eased(turn / self.rise, self.blend);
+        }
+        let back = (turn - self.rise - self.dwell).max(0.0);
+        full - t.over * eased(back / self.back, self.blend)
+    }
+    /// dr/dτ, mm per radian.
+    pub fn speed(&self, t: &Track, turn: f64) -> f64 {
+        if turn <= self.rise {
+            return (t.travel + t.over) / self.rise * eased_speed(turn / self.rise, self.blend);
+        }
+        -t.over / self.back * eased_speed((turn - self.rise - self.dwell) / self.back, self.blend)
+    }
+    /// Where a pin on the line at angle `line` is in the base's frame.
+    pub fn pin(&self, t: &Track, line: f64, turn: f64) -> Vec2 {
+        Vec2::polar(t.closed + self.out(t, turn), line - turn)
+    }
+    /// Pressure angle at a turn, radians.
+    pub fn pressure_at(&self, t: &Track, turn: f64) -> f64 {
+        trig::atan2(self.speed(t, turn).abs(), t.closed + self.out(t, turn))
+    }
+    /// Greatest radius of a track's pin, mm.
+    pub fn farthest(&self, t: &Track) -> f64 {
+        t.closed + t.travel + t.over
+    }
+    fn points(&self, t: &Track, line: f64, count: usize) -> Vec<Vec2> {
+        (0..=count).map(|i| self.pin(t, line, self.turn() * i as f64 / count as f64)).collect()
+    }
+    fn worst_pressure(&self) -> f64 {
+        let mut worst: f64 = 0.0;
+        for i in 0..=32 {
+            let turn = self.turn() * i as f64 / 32.0;
+            worst = worst.max(self.pressure_at(&self.panel, turn)).max(self.pressure_at(&self.leaf, turn));
+        }
+        worst
+    }
+    /// Least distance between the centre lines of two different slots, mm, from `count` points on each; any
+    /// value below `stop` may come back as soon as one is found.
+    /// With lengths between points of `d`, the true distance is at most d²/(8·distance) smaller.
+    pub fn centre_distance(&self, n: usize, count: usize, stop: f64) -> f64 {
+        let h = PI / n as f64;
+        let sets = [self.points(&self.panel, 0.0, count), self.points(&self.leaf, h, count)];
+        let radii = sets.each_ref().map(|s| s.iter().map(|p| p.norm()).collect::<Vec<f64>>());
+        let mut least2 = f64::INFINITY;
+        for a in 0..2 {
+            for b in a..2 {
+                for k in 0..n {
+                    if a == b && k == 0 {
+                        continue;
+                    }
+                    let (s, c) = trig::sin_cos(2.0 * PI * k as f64 / n as f64);
+                    for (p, r) in sets[a].iter().zip(&radii[a]) {
+                        let q = Vec2 { x: c * p.x - s * p.y, y: s * p.x + c * p.y };
+                        for (w, rw) in sets[b].windows(2).zip(radii[b].windows(2)) {
+                            // Points at such different radii cannot be nearer than their difference.
+                            let apart = (rw[0].min(rw[1]) - r).max(r - rw[0].max(rw[1])) - 1.0;
+                            if apart > 0.0 && apart * apart > least2 {
+                                continue;
+                            }
+                            least2 = least2.min(to_segment2(q, w[0], w[1]));
+                        }
+                    }
+                    if least2 < stop * stop {
+                        return least2.sqrt();
+                    }
+                }
+            }
+        }
+        least2.sqrt()
+    }
+}
+
+fn to_segment2(p: Vec2, a: Vec2, b: Vec2) -> f64 {
+    let d = b - a;
+    let len = d.norm2();
+    let t = if len > 0.0 { ((p - a).dot(d) / len).clamp(0.0, 1.0) } else { 0.0 };
+    (p - a - d * t).norm2()
+}
+
+/// What stood in the way of a cam.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct CamRefusals {
+    /// Candidates whose pins would go too far out.
+    pub too_far: usize,
+    /// Candidates with too great a pressure angle.
+    pub steep: usize,
+    /// Candidates whose slots run together.
+    pub slots_meet: usize,
+    /// The widest bridge seen, mm.
+    pub best_bridge: Option<f64>,
+}
+
+/// Lengths the tracks must respect, mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CamRoom {
+    /// Least closed radius of panel pins.
+    pub panel_pin_least: f64,
+    /// Least closed radius of leaf pins.
+    pub leaf_pin_least: f64,
+    /// Greatest radius of either pin.
+    pub pin_most: f64,
+    /// Greatest radius of a leaf pin that keeps its slide engaged.
+    pub leaf_pin_most: f64,
+    /// Pin radius.
+    pub pin: f64,
+}
+
+/// Travel laws tried: turn of rise and of return, degrees, and blend.
+fn laws() -> impl Iterator<Item = (f64, f64, f64)> {
+    [60.0, 70.0, 82.0, 95.0, 108.0, 120.0]
+        .into_iter()
+        .flat_map(|rise| RETURNS.map(|back| (rise, back)))
+        .flat_map(|(rise, back)| BLENDS.map(|blend| (rise, back, blend)))
+}
+
+/// Searches the tracks, best first, until one also satisfies `accept`.
+pub fn find_where<T>(
+    s: &Sizes,
+    lay: &Layout,
+    room: &CamRoom,
+    mut accept: impl FnMut(&Cam) -> Option<T>,
+) -> Result<(Cam, T), CamRefusals> {
+    let mut no = CamRefusals::default();
+    let mut found: Vec<(f64, Cam)> = Vec::new();
+    let width = 2.0 * (room.pin + SLOT_PLAY);
+    let steps = |least: f64, most: f64| {
+        let count = 7;
+        (0..count).map(move |i| least + (most - least).max(0.0) * i as f64 / (count - 1) as f64)
+    };
+    let (p_full, l_full) =
+        (lay.travel + lay.panel_overtravel_least, lay.leaf_travel + lay.leaf_overtravel_least);
+    let leaf_most = room.pin_most.min(room.leaf_pin_most);
+    for x in steps(room.panel_pin_least, room.pin_most - p_full) {
+        for y in steps(room.leaf_pin_least, leaf_most - l_full) {
+            for (rise, back, blend) in laws() {
+                let mut cam = Cam {
+                    panel: Track { closed: x, travel: lay.travel, over: lay.panel_overtravel_least },
+                    leaf: Track { closed: y, travel: lay.leaf_travel, over: lay.leaf_overtravel_least },
+                    rise: trig::rad(rise),
+                    blend,
+                    dwell: s.ramp_sweep,
+                    back: trig::rad(back),
+                    bridge: 0.0,
+                    pressure: 0.0,
+                };
+                if cam.farthest(&cam.panel) > room.pin_most + 1e-9
+                    || cam.farthest(&cam.leaf) > leaf_most + 1e-9
+                    || trig::deg(cam.turn()) > crate::arms::TURN_LIMIT
+                {
+                    no.too_far += 1;
+                    continue;
+                }
+                cam.pressure = cam.worst_pressure();
+                if trig::deg(cam.pressure) > PRESSURE_LIMIT {
+                    no.steep += 1;
+                    continue;
+                }
+                // A low pressure angle first, then a small plate.
+                let cost = trig::deg(cam.pressure) / PRESSURE_LIMIT
+                    + 0.6 * cam.farthest(&cam.panel).max(cam.farthest(&cam.leaf)) / lay.radius;
+                found.push((cost, cam));
+            }
+        }
+    }
+    found.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut tried = 0;
+    for (_, mut cam) in found {
+        // A coarse look throws out most, the fine one decides.
+        let need = width + BRIDGE_LEAST;
+        for count in [40, 240] {
+            cam.bridge = cam.centre_distance(s.sectors, count, need) - width;
+            if cam.bridge < BRIDGE_LEAST {
+                break;
+            }
+        }
+        no.best_bridge = Some(no.best_bridge.map_or(cam.bridge, |b: f64| b.max(cam.bridge)));
+        if cam.bridge < BRIDGE_LEAST {
+            no.slots_meet += 1;
+            continue;
+        }
+        if let Some(extra) = accept(&cam) {
+            return Ok((cam, extra));
+        }
+        tried += 1;
+        if tried >= 8 {
+            break;
+        }
+    }
+    Err(no)
+}
