@@ -28,11 +28,12 @@ self.addEventListener("message", (event) => {
 self.addEventListener("fetch", (event) => {
   const url = new URL(event.request.url);
   if (event.request.method !== "GET" || url.origin !== self.location.origin) return;
-  const wanted = event.request.mode === "navigate" ? "./" : event.request;
   event.respondWith(
     (async () => {
       const cache = await caches.open(CACHE);
-      const kept = await cache.match(wanted, { ignoreSearch: true });
+      let kept = await cache.match(event.request, { ignoreSearch: true });
+      // Any other address within the folder is the app itself.
+      if (!kept && event.request.mode === "navigate") kept = await cache.match("./");
       return kept ?? fetch(event.request);
     })(),
   );

@@ -68,7 +68,11 @@ export function complaintsOf(page, address) {
     if (["error", "warning"].includes(message.type())) complaints.push(`${message.type()}: ${message.text()}`);
   });
   page.on("pageerror", (error) => complaints.push(`uncaught: ${error.message}`));
-  page.on("requestfailed", (request) => complaints.push(`failed: ${request.url()} ${request.failure()?.errorText}`));
+  page.on("requestfailed", (request) => {
+    const why = request.failure()?.errorText;
+    // Leaving a page ends what it was still loading; that is no failure.
+    if (why !== "net::ERR_ABORTED") complaints.push(`failed: ${request.url()} ${why}`);
+  });
   page.on("request", (request) => {
     const url = request.url();
     if (!url.startsWith(address) && !url.startsWith("blob:") && !url.startsWith("data:")) {

@@ -1,37 +1,49 @@
-// The app starts, says nothing on the console, and starts again without a network.
+// The app starts, and starts again without a network.
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { complaintsOf, launch, serve } from "./site.mjs";
+import { test } from "node:test";
+import { Desk } from "./desk.mjs";
+import { running } from "./run.mjs";
 
-let site, browser;
-before(async () => {
-  site = await serve();
-  browser = await launch();
-});
-after(async () => {
-  await browser?.close();
-  await site?.close();
-});
+const it = running();
 
-test("the app opens and nothing is wrong on the console", async () => {
-  const page = await browser.newPage();
-  const complaints = complaintsOf(page, site.address);
-  await page.goto(site.address);
-  await page.getByRole("heading", { name: "Turnleaf" }).waitFor();
-  assert.deepEqual(complaints, []);
-  await page.close();
+test("the app opens with a table that works", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  assert.match(await desk.verdict(), /^All \d+ checks hold/);
+  assert.equal(await desk.page.locator("svg.plan [data-piece^='panel/']").count(), 6);
+  await desk.close();
 });
 
-test("after the first visit the app opens without a network", async () => {
-  const context = await browser.newContext();
-  const page = await context.newPage();
-  const complaints = complaintsOf(page, site.address);
-  await page.goto(site.address);
-  await page.evaluate(() => navigator.serviceWorker.ready);
-  await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
-  await context.setOffline(true);
-  await page.reload();
-  await page.getByRole("heading", { name: "Turnleaf" }).waitFor();
-  assert.deepEqual(complaints, []);
-  await context.close();
+test("the heavy work is done in a worker", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  await desk.verdict();
+  assert.equal(desk.page.workers().length, 1);
+  await desk.close();
+});
+
+test("where workers are refused the page does the work itself", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  await desk.page.addInitScript(() => {
+    window.Worker = class {
+      constructor() {
+        throw new Error("refused");
+      }
+    };
+  });
+  await desk.reload();
+  assert.match(await desk.verdict(), /^All \d+ checks hold/);
+  assert.equal(desk.page.workers().length, 0);
+  await desk.close();
+});
+
+test("after the first visit the app works without a network", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  await desk.page.evaluate(() => navigator.serviceWorker.ready);
+  await desk.page.waitForFunction(() => navigator.serviceWorker.controller !== null);
+  await desk.type("Closed diameter", "1180 mm");
+  await desk.kept();
+  await desk.context.setOffline(true);
+  await desk.reload();
+  assert.equal(await desk.size("Closed diameter").inputValue(), "1180 mm");
+  assert.match(await desk.verdict(), /checks/);
+  await desk.close();
 });

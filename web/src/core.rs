@@ -11,6 +11,7 @@ pub use turnleaf_plan::planfile::{
 
 use crate::scene::Movement;
 use crate::turning::Lift;
+use serde::{Deserialize, Serialize};
 use turnleaf_plan::{Assembly, Unit};
 use turnleaf_units::{Length, PrintUnits, print_decimal};
 
@@ -108,7 +109,7 @@ impl Table {
 }
 
 /// A solved number, ready to show.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Number {
     /// Stable identifier.
     pub id: String,
@@ -122,8 +123,20 @@ pub struct Number {
     pub rule: String,
 }
 
+impl Number {
+    /// In the units chosen.
+    pub fn text(&self, units: PrintChoice) -> String {
+        match units {
+            PrintChoice::Mm => self.text_mm.clone(),
+            PrintChoice::Inch => self.text_in.clone(),
+            PrintChoice::Both if self.text_mm == self.text_in => self.text_mm.clone(),
+            PrintChoice::Both => format!("{} ({})", self.text_mm, self.text_in),
+        }
+    }
+}
+
 /// One check, ready to show.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Check {
     /// Stable identifier.
     pub id: String,
@@ -131,7 +144,9 @@ pub struct Check {
     pub holds: bool,
     /// In plain words.
     pub text: String,
-    /// What is left before it fails, without sign, in the units chosen.
+    /// What is left before it fails, in the check's own unit; negative when it fails.
+    pub room: f64,
+    /// The same without sign, in the units chosen.
     pub margin: String,
     /// Turn at which it is tightest, degrees; none when it does not depend on the turn.
     pub at_turn: Option<f64>,
@@ -155,22 +170,15 @@ impl Built {
         self.0.numbers.iter().map(number).collect()
     }
 
-    /// One solved number, in the units chosen.
-    pub fn number(&self, id: &str) -> Option<String> {
-        let number = self.0.number(id)?;
-        Some(match number.unit {
-            Unit::Mm => self.length(number.value),
-            unit => self.texts(number.value, unit).0,
-        })
-    }
-
     /// Checks in book order.
     pub fn checks(&self) -> Vec<Check> {
         let check = |c: &turnleaf_plan::Check| Check {
             id: c.id.clone(),
             holds: c.holds,
             text: c.text.clone(),
+            room: c.margin,
             margin: match c.unit {
+                "count" => self.decimal(c.margin.abs(), 0),
                 "mm" => self.length(c.margin.abs()),
                 "deg" => format!("{}°", self.decimal(c.margin.abs(), 1)),
                 unit => format!("{} {unit}", self.decimal(c.margin.abs(), 1)).trim_end().to_string(),

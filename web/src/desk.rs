@@ -4,8 +4,9 @@
 //! Always true: one form leads to one table, which everything shown comes from; the last table that works
 //! stays on show while the sizes give none.
 
-use crate::browser::clock;
-use crate::core::{Built, Diagnostic, Plan, Table};
+use crate::bench::{Answer, Ask, Findings};
+use crate::browser::{backroom, clock};
+use crate::core::{Diagnostic, Plan, Table};
 use crate::form::Form;
 use crate::kept::Work;
 use crate::scene::Scene;
@@ -77,7 +78,9 @@ pub enum Proved {
     /// Being worked out, or nothing to work out.
     Waiting,
     /// Done.
-    Done(Shared<Built>),
+    Done(Shared<Findings>),
+    /// It could not be done; one sentence.
+    Failed(String),
 }
 
 /// A message to the maker.
@@ -167,10 +170,17 @@ impl Desk {
             }
             self.plan.track();
             let prove = move || {
-                let built = self.plan.with_untracked(|plan| clock::measured("build", || Built::new(plan)));
-                if let Ok(built) = built {
-                    self.proved.set(Proved::Done(Shared::new(built)));
-                }
+                let plan = self.plan.with_untracked(Plan::to_json);
+                backroom::ask(Ask::Build(plan), move |answer| {
+                    // Sizes that give no table any more have taken back what was proved of them.
+                    if self.quick.try_with_untracked(|quick| quick.troubles.is_empty()) != Some(true) {
+                        return;
+                    }
+                    self.proved.set(match answer {
+                        Answer::Built(found) => Proved::Done(Shared::new(found)),
+                        Answer::Failed(sentence) => Proved::Failed(sentence),
+                    });
+                });
             };
             waiting.set_value(set_timeout_with_handle(prove, PAUSE).ok());
         });
@@ -193,7 +203,7 @@ impl Desk {
 
     /// The whole turn of the table on show, degrees.
     pub fn whole(&self) -> f64 {
-        self.quick.with(|quick| quick.drawn.as_ref().map_or(0.0, |drawn| drawn.table.turn_degrees()))
+        self.quick.with(whole)
     }
 
     /// The turn of the table on show, degrees.
@@ -202,9 +212,15 @@ impl Desk {
         hold(self.share.get() * whole, whole)
     }
 
+    /// Turn and whole turn at this moment, for deeds that need not follow them.
+    pub fn turn_now(&self) -> (f64, f64) {
+        let whole = self.quick.with_untracked(whole);
+        (hold(self.share.get_untracked() * whole, whole), whole)
+    }
+
     /// Turns the table to so many degrees.
     pub fn turn_to(&self, degrees: f64) {
-        let whole = self.whole();
+        let (_, whole) = self.turn_now();
         if whole > 0.0 {
             let share = (hold(degrees, whole) / whole).clamp(0.0, 1.0);
             if share != self.share.get_untracked() {
@@ -231,4 +247,8 @@ impl Desk {
     pub fn dismiss(&self, number: u64) {
         self.notices.update(|notices| notices.retain(|notice| notice.number != number));
     }
+}
+
+fn whole(quick: &Quick) -> f64 {
+    quick.drawn.as_ref().map_or(0.0, |drawn| drawn.table.turn_degrees())
 }

@@ -122,20 +122,20 @@ impl Form {
     }
 }
 
-/// What was understood, without what the maker has just typed: `1200 mm` needs only the inches, `1200` both.
+/// What was understood, without what the maker has just typed: the other system after `1200 mm` or `3'11"`, the
+/// millimetres after a bare `1200`.
 pub fn brief(typed: &str, understood: &str) -> String {
     let squeezed = |text: &str| text.split_whitespace().collect::<String>();
+    let has_unit = typed.contains(|c: char| c.is_alphabetic() || "'\"′″’”°".contains(c));
     // Radians are of no use at a bench.
     let (first, other) = match understood.split_once(" (") {
         Some((first, other)) => (first, other.strip_suffix(')').filter(|other| !other.ends_with("rad"))),
         None => (understood, None),
     };
-    let same = squeezed(first) == squeezed(typed);
-    match (same, other) {
-        (true, None) => String::new(),
-        (true, Some(other)) => other.to_string(),
-        (false, None) => format!("= {first}"),
-        (false, Some(other)) => format!("= {first}, {other}"),
+    match other {
+        Some(other) if has_unit => other.to_string(),
+        _ if squeezed(first) == squeezed(typed) => String::new(),
+        _ => format!("= {first}"),
     }
 }
 
@@ -221,7 +221,8 @@ mod tests {
     #[test]
     fn only_what_was_not_typed_is_said_back() {
         assert_eq!(brief("1200 mm", "1200 mm (about 47 1/4 in)"), "about 47 1/4 in");
-        assert_eq!(brief("1200", "1200 mm (about 47 1/4 in)"), "= 1200 mm, about 47 1/4 in");
+        assert_eq!(brief("1200", "1200 mm (about 47 1/4 in)"), "= 1200 mm");
+        assert_eq!(brief("3'11\"", "47 in (1193.8 mm)"), "1193.8 mm");
         assert_eq!(brief("6", "6"), "");
         assert_eq!(brief("45 °", "45° (about 0.7854 rad)"), "");
         assert_eq!(brief("0.5 rad", "28.648° (about 0.5 rad)"), "= 28.648°");

@@ -1,9 +1,10 @@
 //! The Turnleaf app.
 //!
 //! In: a page with nothing but a waiting line. Out: the app on it.
-//! Always true: plain logic (`form`, `kept`, `passages`, `scene`, `turning`) is tested without a browser; only
+//! Always true: plain logic (`bench`, `form`, `kept`, `passages`, `scene`, `sorted`, `turning`) is tested without a browser; only
 //! `browser` and `ui` touch one; only `core` knows the crates below.
 
+pub mod bench;
 pub mod browser;
 pub mod core;
 pub mod desk;
@@ -11,5 +12,6 @@ pub mod form;
 pub mod kept;
 pub mod passages;
 pub mod scene;
+pub mod sorted;
 pub mod turning;
 pub mod ui;

@@ -6,6 +6,7 @@
 
 mod debian;
 mod measure;
+mod python;
 mod run;
 mod site;
 mod stages;

@@ -35,7 +35,11 @@ pub fn find(program: &str) -> Option<PathBuf> {
 
 /// A command ready to run from the top of the workspace.
 pub fn command(program: &str, words: &[&str]) -> Command {
-    let path = find(program).unwrap_or_else(|| PathBuf::from(program));
+    // A path is taken as it is; a bare name is looked up.
+    let path = match program.contains('/') {
+        true => PathBuf::from(program),
+        false => find(program).unwrap_or_else(|| PathBuf::from(program)),
+    };
     let mut command = Command::new(path);
     command.args(words).current_dir(root()).env("PATH", search_path());
     // `cargo run` sets these for us; passed on, they would make inner builds start over.

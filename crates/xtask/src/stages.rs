@@ -3,8 +3,8 @@
 //! In: names of stages, or none for all. Out: each runner's own summary, then one line a stage.
 //! Always true: a stage that fails does not keep later ones from running; the command fails at the end.
 
-use crate::run::{command, find, root, show, tools_dir};
-use crate::{site, tools};
+use crate::run::{command, find, root, show};
+use crate::{python, site, tools};
 use std::process::Command;
 use std::time::Instant;
 
@@ -17,7 +17,7 @@ const STAGES: &[Stage] = &[
     ("native", "tests of every crate", native),
     ("wasm", "tests compiled to WebAssembly, in headless Chromium", wasm),
     ("browser", "the built site in headless Chromium", browser),
-    ("python", "checks in Python that share no code with the program", python),
+    ("python", "checks in Python that share no code with the program", python::run),
 ];
 
 /// Runs the named stages, or all.
@@ -83,27 +83,6 @@ fn browser() -> Result<(), String> {
         node.env("CHROMIUM", chromium);
     }
     show(node, "The browser tests")
-}
-
-fn python() -> Result<(), String> {
-    let folder = root().join("tests").join("python");
-    if !folder.is_dir() {
-        println!("There are none yet (no folder tests/python).");
-        return Ok(());
-    }
-    let venv = tools_dir().join("python");
-    let wanted = std::fs::read(folder.join("requirements.txt"))
-        .map_err(|error| format!("tests/python/requirements.txt: {error}."))?;
-    let stamp = venv.join("installed-from.txt");
-    let program = venv.join("bin").join("python").to_string_lossy().into_owned();
-    if !std::fs::read(&stamp).is_ok_and(|have| have == wanted) {
-        let place = venv.to_string_lossy().into_owned();
-        show(command("python3", &["-m", "venv", "--clear", &place]), "python3 -m venv")?;
-        let words = ["-m", "pip", "install", "--quiet", "-r", "tests/python/requirements.txt"];
-        show(command(&program, &words), "pip install")?;
-        std::fs::write(&stamp, &wanted).map_err(|error| format!(".tools/python: {error}."))?;
-    }
-    show(command(&program, &["-m", "pytest", "-q", "tests/python"]), "The Python checks")
 }
 
 /// WebAssembly builds share the site's target folder.

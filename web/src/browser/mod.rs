@@ -3,6 +3,7 @@
 //! In: texts and bytes. Out: the same kept, saved, or read; or a sentence.
 //! Always true: every refusal of the browser becomes a sentence, never a panic.
 
+pub mod backroom;
 pub mod clock;
 pub mod files;
 pub mod store;

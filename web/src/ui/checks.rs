@@ -1,45 +1,79 @@
 //! The checks in plain words, each with what is left before it fails.
 //!
-//! In: the build. Out: the list; a press leads to the turn at which a check is tightest.
+//! In: what was found, or what is at odds. Out: the lists; a press leads to the turn at which a check is tightest.
 //! Always true: whether a check holds is said in words and by a mark, never by colour alone.
 
 use super::marks;
-use crate::core::{Check, Severity};
+use crate::core::{Check, Diagnostic, Severity};
 use crate::desk::{Desk, Proved};
+use crate::sorted::{sort, verdict};
 use leptos::prelude::*;
 
-/// The list.
+/// The checks.
 #[component]
 pub fn Checks() -> impl IntoView {
     let desk = Desk::here();
     let checks = Memo::new(move |_| match desk.proved.get() {
-        Proved::Done(built) => built.checks(),
-        Proved::Waiting => Vec::new(),
+        Proved::Done(found) => found.checks.clone(),
+        Proved::Waiting | Proved::Failed(_) => Vec::new(),
     });
-    let troubles = move || desk.troubles();
     let verdict = Memo::new(move |_| match desk.proved.get() {
         _ if !desk.troubles().is_empty() => "These sizes give no table that works.".to_string(),
+        Proved::Failed(sentence) => sentence,
         Proved::Waiting => "Checking the whole turn …".into(),
         Proved::Done(_) => checks.with(|checks| verdict(checks)),
     });
+    let lists = move || {
+        let sorted = checks.with(|checks| sort(checks));
+        let others = sorted.others.len();
+        view! {
+            {list("These fail", sorted.failing)}
+            {list("The table as a whole", sorted.whole)}
+            {list("Where pieces come closest", sorted.closest)}
+            {(others > 0).then(|| view! {
+                <details class="more">
+                    <summary>{format!("{others} more pairs of pieces, none of them closer")}</summary>
+                    {list("", sorted.others)}
+                </details>
+            })}
+        }
+    };
     view! {
         <h2>"What was checked"</h2>
-        <p class="verdict" role="status">{move || verdict.get()}</p>
-        <ul class="troubles">
-            {move || troubles().into_iter().map(|trouble| {
-                let mild = trouble.severity != Severity::Error;
-                view! {
-                    <li class:mild=mild>
-                        <p>{trouble.sentence}</p>
-                        {(!trouble.hint.is_empty()).then(|| view! { <p class="hint">{trouble.hint}</p> })}
-                    </li>
-                }
-            }).collect::<Vec<_>>()}
-        </ul>
-        <ul class="checks">
-            {move || checks.get().into_iter().map(|check| view! { <One check/> }).collect::<Vec<_>>()}
-        </ul>
+        <p class="verdict" role="status" data-say="verdict">{move || verdict.get()}</p>
+        {move || troubles(&desk.troubles())}
+        {lists}
     }
+}
+
+/// What is at odds, and what would mend it: said once, since one change mends all.
+fn troubles(found: &[Diagnostic]) -> impl IntoView + use<> {
+    let mut hints: Vec<String> = Vec::new();
+    for trouble in found {
+        if !trouble.hint.is_empty() && !hints.contains(&trouble.hint) {
+            hints.push(trouble.hint.clone());
+        }
+    }
+    let items: Vec<_> = found
+        .iter()
+        .map(|trouble| {
+            let mild = trouble.severity != Severity::Error;
+            view! { <li class:mild=mild>{trouble.sentence.clone()}</li> }
+        })
+        .collect();
+    let hints: Vec<_> = hints.into_iter().map(|hint| view! { <p class="hint">{hint}</p> }).collect();
+    (!items.is_empty()).then(|| view! { <ul class="troubles">{items}</ul> {hints} })
+}
+
+fn list(title: &'static str, checks: Vec<Check>) -> impl IntoView {
+    let none = checks.is_empty();
+    let checks: Vec<_> = checks.into_iter().map(|check| view! { <One check/> }).collect();
+    (!none).then(|| {
+        view! {
+            {(!title.is_empty()).then(|| view! { <h3>{title}</h3> })}
+            <ul class="checks">{checks}</ul>
+        }
+    })
 }
 
 #[component]
@@ -47,12 +81,17 @@ fn One(check: Check) -> impl IntoView {
     let desk = Desk::here();
     let holds = check.holds;
     let mark = if holds { marks::holds().into_any() } else { marks::fails().into_any() };
+    let text = check.text.clone();
     let show = check.at_turn.map(|turn| {
         view! {
             <button type="button" class="plain" on:click=move |_| {
                 desk.playing.set(false);
                 desk.turn_to(turn);
-            }>{format!("tightest at {turn:.0}°: show it")}</button>
+            }>
+                {format!("show it at {turn:.0}°")}
+                // For those who hear the buttons one by one.
+                <span class="unseen">{format!(": {text}")}</span>
+            </button>
         }
     });
     view! {
@@ -66,14 +105,9 @@ fn One(check: Check) -> impl IntoView {
 
 /// What is left, in words.
 fn margin(check: &Check) -> String {
-    if check.holds { format!("{} to spare", check.margin) } else { format!("{} short", check.margin) }
-}
-
-fn verdict(checks: &[Check]) -> String {
-    let failing = checks.iter().filter(|check| !check.holds).count();
-    match (failing, checks.len()) {
-        (0, all) => format!("All {all} checks hold over the whole turn."),
-        (1, all) => format!("One of {all} checks fails."),
-        (failing, all) => format!("{failing} of {all} checks fail."),
+    match (check.holds, check.room.abs() < 0.05) {
+        (true, true) => "just as asked for".into(),
+        (true, false) => format!("{} to spare", check.margin),
+        (false, _) => format!("{} short", check.margin),
     }
 }

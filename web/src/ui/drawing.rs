@@ -79,7 +79,7 @@ fn Plan(drawn: Drawn) -> impl IntoView {
         let Some((x, y)) = from_centre(event.client_x(), event.client_y()) else { return };
         event.prevent_default();
         desk.playing.set(false);
-        drag.set_value(Some(Drag::begin(x, y, desk.turn())));
+        drag.set_value(Some(Drag::begin(x, y, desk.turn_now().0)));
         held.set(true);
         if let Some(target) =
             event.current_target().and_then(|target| target.dyn_into::<web_sys::Element>().ok())
@@ -91,7 +91,7 @@ fn Plan(drawn: Drawn) -> impl IntoView {
     let shift = move |event: web_sys::PointerEvent| {
         let Some(mut now) = drag.get_value() else { return };
         let Some((x, y)) = from_centre(event.client_x(), event.client_y()) else { return };
-        let turn = now.to(x, y, desk.whole());
+        let turn = now.to(x, y, desk.turn_now().1);
         drag.set_value(Some(now));
         desk.turn_to(turn);
     };

@@ -14,12 +14,12 @@ pub fn Numbers() -> impl IntoView {
     let units = Memo::new(move |_| desk.form.with(|form| form.plan().options().print.units));
     let (mm, inch) = (move || units.get() != PrintChoice::Inch, move || units.get() != PrintChoice::Mm);
     let rows = move || {
-        let Proved::Done(built) = desk.proved.get() else { return Vec::new() };
-        let numbers = built.numbers();
+        let Proved::Done(found) = desk.proved.get() else { return Vec::new() };
+        let numbers = found.numbers.clone();
         let row = |number: crate::core::Number| {
             view! {
                 <tr data-number=number.id.clone()>
-                    <th scope="row" title=number.rule.clone()>{number.label}</th>
+                    <th scope="row">{number.label} <small>{number.rule}</small></th>
                     {mm().then(|| view! { <td class="figure">{number.text_mm.clone()}</td> })}
                     {inch().then(|| view! { <td class="figure">{number.text_in.clone()}</td> })}
                 </tr>
@@ -29,7 +29,7 @@ pub fn Numbers() -> impl IntoView {
     };
     view! {
         <h2>"What was worked out"</h2>
-        <p class="lead">"Every number follows from your sizes. Point at a name to see its rule."</p>
+        <p class="lead">"Every number follows from your sizes; its rule stands below its name."</p>
         <div class="scroll" tabindex="0" role="region" aria-label="Numbers that were worked out">
             <table>
                 <thead>

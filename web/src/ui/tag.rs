@@ -83,8 +83,9 @@ fn worked_out(desk: Desk, id: &str) -> String {
         "leaf_arm_bend" => "leaf.arm.bend",
         _ => return String::new(),
     };
+    let units = desk.plan.with(|plan| plan.options().print.units);
     match desk.proved.get() {
-        Proved::Done(built) => built.number(solved).map_or(String::new(), |text| format!("= {text}")),
-        Proved::Waiting => String::new(),
+        Proved::Done(found) => found.number(solved).map_or(String::new(), |n| format!("= {}", n.text(units))),
+        Proved::Waiting | Proved::Failed(_) => String::new(),
     }
 }

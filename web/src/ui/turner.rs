@@ -67,7 +67,7 @@ fn by_hand(desk: Desk, value: &str) {
     desk.playing.set(false);
     if let Ok(turn) = value.parse::<f64>() {
         // The slider stops at a whole step; its last step means open.
-        let whole = desk.whole();
+        let (_, whole) = desk.turn_now();
         desk.turn_to(if whole - turn < 0.5 { whole } else { turn });
     }
 }
@@ -75,7 +75,8 @@ fn by_hand(desk: Desk, value: &str) {
 /// Plays from where the table is.
 fn begin(desk: Desk) {
     desk.playing.set(true);
-    let play = Play::begin(desk.turn(), desk.whole(), clock::still());
+    let (turn, whole) = desk.turn_now();
+    let play = Play::begin(turn, whole, clock::still());
     frame(desk, play, clock::seconds());
 }
 

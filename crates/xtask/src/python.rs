@@ -1,0 +1,136 @@
+//! Checks in Python: outside libraries that share no code with the program.
+//!
+//! In: the scripts of `tests/python` and the cases our examples write for them. Out: each script's own report.
+//! Always true: every file of pinned requirements is installed into one environment under `.tools`; a script that
+//! is in the folder but not in the table is a failure, so that none is forgotten.
+
+use crate::run::{command, read, root, show, tools_dir};
+use std::path::PathBuf;
+
+/// A script, and how it is run.
+struct Check {
+    script: &'static str,
+    feed: Feed,
+}
+
+/// What of ours the script is given to judge.
+enum Feed {
+    /// The example's standard output goes to a file that the script reads.
+    Cases { package: &'static str, example: &'static str },
+    /// The script runs the example itself (`FOLDER --program PATH`), built for release since both are timed.
+    Program { package: &'static str, example: &'static str },
+    /// The script runs the terminal program itself on a folder of plans (`PROGRAM FOLDER`).
+    Terminal { plans: &'static str },
+}
+
+const CHECKS: &[Check] = &[
+    Check {
+        script: "geometry_check.py",
+        feed: Feed::Cases { package: "turnleaf-geom", example: "dump_cases" },
+    },
+    Check {
+        script: "hidden_lines_check.py",
+        feed: Feed::Program { package: "turnleaf-views", example: "scenes" },
+    },
+    Check { script: "motion_check.py", feed: Feed::Terminal { plans: "demo" } },
+];
+
+/// Runs them all.
+pub fn run() -> Result<(), String> {
+    let folder = root().join("tests").join("python");
+    let mut scripts: Vec<String> = Vec::new();
+    let mut requirements: Vec<String> = Vec::new();
+    let entries = std::fs::read_dir(&folder).map_err(|error| format!("tests/python: {error}."))?;
+    for entry in entries.flatten() {
+        let name = entry.file_name().to_string_lossy().into_owned();
+        match name {
+            name if name.ends_with("_check.py") => scripts.push(name),
+            name if name.ends_with("requirements.txt") => requirements.push(name),
+            _ => {}
+        }
+    }
+    scripts.sort();
+    requirements.sort();
+    if let Some(stray) = scripts.iter().find(|script| !CHECKS.iter().any(|check| check.script == **script)) {
+        return Err(format!("tests/python/{stray} is in no stage; add it to crates/xtask/src/python.rs."));
+    }
+    let python = environment(&requirements)?;
+    let mut failed = Vec::new();
+    for check in CHECKS {
+        println!("-- {}", check.script);
+        if let Err(sentence) = one(&python, check) {
+            println!("{sentence}");
+            failed.push(check.script);
+        }
+    }
+    println!("\nPython checks: {} passed, {} failed", CHECKS.len() - failed.len(), failed.len());
+    if failed.is_empty() {
+        Ok(())
+    } else {
+        Err(format!("These Python checks failed: {}.", failed.join(", ")))
+    }
+}
+
+fn one(python: &str, check: &Check) -> Result<(), String> {
+    let script = format!("tests/python/{}", check.script);
+    let work = root().join("target").join("python");
+    std::fs::create_dir_all(&work).map_err(|error| format!("target/python: {error}."))?;
+    let path = |path: PathBuf| path.to_string_lossy().into_owned();
+    match check.feed {
+        Feed::Cases { package, example } => {
+            let words = ["run", "--quiet", "--locked", "--package", package, "--example", example];
+            let cases = read(command("cargo", &words), example)?;
+            let file = path(work.join(format!("{example}.json")));
+            std::fs::write(&file, cases).map_err(|error| format!("{file}: {error}."))?;
+            show(command(python, &[&script, &file]), check.script)
+        }
+        Feed::Program { package, example } => {
+            let words =
+                ["build", "--quiet", "--locked", "--release", "--package", package, "--example", example];
+            show(command("cargo", &words), example)?;
+            let program = path(built("release").join("examples").join(example));
+            let scenes = path(work.join(example));
+            std::fs::create_dir_all(&scenes).map_err(|error| format!("{scenes}: {error}."))?;
+            show(command(python, &[&script, &scenes, "--program", &program]), check.script)
+        }
+        Feed::Terminal { plans } => {
+            let words = ["build", "--quiet", "--locked", "--release", "--package", "turnleaf-cli"];
+            show(command("cargo", &words), "Building the terminal program")?;
+            let program = path(built("release").join("turnleaf"));
+            show(command(python, &[&script, &program, plans]), check.script)
+        }
+    }
+}
+
+/// Where cargo puts what it builds.
+fn built(profile: &str) -> PathBuf {
+    let target = std::env::var_os("CARGO_TARGET_DIR").map_or_else(|| root().join("target"), PathBuf::from);
+    root().join(target).join(profile)
+}
+
+/// One environment with everything the scripts need; made anew when a requirement changed.
+fn environment(requirements: &[String]) -> Result<String, String> {
+    let folder = root().join("tests").join("python");
+    let place = tools_dir().join("python");
+    let mut wanted = String::new();
+    for name in requirements {
+        wanted += &std::fs::read_to_string(folder.join(name))
+            .map_err(|error| format!("tests/python/{name}: {error}."))?;
+    }
+    let stamp = place.join("installed-from.txt");
+    let python = place.join("bin").join("python").to_string_lossy().into_owned();
+    if std::fs::read_to_string(&stamp).is_ok_and(|have| have == wanted) {
+        return Ok(python);
+    }
+    println!("Installing what tests/python needs into .tools/python.");
+    let place = place.to_string_lossy().into_owned();
+    show(command("python3", &["-m", "venv", "--clear", &place]), "python3 -m venv")?;
+    let files: Vec<String> = requirements.iter().map(|name| format!("tests/python/{name}")).collect();
+    let mut words = vec!["-m", "pip", "install", "--quiet"];
+    for file in &files {
+        words.extend(["-r", file.as_str()]);
+    }
+    show(command(&python, &words), "pip install")?;
+    std::fs::write(&stamp, &wanted).map_err(|error| format!(".tools/python: {error}."))?;
+    Ok(python)
+}

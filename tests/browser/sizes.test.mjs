@@ -1,0 +1,137 @@
+// Sizes: typed by keyboard, understood, refused with a sentence, kept over a reload.
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { Desk } from "./desk.mjs";
+import { running } from "./run.mjs";
+
+const it = running();
+
+test("changing the closed diameter changes drawing and numbers", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  await desk.verdict();
+  const [before, panel] = [await desk.number("closed.diameter").textContent(), "panel/1"];
+  const shape = () => desk.page.locator(`svg.plan [data-piece="${panel}"]`).getAttribute("d");
+  const drawn = await shape();
+  await desk.type("Closed diameter", "1240");
+  assert.equal(await desk.understood("Closed diameter"), "= 1240 mm");
+  await desk.page.waitForFunction(
+    (before) => document.querySelector('[data-number="closed.diameter"] td')?.textContent !== before,
+    before,
+  );
+  assert.match(await desk.number("closed.diameter").textContent(), /^1240/);
+  assert.notEqual(await shape(), drawn);
+  await desk.close();
+});
+
+test("inches and feet are understood as typed", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  await desk.type("Closed diameter", "47 1/4\"");
+  assert.match(await desk.understood("Closed diameter"), /1200\.15 mm/);
+  await desk.type("Height", "2'5\"");
+  assert.match(await desk.understood("Height"), /736\.6 mm/);
+  await desk.close();
+});
+
+test("a text that is no size is refused with a sentence and stays in its box", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  await desk.type("Closed diameter", "as wide as the room");
+  await desk.wrong("Closed diameter").waitFor();
+  assert.match(await desk.wrong("Closed diameter").textContent(), /cannot be read/);
+  assert.equal(await desk.size("Closed diameter").getAttribute("aria-invalid"), "true");
+  assert.equal(await desk.size("Closed diameter").inputValue(), "as wide as the room");
+  assert.match(await desk.verdict(), /^All \d+ checks hold/);
+  await desk.size("Closed diameter").press("Escape");
+  assert.equal(await desk.size("Closed diameter").inputValue(), "1200 mm");
+  assert.equal(await desk.wrong("Closed diameter").count(), 0);
+  await desk.close();
+});
+
+test("spaces may be typed inside a size", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  await desk.type("Height", "2 ft 5 in");
+  assert.equal(await desk.size("Height").inputValue(), "2 ft 5 in");
+  await desk.close();
+});
+
+test("the travel takes the place of the open diameter", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  await desk.type("Travel", "215 mm");
+  assert.equal(await desk.size("Open diameter").inputValue(), "");
+  await desk.page.waitForFunction(() =>
+    document.getElementById("open_diameter-understood").textContent.includes("1630 mm"),
+  );
+  await desk.close();
+});
+
+test("sizes at odds are said, with what would mend them, and the last table stays on show", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  await desk.verdict();
+  await desk.type("Closed diameter", "800 mm");
+  await desk.page.locator(".troubles li").first().waitFor();
+  assert.equal(await desk.verdict(), "These sizes give no table that works.");
+  assert.match(await desk.page.locator("#checks .hint").first().textContent(), /would work/);
+  assert.equal(await desk.page.locator("svg.plan [data-piece^='panel/']").count(), 6);
+  await desk.close();
+});
+
+test("work survives a reload, what cannot be used included", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  await desk.type("Closed diameter", "1190 mm");
+  await desk.type("Height", "as high as it goes");
+  await desk.page.getByLabel("Name of the plan").fill("Reading table");
+  await desk.slider.press("End");
+  await desk.page.waitForTimeout(400);
+  await desk.kept();
+  await desk.reload();
+  assert.equal(await desk.size("Closed diameter").inputValue(), "1190 mm");
+  assert.equal(await desk.size("Height").inputValue(), "as high as it goes");
+  assert.equal(await desk.page.getByLabel("Name of the plan").inputValue(), "Reading table");
+  assert.ok((await desk.turn()) > 60);
+  await desk.close();
+});
+
+test("leaving the page at once loses nothing", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  await desk.type("Closed diameter", "1170 mm");
+  await desk.reload();
+  assert.equal(await desk.size("Closed diameter").inputValue(), "1170 mm");
+  await desk.close();
+});
+
+test("kept work that is broken is put aside and said, and the app opens", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  for (const rubbish of ["{\"kept\":1,\"plan\":\"{", "null", "\u0000", "{\"kept\":1,\"plan\":\"[]\"}"]) {
+    // The page keeps its own work when it is left, so the rubbish is laid down from a page without the app.
+    await desk.page.goto(`${desk.address}icon.svg`);
+    await desk.page.evaluate((rubbish) => localStorage.setItem("turnleaf/work", rubbish), rubbish);
+    await desk.arrive();
+    await desk.message("put aside");
+    assert.equal(await desk.size("Closed diameter").inputValue(), "1200 mm");
+    assert.equal(await desk.page.evaluate(() => localStorage.getItem("turnleaf/put-aside")), rubbish);
+  }
+  // Chromium asks for an icon of a page that is a bare picture, and there is none.
+  await desk.close([/404/]);
+});
+
+test("a full or forbidden storage is said and costs nothing else", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  await desk.page.evaluate(() => {
+    Storage.prototype.setItem = () => {
+      throw new DOMException("full", "QuotaExceededError");
+    };
+  });
+  await desk.type("Closed diameter", "1210 mm");
+  await desk.page.getByText("Your work is not kept here").waitFor();
+  assert.match(await desk.verdict(), /checks/);
+  await desk.close();
+});
+
+test("changing the unit changes no size", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  await desk.type("Closed diameter", "1220");
+  await desk.page.getByRole("radio", { name: "inches" }).check();
+  assert.match(await desk.understood("Closed diameter"), /48 1\/32 in/);
+  assert.match(await desk.size("Closed diameter").inputValue(), /^1220 ?mm$/);
+  await desk.page.getByRole("columnheader", { name: "inches" }).waitFor();
+  await desk.close();
+});
