@@ -220,7 +220,12 @@ impl Lines {
     }
     /// All lines at a top left corner, as one group of role paragraph.
     pub fn group(&self, x: f64, top: f64, id: Option<String>) -> Item {
-        Item::Group { role: Role::Paragraph, origin: None, id, items: self.place(0..self.len(), x, top) }
+        self.part(0..self.len(), x, top, id)
+    }
+    /// Some of the lines as a group of role paragraph. Parts on following pages that keep the same
+    /// identifier stay one paragraph for readers.
+    pub fn part(&self, range: Range<usize>, x: f64, top: f64, id: Option<String>) -> Item {
+        Item::Group { role: Role::Paragraph, origin: None, id, items: self.place(range, x, top) }
     }
 }
 
@@ -397,6 +402,13 @@ impl Breakable {
 fn set_stretch(stretch: &Stretch, width: f64, setting: Setting, first: bool, lines: &mut Vec<Vec<Piece>>) {
     if stretch.text.is_empty() {
         lines.push(Vec::new());
+        return;
+    }
+    // Most cells of a table fit on one line; they need no line breaker.
+    let indent = if first { 0.0 } else { setting.hang };
+    let (line, length) = pieces(stretch, 0..stretch.text.len(), width, indent, false, setting);
+    if length <= width {
+        lines.push(line);
         return;
     }
     let held = protected(&stretch.text);
