@@ -8,7 +8,7 @@ use crate::convention::{Convention, equal};
 use crate::drawing::{Callout, Dimension, EdgeRow, EdgeSection, Look, Piece, Row};
 use crate::frame::{Frame, OriginKind, SAME};
 use crate::rule::{CircleId, PointId, Rule, VarId};
-use crate::sketch::{Deep, Loop, Shape, Sketch};
+use crate::sketch::{Deep, Shape, Sketch};
 use core::f64::consts::{PI, TAU};
 use turnleaf_parts::Face;
 
@@ -446,16 +446,10 @@ pub fn share_of_circle(n: usize) -> String {
     }
 }
 
+pub mod block;
 mod edge;
 mod pocket;
 pub mod spokes;
-
-fn arcs_of(lp: &Loop) -> Vec<CircleId> {
-    match lp {
-        Loop::Circle(c) => vec![*c],
-        Loop::Sides(sides) => sides.iter().filter_map(|q| q.arc.map(|a| a.0)).collect(),
-    }
-}
 
 fn half_turn(a: f64) -> bool {
     (a.abs() - PI).abs() < 0.2

@@ -86,12 +86,14 @@ pub fn figure(d: &Drawing, dim: usize, w: &Wording) -> Figure {
                 let o = d.sketch.at(o);
                 d.sketch.at(a).dist(o).max(d.sketch.at(b).dist(o))
             }
+            Rule::Heading(a, b) => d.sketch.at(a).dist(d.sketch.at(b)),
             _ => rule.points().iter().map(|p| d.sketch.at(*p).norm()).fold(0.0, f64::max),
         };
         // A reference angle is for the bevel gauge: a tenth of a degree is as fine as one is set.
         let decimals =
             if d.dimensions[dim].reference { 1 } else { angle_decimals(lever, fine_step(w.units)) };
-        let turn = if matches!(rule, Rule::Bearing(_)) && value < -1e-9 { value + 2.0 * PI } else { value };
+        let round = matches!(rule, Rule::Bearing(_) | Rule::Heading(..));
+        let turn = if round && value < -1e-9 { value + 2.0 * PI } else { value };
         let degrees = print_decimal(trig::deg(turn), decimals, w.sign).unwrap_or_default();
         return Figure { main: format!("{degrees}°"), second: None, angle: true };
     }

@@ -48,6 +48,8 @@ pub fn read(text: &str, angle: bool, unit: LengthUnit) -> Option<f64> {
 struct Problem<'a> {
     sketch: &'a Sketch,
     statements: Vec<Statement>,
+    /// Unknowns that each statement touches.
+    touched: Vec<Vec<usize>>,
     size: f64,
 }
 
@@ -70,6 +72,8 @@ impl Problem<'_> {
                 apart(p(a), p(c.centre)) - u(c.radius) - st.value
             }
             Rule::Distance(a, b) => apart(p(a), p(b)) - st.value,
+            Rule::Longer(a, b, c, d) => apart(p(c), p(d)) - apart(p(a), p(b)) - st.value,
+            Rule::Heading(a, b) => wrap(bearing(p(b), p(a)) - st.value) * self.size,
             Rule::AlongX(a, b) => p(b).0 - p(a).0 - st.value,
             Rule::AlongY(a, b) => p(b).1 - p(a).1 - st.value,
             Rule::X(a) => p(a).0 - st.value,
@@ -156,8 +160,7 @@ impl Problem<'_> {
             }
             i
         }
-        let touched: Vec<Vec<usize>> = self.statements.iter().map(|s| self.touches(&s.rule)).collect();
-        for t in &touched {
+        for t in &self.touched {
             for pair in t.windows(2) {
                 let (a, b) = (find(&mut leader, pair[0]), find(&mut leader, pair[1]));
                 leader[b.max(a)] = a.min(b);
@@ -168,7 +171,7 @@ impl Problem<'_> {
             let l = find(&mut leader, i);
             blocks[l].0.push(i);
         }
-        for (k, t) in touched.iter().enumerate() {
+        for (k, t) in self.touched.iter().enumerate() {
             if let Some(&i) = t.first() {
                 let l = find(&mut leader, i);
                 blocks[l].1.push(k);
@@ -196,7 +199,7 @@ impl Problem<'_> {
                 let st = &self.statements[k];
                 let f = self.miss(st, x);
                 let mut slopes: Vec<(usize, f64)> = Vec::new();
-                for u in self.touches(&st.rule) {
+                for &u in &self.touched[k] {
                     let Some(j) = place(u) else { continue };
                     let (old, h) = (x[u], 1e-5 * (1.0 + x[u].abs()));
                     x[u] = old + h;
@@ -309,16 +312,24 @@ fn distorted(sketch: &Sketch, share: f64, turn: u64) -> Vec<f64> {
 /// How far the starting pictures are distorted, as a share of what surrounds each point.
 pub const DISTORTIONS: [f64; 4] = [0.02, 0.1, 0.25, 0.5];
 
-/// Rebuilds the unknowns from statements. Every start must lead to the same shape.
+/// Rebuilds the unknowns from statements. Every start must lead to the same shape. A start so distorted that
+/// nothing comes of it is drawn again with half the distortion; the gentlest must lead somewhere.
 pub fn rebuild(sketch: &Sketch, statements: Vec<Statement>) -> Result<Vec<f64>, Failure> {
-    let problem = Problem { sketch, statements, size: sketch.size() / PI };
+    let mut problem = Problem { sketch, statements, touched: Vec::new(), size: sketch.size() / PI };
+    problem.touched = problem.statements.iter().map(|s| problem.touches(&s.rule)).collect();
     let blocks = problem.blocks();
     let mut found: Option<Vec<f64>> = None;
     for (k, share) in DISTORTIONS.into_iter().enumerate() {
         let mut x = distorted(sketch, share, k as u64 + 1);
         for (vars, rows) in &blocks {
-            if !problem.settle(vars, rows, &mut x) {
-                return Err(Failure::NoShape);
+            let mut gentler = share;
+            while !problem.settle(vars, rows, &mut x) {
+                gentler /= 2.0;
+                if gentler < DISTORTIONS[0] / 2.0 {
+                    return Err(Failure::NoShape);
+                }
+                let again = distorted(sketch, gentler, k as u64 + 1);
+                vars.iter().for_each(|&u| x[u] = again[u]);
             }
         }
         match &found {
@@ -331,4 +342,57 @@ pub fn rebuild(sketch: &Sketch, statements: Vec<Statement>) -> Result<Vec<f64>, 
         }
     }
     found.ok_or(Failure::NoShape)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sketch::{Point, Unknown};
+    use turnleaf_geom::vec2::v;
+
+    fn points(at: &[turnleaf_geom::Vec2]) -> Sketch {
+        let mut s = Sketch::default();
+        for (i, p) in at.iter().enumerate() {
+            s.points.push(Point { id: i.to_string(), words: String::new(), x: VarId(2 * i) });
+            s.unknowns.extend([p.x, p.y].map(|value| Unknown { value, owner: 0 }));
+        }
+        s
+    }
+
+    fn stated(s: &Sketch, rules: &[Rule]) -> Vec<Statement> {
+        rules.iter().map(|r| Statement { rule: *r, value: s.measure(r) }).collect()
+    }
+
+    /// Three sides of a flat triangle leave open on which side of its base the third corner lies; an ordinate
+    /// settles it.
+    #[test]
+    fn a_mirror_ambiguity_is_found_by_several_starts() {
+        let s = points(&[v(0.0, 0.0), v(100.0, 0.0), v(45.0, 6.0)]);
+        let p = PointId;
+        let base = [Rule::X(p(0)), Rule::Y(p(0)), Rule::Y(p(1)), Rule::AlongX(p(0), p(1))];
+        let sides = [Rule::Distance(p(0), p(2)), Rule::Distance(p(1), p(2))];
+        let by_sides: Vec<Rule> = base.iter().chain(&sides).copied().collect();
+        assert_eq!(rebuild(&s, stated(&s, &by_sides)), Err(Failure::TwoShapes));
+        let by_ordinates: Vec<Rule> = base.iter().copied().chain([Rule::X(p(2)), Rule::Y(p(2))]).collect();
+        let x = rebuild(&s, stated(&s, &by_ordinates)).expect("one shape");
+        assert!((x[4] - 45.0).abs() < 1e-6 && (x[5] - 6.0).abs() < 1e-6, "{x:?}");
+    }
+
+    #[test]
+    fn statements_that_contradict_each_other_have_no_shape() {
+        let s = points(&[v(0.0, 0.0), v(100.0, 0.0)]);
+        let p = PointId;
+        let mut all = stated(&s, &[Rule::X(p(0)), Rule::Y(p(0)), Rule::Y(p(1)), Rule::X(p(1))]);
+        all.push(Statement { rule: Rule::AlongX(p(0), p(1)), value: 101.0 });
+        assert_eq!(rebuild(&s, all), Err(Failure::NoShape));
+    }
+
+    #[test]
+    fn printed_figures_are_read_back() {
+        assert_eq!(read("1200", false, LengthUnit::Mm), Some(1200.0));
+        assert_eq!(read("17 23/32", false, LengthUnit::Inch), Some(17.71875 * 25.4));
+        assert_eq!(read("\u{2212}4,5", false, LengthUnit::Mm), Some(-4.5));
+        assert_eq!(read("90°", true, LengthUnit::Mm), Some(PI / 2.0));
+        assert_eq!(read("about 3", false, LengthUnit::Mm), None);
+    }
 }

@@ -24,6 +24,10 @@ pub enum Rule {
     OffCircle(PointId, CircleId),
     /// Straight distance between two points.
     Distance(PointId, PointId),
+    /// How much longer the second stretch (last two points) is than the first.
+    Longer(PointId, PointId, PointId, PointId),
+    /// Direction from the first to the second point, (-π, π].
+    Heading(PointId, PointId),
     /// From the first to the second point along the datum x axis.
     AlongX(PointId, PointId),
     /// From the first to the second point along the datum y axis.
@@ -106,6 +110,13 @@ impl Rule {
                 norm(&sub(at.point(p), centre)) - radius
             }
             Rule::Distance(a, b) => norm(&sub(at.point(a), at.point(b))),
+            Rule::Longer(a, b, c, d) => {
+                norm(&sub(at.point(d), at.point(c))) - norm(&sub(at.point(b), at.point(a)))
+            }
+            Rule::Heading(a, b) => {
+                let (x, y) = sub(at.point(b), at.point(a));
+                y.angle_over(x)
+            }
             Rule::AlongX(a, b) => at.point(b).0 - at.point(a).0,
             Rule::AlongY(a, b) => at.point(b).1 - at.point(a).1,
             Rule::X(p) => at.point(p).0,
@@ -162,7 +173,7 @@ impl Rule {
 
     /// Whether the value is an angle (radians) rather than a length.
     pub fn is_angle(&self) -> bool {
-        matches!(self, Rule::Bearing(_) | Rule::Turn(..) | Rule::Corner(..))
+        matches!(self, Rule::Bearing(_) | Rule::Heading(..) | Rule::Turn(..) | Rule::Corner(..))
     }
 
     /// Points the rule hangs on.
@@ -172,6 +183,7 @@ impl Rule {
                 vec![p]
             }
             Rule::Distance(a, b)
+            | Rule::Heading(a, b)
             | Rule::AlongX(a, b)
             | Rule::AlongY(a, b)
             | Rule::Turn(a, b)
@@ -183,7 +195,9 @@ impl Rule {
             | Rule::TurnedX(a, b, _)
             | Rule::TurnedY(a, b, _) => vec![a, b],
             Rule::Corner(a, b, c) | Rule::MidX(a, b, c) | Rule::Halfway(a, b, c) => vec![a, b, c],
-            Rule::Parallel(a, b, c, d) | Rule::Square(a, b, c, d) => vec![a, b, c, d],
+            Rule::Longer(a, b, c, d) | Rule::Parallel(a, b, c, d) | Rule::Square(a, b, c, d) => {
+                vec![a, b, c, d]
+            }
             Rule::Var(_) | Rule::Twice(_) | Rule::Less(..) | Rule::Centred(..) => Vec::new(),
         }
     }

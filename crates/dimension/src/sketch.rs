@@ -5,6 +5,7 @@
 //! Always true: coordinates are in the datum frame, mm; the values are the model's own, unrounded; the
 //! definitions (a corner lies on its arc) hold at those values.
 
+use crate::feature::block::rectangle;
 use crate::feature::spokes::Spokes;
 use crate::frame::{Frame, SAME, full_circle};
 use crate::names::{self, Name};
@@ -397,7 +398,15 @@ impl Sketch {
     fn add_helpers(&mut self, frame: &Frame) {
         for i in 0..self.features.len() {
             let Shape::Pocket(lp, _) = &self.features[i].shape else { continue };
-            if let Some(q) = Spokes::of(self, lp) {
+            if let Some([a, _, c, _]) = rectangle(self, lp) {
+                let f = &self.features[i];
+                let name = Name {
+                    id: format!("{}/middle", f.id),
+                    words: format!("the middle of {} ({})", f.purpose, f.id),
+                };
+                let at = (self.at(a) + self.at(c)) * 0.5;
+                self.helper(&name, at, |p| vec![Rule::MidX(p, a, c), Rule::Halfway(p, a, c)]);
+            } else if let Some(q) = Spokes::of(self, lp) {
                 let [_, b, c, _] = q.arms[0];
                 let f = &self.features[i];
                 let name = Name {

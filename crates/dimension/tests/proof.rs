@@ -129,3 +129,87 @@ fn changing_any_figure_by_one_unit_moves_the_part() {
         }
     }
 }
+
+/// Stretches along one datum axis that a drawing prints as figures.
+fn stretches(d: &Drawing, texts: &[(String, bool)]) -> Vec<(u8, f64, f64, f64)> {
+    use turnleaf_dimension::rule::Rule;
+    let s = &d.sketch;
+    let mut out = Vec::new();
+    for (dim, (text, angle)) in d.dimensions.iter().zip(texts) {
+        if dim.reference || *angle {
+            continue;
+        }
+        let (axis, a, b) = match dim.rule {
+            Rule::X(p) => (0, 0.0, s.at(p).x),
+            Rule::Y(p) => (1, 0.0, s.at(p).y),
+            Rule::AlongX(p, q) => (0, s.at(p).x, s.at(q).x),
+            Rule::AlongY(p, q) => (1, s.at(p).y, s.at(q).y),
+            Rule::Less(p, q) => (2, s.value(p), s.value(q)),
+            Rule::Var(q) if Some(q) == s.thickness => (2, 0.0, s.value(q)),
+            _ => continue,
+        };
+        let plain = text.trim_start_matches('\u{2212}');
+        let printed = parse_length(plain, LengthUnit::Mm).expect("a length").mm();
+        out.push((axis, a.min(b), a.max(b), printed));
+    }
+    out
+}
+
+#[test]
+fn chains_close_because_positions_are_printed_as_ordinates() {
+    let mut chains = 0;
+    for r in [350.0, 611.3, 777.7, 1000.0] {
+        for part in all(Sizes::new(7, r)) {
+            let d = choose(&part);
+            for w in &wordings()[..2] {
+                let texts: Vec<(String, bool)> =
+                    printed::figures(&d, w).into_iter().map(|f| (f.main, f.angle)).collect();
+                let all = stretches(&d, &texts);
+                for a in &all {
+                    for b in all.iter().filter(|b| b.0 == a.0 && (b.1 - a.2).abs() < 1e-6) {
+                        for c in all.iter().filter(|c| c.0 == a.0) {
+                            if (c.1 - a.1).abs() < 1e-6 && (c.2 - b.2).abs() < 1e-6 {
+                                chains += 1;
+                                assert!((a.3 + b.3 - c.3).abs() < 1e-9, "{}: {a:?} {b:?} {c:?}", part.id);
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+    // Choosing from one datum leaves no part of a chain beside its whole; were one to appear, it must close.
+    assert_eq!(chains, 0, "chains on the drawings");
+}
+
+#[test]
+fn ordinates_rounded_alone_make_every_difference_close() {
+    let w = wordings()[1];
+    for k in 0..400 {
+        let (a, b) = (f64::from(k) * 0.37, f64::from(k) * 0.37 + 123.21);
+        let print = |x: f64| {
+            let exact = Length::from_mm_f64(x).expect("finite");
+            w.units.print(exact, w.sign).main.rounded.mm()
+        };
+        let difference = print(b) - print(a);
+        let steps = (b - a) / 0.5;
+        let got = difference / 0.5;
+        assert!((got - steps.floor()).abs() < 1e-9 || (got - steps.ceil()).abs() < 1e-9, "{a} {b}");
+    }
+}
+
+#[test]
+fn the_same_part_gives_the_same_drawing_and_a_small_change_keeps_its_figures() {
+    for n in [4, 6, 9] {
+        for (a, b) in all(Sizes::new(n, 600.0)).iter().zip(&all(Sizes::new(n, 601.3))) {
+            let (d, again, moved) = (choose(a), choose(a), choose(b));
+            assert_eq!(d, again);
+            let ids = |d: &Drawing| d.dimensions.iter().map(|q| q.id.clone()).collect::<Vec<_>>();
+            assert_eq!(ids(&d), ids(&moved), "{}", a.id);
+            let mut unique = ids(&d);
+            unique.sort();
+            unique.dedup();
+            assert_eq!(unique.len(), d.dimensions.len(), "{}: two figures share a name", a.id);
+        }
+    }
+}

@@ -20,7 +20,7 @@ pub use options::{Projection, RevisionLine, SheetOptions, TitleData};
 pub use scale::{PREFERRED, Scale};
 pub use title::{TITLE_HEIGHT, TITLE_WIDTH};
 
-use turnleaf_diag::{Diagnostic, Severity};
+use turnleaf_diag::Diagnostic;
 use turnleaf_dimension::printed::figures;
 use turnleaf_dimension::{Proof, choose, prove};
 use turnleaf_page::Page;
@@ -36,15 +36,28 @@ pub fn part_sheet(part: &Part, options: &SheetOptions) -> (Vec<Page>, Vec<Diagno
     let (proof, mut said) = prove(&drawing, &wording);
     let figures = figures(&drawing, &wording);
     let (pages, crowded) = compose::compose(part, &drawing, &figures, options);
+    if pages.is_empty() {
+        said.push(
+            Diagnostic::error(
+                format!("sheet.{}.paper", part.id),
+                format!(
+                    "The {} does not fit on {} at any scale.",
+                    part.name.to_lowercase(),
+                    options.paper.key()
+                ),
+            )
+            .hint("Choose a larger paper."),
+        );
+        return (pages, said, proof);
+    }
     for id in crowded {
-        said.push(Diagnostic {
-            severity: Severity::Warning,
-            ..Diagnostic::warning(
+        said.push(
+            Diagnostic::warning(
                 format!("sheet.{}.crowded", part.id),
                 format!("On the sheet of the {} there was no free place for {id}.", part.name.to_lowercase()),
             )
-            .hint("Choose a larger paper.")
-        });
+            .hint("Choose a larger paper."),
+        );
     }
     (pages, said, proof)
 }

@@ -66,6 +66,10 @@ pub fn sentences(part: &Part, d: &Drawing, figures: &[Figure], left_over: &[usiz
     out
 }
 
+fn group(role: Role, items: Vec<Item>) -> Item {
+    Item::Group { role, origin: None, id: None, items }
+}
+
 fn capital(s: &str) -> String {
     let mut c = s.chars();
     c.next().map_or(String::new(), |f| f.to_uppercase().chain(c).collect())
@@ -90,15 +94,20 @@ pub fn notes(part: &Part, d: &Drawing, figures: &[Figure], left_over: &[usize], 
             items: vec![Item::Text(Text::new(pt(at, y), size, figures[d.thickness].text()).face(Face::Bold))],
         });
     }
+    let mut list = Vec::new();
     for (k, s) in sentences(part, d, figures, left_over).iter().enumerate() {
+        let mut entry = Vec::new();
         for (n, l) in wrapped(s, CAP, Face::Regular, width - INDENT).iter().enumerate() {
             y += PITCH;
             if n == 0 {
-                items.push(words(pt(0.0, y), CAP, &format!("{}.", k + 1), Face::Regular, Anchor::Start));
+                let number = words(pt(0.0, y), CAP, &format!("{}.", k + 1), Face::Regular, Anchor::Start);
+                entry.push(group(Role::Label, vec![number]));
             }
-            items.push(words(pt(INDENT, y), CAP, l, Face::Regular, Anchor::Start));
+            entry.push(words(pt(INDENT, y), CAP, l, Face::Regular, Anchor::Start));
         }
+        list.push(group(Role::ListItem, entry));
     }
+    items.push(group(Role::List, list));
     let group = Item::Group { role: Role::Plain, origin: None, id: Some(format!("{}/notes", d.part)), items };
     Block { items: vec![group], width, height: y + 1.2 }
 }

@@ -107,7 +107,8 @@ fn table(id: &str, title: &str, columns: &[Column], rows: Vec<Vec<Vec<Atom>>>, d
     let mut items = Vec::new();
     let mut y = 0.0;
     if !title.is_empty() {
-        items.push(Item::Text(Text::new(pt(0.0, CAP), size, title).face(Face::Bold)));
+        let words = Item::Text(Text::new(pt(0.0, CAP), size, title).face(Face::Bold));
+        items.push(Item::Group { role: Role::Caption, origin: None, id: None, items: vec![words] });
         y += CAP + 1.8;
     }
     let top = y;

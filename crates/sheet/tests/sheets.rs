@@ -197,3 +197,105 @@ fn shifted(item: &Item, dx: f64, dy: f64) -> Item {
         other => other.clone(),
     }
 }
+
+/// Where the figures stand, by dimension.
+fn figure_places(pages: &[turnleaf_page::Page]) -> BTreeMap<String, (usize, f64, f64)> {
+    fn walk(items: &[Item], id: &str, page: usize, out: &mut BTreeMap<String, (usize, f64, f64)>) {
+        for item in items {
+            match item {
+                Item::Group { id: Some(id), items, .. } => walk(items, id, page, out),
+                Item::Group { items, .. } => walk(items, id, page, out),
+                Item::Text(t) if id.contains("/dim/") => {
+                    out.entry(id.to_string()).or_insert((page, t.at.x, t.at.y));
+                }
+                _ => {}
+            }
+        }
+    }
+    let mut out = BTreeMap::new();
+    for (k, p) in pages.iter().enumerate() {
+        walk(&p.items, "", k, &mut out);
+    }
+    out
+}
+
+#[test]
+fn the_same_input_gives_the_same_sheet_and_a_small_change_moves_figures_little() {
+    let o = SheetOptions::default();
+    let (mut moved, mut total) = (0, 0);
+    for n in [5, 6, 8] {
+        for (a, b) in all(Sizes::new(n, 590.0)).iter().zip(&all(Sizes::new(n, 591.0))) {
+            let (first, _, _) = part_sheet(a, &o);
+            assert_eq!(first, part_sheet(a, &o).0, "{}", a.id);
+            let (second, _, _) = part_sheet(b, &o);
+            let (p, q) = (figure_places(&first), figure_places(&second));
+            assert!(p.keys().eq(q.keys()), "{}: other figures", a.id);
+            for (id, at) in &p {
+                let to = &q[id];
+                total += 1;
+                moved += usize::from(at.0 != to.0 || (at.1 - to.1).abs() > 3.0 || (at.2 - to.2).abs() > 3.0);
+            }
+        }
+    }
+    // One radius in six hundred: hardly any figure may jump by more than 3 mm.
+    assert!(moved * 50 <= total, "{moved} of {total} figures moved more than 3 mm");
+}
+
+#[test]
+fn the_title_block_and_the_check_bars_have_their_sizes() {
+    let part = &all(Sizes::new(6, 600.0))[0];
+    for paper in Paper::ALL {
+        let (pages, _, _) = part_sheet(part, &options(paper, PrintUnits::Mm(MmStep::TENTH)));
+        let page = &pages[0];
+        let group = |name: &str| {
+            page.items
+                .iter()
+                .find_map(|i| match i {
+                    Item::Group { id: Some(id), items, .. } if id == name => turnleaf_text::bounds(items),
+                    _ => None,
+                })
+                .unwrap_or_else(|| panic!("{name} on {paper:?}"))
+        };
+        let (lo, hi) = group("title-block");
+        // 180 mm wide (ISO 7200:2004), in the lower right corner of the frame; half a line stands over.
+        assert!((hi.x - lo.x - 180.0 - 0.7).abs() < 1e-9, "{paper:?}");
+        assert!((hi.x - 0.35 - (page.width - 10.0)).abs() < 1e-9);
+        assert!((hi.y - 0.35 - (page.height - 10.0)).abs() < 1e-9);
+        let svg = page_svg(page);
+        let level = checker::level_lines(&svg, "check-bar");
+        assert!(level.iter().any(|l| (l - 100.0).abs() < 1e-6), "{level:?}");
+        assert!(level.iter().any(|l| (l - 101.6).abs() < 1e-6), "{level:?}");
+    }
+}
+
+#[test]
+fn a_dimension_leads_back_to_the_size_behind_it() {
+    use turnleaf_diag::Origin;
+    let part = &all(Sizes::new(6, 600.0))[0];
+    let mut o = SheetOptions::default();
+    o.origins.insert("panel/dim".into(), Origin::Solved(3));
+    o.origins.insert("panel/dim/radius".into(), Origin::Size(1));
+    let (pages, _, _) = part_sheet(part, &o);
+    let svg = page_svg(&pages[0]);
+    let line =
+        |id: &str| svg.lines().find(|l| l.contains(&format!("data-id=\"{id}"))).expect("drawn").to_string();
+    assert!(line("panel/dim/radius/outer-arc").contains("data-origin=\"size/1\""));
+    assert!(line("panel/dim/width/outer-corner").contains("data-origin=\"solved/3\""));
+}
+
+#[test]
+fn a_revision_block_stands_in_the_upper_right_corner_and_pushes_nothing_out() {
+    let mut o = SheetOptions::default();
+    for letter in ["A", "B", "C"] {
+        o.revisions.push(turnleaf_sheet::RevisionLine {
+            letter: letter.into(),
+            text: "Groove deepened to suit the tongues as made".into(),
+            date: "2025-04-01".into(),
+            by: "B. Reader".into(),
+        });
+    }
+    for part in all(Sizes::new(6, 600.0)) {
+        let found = complaints(&part, &o);
+        assert!(found.is_empty(), "{}: {found:?}", part.id);
+    }
+}

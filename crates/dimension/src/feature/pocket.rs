@@ -4,7 +4,7 @@
 //! Always true: a band between two arcs about the centre is given by two radii and two angles; anything else
 //! by the position of every corner and the radius of every arc.
 
-use super::{Builder, arcs_of, half_turn, share_of_circle, text};
+use super::{Builder, half_turn, share_of_circle, text};
 use crate::convention::{Convention, equal, joints};
 use crate::drawing::{Look, Piece, Row};
 use crate::frame::SAME;
@@ -33,6 +33,7 @@ impl Builder<'_> {
             if self.polar { loops.iter().map(|lp| self.band(lp)).collect() } else { None };
         match bands {
             Some(bands) => self.band_rows(group, &loops, &bands),
+            None if self.blocks(group) => {}
             None if group.iter().all(|&i| self.spokes(i)) => {}
             None => self.corner_rows(group, &loops),
         }
@@ -179,7 +180,25 @@ impl Builder<'_> {
             for (n, p) in points.iter().enumerate() {
                 let whose = format!("corner {} of {words}", n + 1);
                 let [a, b] = self.corner(&format!("{id}/corner-{}", n + 1), *p, &whose);
-                let size = if n == 0 { vec![text("recess")] } else { Vec::new() };
+                let mut size = if n == 0 { vec![text("recess")] } else { Vec::new() };
+                // An arc is given with the corner it leaves from.
+                let arc = match lp {
+                    Loop::Circle(c) => Some(*c),
+                    Loop::Sides(sides) => sides[n].arc.map(|a| a.0),
+                };
+                if let Some(c) = arc {
+                    let circle = &self.s.circles[c.0];
+                    let (arc_id, arc_words, radius) =
+                        (circle.id.clone(), circle.words.clone(), circle.radius);
+                    let d = self.dim(
+                        format!("{arc_id}/radius"),
+                        Rule::Var(radius),
+                        Look::Table,
+                        format!("the radius of {arc_words}"),
+                    );
+                    let lead = if n == 0 { " R" } else { "R" };
+                    size.extend([text(lead), Piece::Figure(d), text(" from here")]);
+                }
                 let depth = if n == 0 { depth.clone() } else { Vec::new() };
                 let row = if points.len() > 1 { format!("{name}.{}", n + 1) } else { name.clone() };
                 self.out.rows.push(Row {
@@ -189,25 +208,6 @@ impl Builder<'_> {
                     purpose: if n == 0 { purpose.clone() } else { String::new() },
                     cells: [size, a, b, depth],
                 });
-            }
-            for c in arcs_of(lp) {
-                let circle = &self.s.circles[c.0];
-                let (circle_id, circle_words, radius) =
-                    (circle.id.clone(), circle.words.clone(), circle.radius);
-                let d = self.dim(
-                    format!("{circle_id}/radius"),
-                    Rule::Var(radius),
-                    Look::Callout,
-                    format!("the radius of {circle_words}"),
-                );
-                let ends = match lp {
-                    Loop::Sides(sides) => {
-                        sides.iter().find(|q| q.arc.is_some_and(|a| a.0 == c)).map(|q| (q.from, q.to))
-                    }
-                    Loop::Circle(_) => None,
-                };
-                let pieces = vec![text("R"), Piece::Figure(d)];
-                self.out.callouts.push(crate::drawing::Callout { circle: c, ends, pieces });
             }
         }
     }

@@ -82,7 +82,7 @@ fn edge_mark(d: &Drawing, i: usize, label: &str, view: &View, style: &Style, ink
     let mut best: Option<(f64, Pt, Pt, Label)> = None;
     for (k, t) in [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8].into_iter().enumerate() {
         let along = base + dir * (s.value(e.near) + (s.value(e.far) - s.value(e.near)) * t);
-        for (j, length) in [5.0, 8.0, 12.0, 17.0, 24.0].into_iter().enumerate() {
+        for (j, length) in [3.5, 5.0, 8.0, 12.0, 17.0, 24.0].into_iter().enumerate() {
             for (m, out) in [1.0, -1.0].into_iter().enumerate() {
                 let from = if out > 0.0 { stand } else { 0.0 };
                 let p = view.place(along + normal * (out * from));

@@ -276,9 +276,66 @@ pub fn plate(s: Sizes) -> Part {
             },
         ));
     }
+    let pocket = |id: String, purpose: &str, ring: Ring, depth: Depth| {
+        feature(id, purpose, FeatureKind::Pocket { ring, depth })
+    };
+    // Rectangles: two turned alike on one circle, one square to its radius, one along the datum line.
+    let rect = |c: Vec2, half: Vec2, turn: f64| {
+        let p = [v(-half.x, -half.y), v(half.x, -half.y), v(half.x, half.y), v(-half.x, half.y)];
+        Ring::polygon(&p.map(|q| c + q.rot(turn)))
+    };
+    for (k, turn) in [0.9, 0.9 + PI].into_iter().enumerate() {
+        let ring = rect(Vec2::polar(r * 0.42, turn), v(20.0, 8.0), turn + 0.8);
+        features.push(pocket(format!("roller/{}", k + 1), "drop roller", ring, Depth::Through));
+    }
+    let ring = rect(Vec2::polar(r * 0.3, 2.0), v(6.0, 15.0), 2.0);
+    features.push(pocket("stop-block".into(), "stop block", ring, Depth::Blind(Face::Bottom, 5.0)));
+    let ring = rect(Vec2::polar(r * 0.3, 4.0), v(15.0, 6.0), 0.0);
+    features.push(pocket("latch".into(), "latch", ring, Depth::Blind(Face::Bottom, 5.0)));
+    // Any other outline, and a slot that is not radial.
+    let c = Vec2::polar(r * 0.3, 5.2);
+    let ring = Ring {
+        vertices: vec![
+            Vertex { p: c, bulge: 0.0 },
+            Vertex { p: c + v(22.0, 3.0), bulge: 0.3 },
+            Vertex { p: c + v(4.0, 19.0), bulge: 0.0 },
+        ],
+    };
+    features.push(pocket("grip".into(), "finger grip", ring, Depth::Through));
+    features.push(feature(
+        "adjuster",
+        "adjuster",
+        FeatureKind::Slot {
+            a: Vec2::polar(r * 0.25, 3.0),
+            b: Vec2::polar(r * 0.31, 3.2),
+            width: 6.5,
+            depth: Depth::Through,
+        },
+    ));
     features.push(hole("stop/1", "stop", Vec2::polar(r * 0.94, 0.7), 6.0, Depth::Through));
     features.push(hole("stop/2", "stop", Vec2::polar(r * 0.94, 2.9), 6.0, Depth::Through));
     part("plate", "Turning plate", 1, 18.0, Ring::circle(Vec2::ZERO, r), features)
+}
+
+/// A disc whose middle is an opening with three arms, the first not on the datum line.
+pub fn spider(s: Sizes, turn: f64) -> Part {
+    let (r, middle, half, reach) = (s.r * 0.3, 26.0, 8.0, s.r * 0.2);
+    let inner = trig::asin(half / middle);
+    let mut vertices = Vec::new();
+    for k in 0..3 {
+        let a = turn + 2.0 * PI * f64::from(k) / 3.0;
+        let gap = 2.0 * PI / 3.0 - 2.0 * inner;
+        vertices.push(Vertex { p: Vec2::polar(middle, a - inner), bulge: 0.0 });
+        vertices.push(Vertex { p: v(reach, -half).rot(a), bulge: 0.0 });
+        vertices.push(Vertex { p: v(reach, half).rot(a), bulge: 0.0 });
+        vertices.push(Vertex { p: Vec2::polar(middle, a + inner), bulge: trig::tan(gap / 4.0) });
+    }
+    let features = vec![feature(
+        "opening",
+        "opening for hub and levers",
+        FeatureKind::Pocket { ring: Ring { vertices }, depth: Depth::Through },
+    )];
+    part("spider", "Lever plate", 1, 12.0, Ring::circle(Vec2::ZERO, r), features)
 }
 
 /// A slide: a rectangle with a row of holes.
@@ -332,6 +389,8 @@ pub fn all(s: Sizes) -> Vec<Part> {
         arm(s.r * 0.5, s.r * 0.13, 20.0),
         arm(s.r * 0.4, 0.0, 20.0),
         plate(s),
+        spider(s, 0.0),
+        spider(s, 0.35),
         slide(s.r * 0.6),
         rail(s.r * 0.9),
         segment(s),
