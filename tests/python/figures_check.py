@@ -11,7 +11,7 @@ feet by shapely (arcs turned into points here), bowed bars and ramps by numerica
 scipy. Moisture is computed by the handbook's other form, in degrees Fahrenheit (from memory; the two
 published forms differ by up to 0.006 between themselves).
 
-    pip install -r tests/python/requirements-figures.txt
+    pip install -r tests/python/figures_requirements.txt
     cargo run -q -p turnleaf-figures --example outside_cases > cases.json
     python tests/python/figures_check.py cases.json
 """

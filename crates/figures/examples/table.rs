@@ -1,12 +1,13 @@
 //! Prints every figure of the worked example, and the torque over the turn.
 //!
-//!     cargo run -p turnleaf-figures --example table
+//!     cargo run -p turnleaf-figures --example table [-- cam]
 
 use turnleaf_figures::{Assumptions, NOTICE, figures, torque_curve};
-use turnleaf_mechanism::{Sizes, solve};
+use turnleaf_mechanism::{DriveKind, Sizes, solve};
 
 fn main() {
-    let m = match solve(&Sizes::example()) {
+    let drive = if std::env::args().any(|word| word == "cam") { DriveKind::Cam } else { DriveKind::Arms };
+    let m = match solve(&Sizes { drive, ..Sizes::example() }) {
         Ok(m) => m,
         Err(troubles) => {
             for t in troubles {

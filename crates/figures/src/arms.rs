@@ -72,14 +72,15 @@ fn set(a: &Assembly, s: &Assumptions, slides: &Slides, out: &mut Vec<Figure>) {
     let (id, what) = names(slides.law);
     let f = forces(a, s, slides);
     let drag = slides.drag(a, s, f.at);
-    let (group, thing) = match slides.follower {
-        Follower::Arm { .. } => ("arm", "arm"),
-        Follower::Slot { .. } => ("slot", "slot"),
+    let (group, rule) = match slides.follower {
+        Follower::Arm { .. } => ("arm", "F = μ·S/(1 − μ·k)/cos ψ"),
+        // φ is the pin's friction angle along the slot, which k holds too.
+        Follower::Slot { .. } => ("slot", "F = μ·S/(1 − μ·k)·cos φ/cos(ψ + φ)"),
     };
     out.push(
         Figure::new(
             format!("{group}.{id}.force"),
-            format!("{what} {thing}, largest force in a smooth turn"),
+            format!("{what} {group}, largest force in a smooth turn"),
             f.smooth,
             "N",
         )
@@ -87,7 +88,7 @@ fn set(a: &Assembly, s: &Assumptions, slides: &Slides, out: &mut Vec<Figure>) {
         .given("S, contact of the slide from weight", drag.weight_contact, "N")
         .given("k, contact for a newton of push", drag.contact_per_push, "ratio")
         .given("μ, friction of the slide", s.slide_friction, "ratio")
-        .by("F = μ·S/(1 − μ·k)/cos ψ", STATICS)
+        .by(rule, STATICS)
         .says("Small: a smooth table hardly loads its drive."),
     );
     match slides.follower {

@@ -335,7 +335,7 @@ fn movement_of_a_board() {
 
 #[test]
 fn an_absurd_movement_is_not_followed() {
-    // A pages.dev shrinkage tool gives 2.91 in for 12 in of red oak from 20 to 8 %; about half an inch is right.
+    // A shrinkage calculator at pages.dev gives 2.91 in for 12 in of red oak from 20 to 8 %; about half an inch is right.
     let oak = wood::species("oak-red").unwrap();
     let ours = -wood::movement(12.0, oak.change_tangential, 20.0, 8.0);
     assert!((0.45..0.6).contains(&ours));
