@@ -1,6 +1,8 @@
 //! In: a book of 40 pages with 500 lines, 60 strings and 6 filled areas each; text to set. Out: times.
 
-use criterion::{Criterion, black_box, criterion_group, criterion_main};
+use std::hint::black_box;
+
+use criterion::{Criterion, criterion_group, criterion_main};
 use turnleaf_page::*;
 use turnleaf_text::{Setting, Span, measure, paragraph};
 

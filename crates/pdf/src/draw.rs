@@ -15,7 +15,7 @@ use turnleaf_text::measure::{anchor_shift, turn};
 use turnleaf_text::{Font, plain, shape};
 
 use crate::convert;
-use crate::tags::{Kind, Tagged};
+use crate::tags::{Kind, Marks, Tagged};
 
 /// The fonts as the library wants them, in the order of [`Font::ALL`].
 pub(crate) struct Fonts(Vec<PdfFont>);
@@ -191,7 +191,7 @@ impl<'a, 'b> Painter<'a, 'b> {
             }
             (Scope::Flow, Role::Paragraph) => Some((Kind::Paragraph, Scope::Inline)),
             (_, Role::Table) => Some((Kind::Table, Scope::Furniture)),
-            (Scope::Flow, Role::List) => Some((Kind::List, Scope::Flow)),
+            (Scope::Flow, Role::List) => Some((Kind::List(marks(items)), Scope::Flow)),
             (Scope::Flow, Role::ListItem) => Some((Kind::ListItem, Scope::Flow)),
             (Scope::Flow, Role::Label) => Some((Kind::Label, Scope::Inline)),
             (Scope::Flow, Role::Caption) => Some((Kind::Caption, Scope::Inline)),
@@ -351,6 +351,23 @@ fn entry(children: Vec<Tagged>) -> Vec<Tagged> {
     let (mut parts, body): (Vec<_>, Vec<_>) = children.into_iter().partition(label);
     parts.push(Tagged::group(Kind::Body, body));
     parts
+}
+
+/// What stands before the entries of a list, judged by the first label.
+fn marks(items: &[Item]) -> Marks {
+    let label = |item: &Item| match item {
+        Item::Group { role: Role::Label, items, .. } => Some(words(items)),
+        _ => None,
+    };
+    let first = items.iter().find_map(|entry| match entry {
+        Item::Group { role: Role::ListItem, items, .. } => items.iter().find_map(label),
+        _ => None,
+    });
+    match first {
+        None => Marks::Nothing,
+        Some(said) if said.starts_with(|c: char| c.is_ascii_digit()) => Marks::Numbers,
+        Some(_) => Marks::Signs,
+    }
 }
 
 /// Whether a row is a header: several cells, all of them header cells.

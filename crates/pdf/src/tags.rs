@@ -15,20 +15,37 @@ use krilla::tagging::{
 /// What an element is.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) enum Kind {
-    Heading { level: u8, title: String },
+    Heading {
+        level: u8,
+        title: String,
+    },
     Paragraph,
-    Figure { alt: String, bbox: Option<(usize, Rect)> },
+    Figure {
+        alt: String,
+        bbox: Option<(usize, Rect)>,
+    },
     Table,
     Row,
-    Cell { header: bool },
+    Cell {
+        header: bool,
+    },
     Link,
-    List,
+    /// Numbered, with signs before the entries, or bare.
+    List(Marks),
     ListItem,
     Label,
     Body,
     Caption,
     Contents,
     ContentsEntry,
+}
+
+/// What stands before the entries of a list.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum Marks {
+    Nothing,
+    Signs,
+    Numbers,
 }
 
 /// A node while pages are still being drawn.
@@ -69,7 +86,7 @@ pub(crate) fn append(all: &mut Vec<Tagged>, tables: &mut BTreeMap<String, usize>
             continue;
         };
         let earlier = match kind {
-            Kind::Table | Kind::List | Kind::Contents => tables.get(&id).copied(),
+            Kind::Table | Kind::List(_) | Kind::Contents => tables.get(&id).copied(),
             Kind::Paragraph if i == 0 => all.len().checked_sub(1),
             _ => None,
         };
@@ -80,7 +97,7 @@ pub(crate) fn append(all: &mut Vec<Tagged>, tables: &mut BTreeMap<String, usize>
                 rows.extend(children);
             }
             _ => {
-                if matches!(kind, Kind::Table | Kind::List | Kind::Contents) {
+                if matches!(kind, Kind::Table | Kind::List(_) | Kind::Contents) {
                     tables.insert(id.clone(), all.len());
                 }
                 all.push(Tagged::Group { kind, id: Some(id), children });
@@ -158,7 +175,12 @@ fn kind_tag(kind: Kind, columns: usize) -> TagKind {
         Kind::Cell { header: true } => Tag::TH(TableHeaderScope::Column).with_col_span(span).into(),
         Kind::Cell { header: false } => Tag::TD.with_col_span(span).into(),
         Kind::Link => Tag::Link.into(),
-        Kind::List => Tag::L(ListNumbering::None).into(),
+        Kind::List(marks) => Tag::L(match marks {
+            Marks::Nothing => ListNumbering::None,
+            Marks::Signs => ListNumbering::Disc,
+            Marks::Numbers => ListNumbering::Decimal,
+        })
+        .into(),
         Kind::ListItem => Tag::LI.into(),
         Kind::Label => Tag::Lbl.into(),
         Kind::Body => Tag::LBody.into(),

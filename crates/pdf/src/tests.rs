@@ -185,3 +185,22 @@ fn hostile_text_and_odd_paths_are_borne() {
         assert!(result.is_ok(), "{:.40}: {}", word, result.unwrap_err());
     }
 }
+
+#[test]
+fn metadata_stays_well_formed_and_keeps_its_characters() {
+    let mut document = document(vec![]);
+    let odd = "</rdf:li><x a='1'>&amp;]]> \u{0}\u{1b}Ü 漢字 👍 (\\)";
+    document.title = odd.to_string();
+    document.author = odd.to_string();
+    document.subject = odd.to_string();
+    let file = write(&document).unwrap();
+    let find = |what: &[u8]| file.windows(what.len()).position(|w| w == what).unwrap();
+    let packet = &file[find(b"<x:xmpmeta")..find(b"</x:xmpmeta>") + b"</x:xmpmeta>".len()];
+    let xml = roxmltree::Document::parse(std::str::from_utf8(packet).unwrap()).unwrap();
+    let kept = "</rdf:li><x a='1'>&amp;]]> Ü 漢字 👍 (\\)";
+    let told = xml.descendants().filter(|n| n.tag_name().name() == "li" && n.text() == Some(kept)).count();
+    assert_eq!(told, 3);
+    for (name, value) in [("part", "3"), ("conformance", "A")] {
+        assert!(xml.descendants().any(|n| n.tag_name().name() == name && n.text() == Some(value)));
+    }
+}
