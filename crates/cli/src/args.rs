@@ -60,6 +60,34 @@ pub enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// The plan book as PDF
+    Book {
+        /// Plan file
+        plan: PathBuf,
+        /// PDF file to write
+        #[arg(short = 'o', long = "out")]
+        out: PathBuf,
+        /// a4, a3, a2, letter, tabloid or arch-c; as the plan says when left out
+        #[arg(long)]
+        paper: Option<String>,
+        /// mm, in or both; as the plan says when left out
+        #[arg(long)]
+        units: Option<String>,
+    },
+    /// The pages of the book as SVG files
+    Pages {
+        /// Plan file
+        plan: PathBuf,
+        /// Folder to write to
+        #[arg(short = 'o', long = "out")]
+        out: PathBuf,
+        /// a4, a3, a2, letter, tabloid or arch-c; as the plan says when left out
+        #[arg(long)]
+        paper: Option<String>,
+        /// mm, in or both; as the plan says when left out
+        #[arg(long)]
+        units: Option<String>,
+    },
 }
 
 /// A command-line problem as one sentence.

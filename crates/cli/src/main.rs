@@ -1,9 +1,10 @@
 //! Turnleaf from a terminal, for batches and tests.
 //!
-//! In: a plan file and a command. Out: numbers, poses, checks, clearances.
+//! In: a plan file and a command. Out: numbers, poses, checks, clearances, a PDF or SVG pages.
 //! Always true: what goes wrong is one sentence on stderr and exit code 2; standard output is only results.
 
 mod args;
+mod book;
 mod load;
 mod show;
 
@@ -84,6 +85,12 @@ fn run(args: &args::Args, out: &mut impl Write) -> Result<(), Failure> {
             let built = load::build(plan)?;
             let text = if *json { show::proof_json(&built) } else { show::proof_text(&built) };
             out.write_all(text.as_bytes())?;
+        }
+        args::Command::Book { plan, out: file, paper, units } => {
+            book::pdf(plan, file, &book::Wanted { paper: paper.as_deref(), units: units.as_deref() })?;
+        }
+        args::Command::Pages { plan, out: dir, paper, units } => {
+            book::pages(plan, dir, &book::Wanted { paper: paper.as_deref(), units: units.as_deref() })?;
         }
     }
     Ok(())

@@ -9,17 +9,24 @@ mod trouble;
 mod words;
 
 pub use gather::sizes;
-pub use turnleaf_diag::Diagnostic;
+pub use turnleaf_book::BookOptions;
+pub use turnleaf_diag::{Diagnostic, Severity};
 pub use turnleaf_mechanism::{DriveKind, Mechanism, Number, Unit};
 pub use turnleaf_motion::expect::Expect;
 pub use turnleaf_motion::proof::FAR;
 pub use turnleaf_motion::{Check, PairResult, Posed, Proof, pose};
+pub use turnleaf_page::{Document, Page, Paper};
 pub use turnleaf_parts::Assembly;
+pub use turnleaf_pdf::PdfProblem;
 pub use turnleaf_planfile as planfile;
 pub use turnleaf_planfile::Plan;
+pub use turnleaf_units as units;
 pub use words::{number_text, plan_text};
 
+use turnleaf_book::BookInput;
+use turnleaf_diag::Origin;
 use turnleaf_geom::trig;
+use turnleaf_svg::{Letters, SvgOptions};
 
 /// A table built from a plan.
 #[derive(Clone, Debug, PartialEq)]
@@ -67,6 +74,19 @@ impl Built {
     pub fn pose(&self, turn_degrees: f64) -> Vec<Posed> {
         turnleaf_motion::pose(&self.assembly, trig::rad(turn_degrees))
     }
+    /// The finished book, and what did not fit.
+    pub fn book(&self, options: &BookOptions) -> (Document, Vec<Diagnostic>) {
+        let plan_json = self.plan.to_json();
+        let input = BookInput {
+            plan: &self.plan,
+            assembly: &self.assembly,
+            numbers: &self.numbers,
+            checks: &self.checks,
+            proof: &self.proof,
+            plan_json: &plan_json,
+        };
+        turnleaf_book::compose(&input, options)
+    }
     /// Whether every check holds.
     pub fn sound(&self) -> bool {
         self.checks.iter().all(|c| c.holds)
@@ -75,4 +95,34 @@ impl Built {
     pub fn number(&self, id: &str) -> Option<&Number> {
         self.numbers.iter().find(|n| n.id == id)
     }
+}
+
+/// A book as PDF. The same document gives the same bytes on every platform.
+pub fn pdf(document: &Document) -> Result<Vec<u8>, PdfProblem> {
+    turnleaf_pdf::write(document)
+}
+
+/// A page as SVG for showing beside the bundled fonts. Groups that show a size or a solved number carry its
+/// name ("size/closed_diameter", "solved/gap.width") in `data-origin`.
+pub fn page_svg(page: &Page, numbers: &[Number]) -> String {
+    svg(page, numbers, Letters::Named)
+}
+
+/// A page as a stand-alone SVG file that carries its fonts.
+pub fn page_svg_embedded(page: &Page, numbers: &[Number]) -> String {
+    svg(page, numbers, Letters::Embedded)
+}
+
+fn svg(page: &Page, numbers: &[Number], letters: Letters) -> String {
+    let origin_name = |origin: Origin| match origin {
+        Origin::Size(i) => match turnleaf_planfile::field_of(origin) {
+            Some(f) => format!("size/{}", f.id),
+            None => format!("size/{i}"),
+        },
+        Origin::Solved(i) => match numbers.get(usize::from(i)) {
+            Some(n) => format!("solved/{}", n.id),
+            None => format!("solved/{i}"),
+        },
+    };
+    turnleaf_svg::page_svg_with(page, &SvgOptions { letters, origin_name: &origin_name, sheet: true })
 }

@@ -1,0 +1,63 @@
+//! The book as a PDF file, and its pages as SVG files.
+
+use crate::load;
+use std::path::Path;
+use turnleaf_plan::planfile::{Choice, PrintChoice};
+use turnleaf_plan::{BookOptions, Built, Document, Number, Paper};
+
+/// What may be chosen on the command line; nothing means as the plan says.
+pub struct Wanted<'a> {
+    /// Key of a paper.
+    pub paper: Option<&'a str>,
+    /// mm, in or both.
+    pub units: Option<&'a str>,
+}
+
+/// Writes the book.
+pub fn pdf(plan: &Path, out: &Path, wanted: &Wanted) -> Result<(), String> {
+    let (document, _) = compose(plan, wanted)?;
+    let bytes = turnleaf_plan::pdf(&document).map_err(|e| format!("The book cannot be written: {e}"))?;
+    std::fs::write(out, bytes).map_err(|e| format!("{} cannot be written: {e}.", out.display()))
+}
+
+/// Writes each page as SVG, numbered in reading order.
+pub fn pages(plan: &Path, out: &Path, wanted: &Wanted) -> Result<(), String> {
+    let (document, numbers) = compose(plan, wanted)?;
+    std::fs::create_dir_all(out).map_err(|e| format!("{} cannot be made: {e}.", out.display()))?;
+    let digits = document.pages.len().to_string().len().max(2);
+    for (i, page) in document.pages.iter().enumerate() {
+        let file = out.join(format!("page-{:0digits$}.svg", i + 1));
+        let svg = turnleaf_plan::page_svg_embedded(page, &numbers);
+        std::fs::write(&file, svg).map_err(|e| format!("{} cannot be written: {e}.", file.display()))?;
+    }
+    Ok(())
+}
+
+fn compose(plan: &Path, wanted: &Wanted) -> Result<(Document, Vec<Number>), String> {
+    let built = load::build(plan)?;
+    let options = options(&built, wanted)?;
+    let (document, problems) = built.book(&options);
+    for p in &problems {
+        eprintln!("{}", p.sentence);
+    }
+    // A sheet that cannot be proved complete stops the book.
+    match problems.iter().find(|p| p.severity == turnleaf_plan::Severity::Error) {
+        Some(_) => Err("The book was not written because of the above.".into()),
+        None => Ok((document, built.numbers)),
+    }
+}
+
+fn options(built: &Built, wanted: &Wanted) -> Result<BookOptions, String> {
+    let mut options = BookOptions::of(&built.plan);
+    if let Some(key) = wanted.paper {
+        options.paper = Paper::from_key(key).ok_or_else(|| {
+            let keys: Vec<&str> = Paper::ALL.iter().map(|p| p.key()).collect();
+            format!("There is no paper called {key}; there are {}.", keys.join(", "))
+        })?;
+    }
+    if let Some(key) = wanted.units {
+        options.print.units = PrintChoice::from_key(key)
+            .ok_or_else(|| format!("There are no units called {key}; there are mm, in and both."))?;
+    }
+    Ok(options)
+}
