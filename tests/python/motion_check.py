@@ -12,44 +12,51 @@ pairs with a fit are not skipped.
 
 A depth is the diameter of the largest circle inside the overlap.
 
+Besides the folder's plans, 30 plans drawn by a fixed rule are looked at, each at 200 turns. On a small machine
+TURNLEAF_MOTION=10x40 makes it ten plans at forty turns; 30x200 is the whole and the default.
+
     pip install -r tests/python/requirements.txt
     cargo build --release -p turnleaf-cli
-    cargo run --release -p turnleaf-plan --example seeded_plans -- PLANS 30
-    python tests/python/motion_check.py target/release/turnleaf PLANS --turns 200
+    python tests/python/motion_check.py target/release/turnleaf demo
 """
 
 import argparse
-import json
+import gc
+import itertools
 import math
 import multiprocessing
+import os
 import pathlib
 import subprocess
 import sys
+import tempfile
 
 import numpy as np
+import orjson
 import shapely
 
 DEPTH = 0.05    # mm, the deepest overlap that passes
 AGREE = 0.1     # mm, agreement of smallest clearances
 REACH = 12.0    # mm, clearances below this are measured
+WHOLE = "30x200"
 COMPARED = 10   # fewer clearances compared than this in a plan is a failure of the check itself
 
 
 def ask(*words):
-    done = subprocess.run(words, capture_output=True, text=True)
+    done = subprocess.run(words, capture_output=True)
     if done.returncode != 0:
-        raise RuntimeError(f"{' '.join(words[1:3])}: {done.stderr.strip()}")
+        raise RuntimeError(f"{' '.join(words[1:3])}: {done.stderr.decode().strip()}")
     return done.stdout
 
 
 def turns_of(program, plan, count):
     """Each turn of one `pose --turns` call as it comes; one process for a plan."""
     words = [program, "pose", str(plan), "--turns", str(count), "--json"]
-    with subprocess.Popen(words, stdout=subprocess.PIPE, text=True) as run:
+    with subprocess.Popen(words, stdout=subprocess.PIPE) as run:
         for line in run.stdout:
-            line = line.strip().rstrip(",")
-            if line not in ("[", "]"):
-                yield json.loads(line)
+            line = line.strip().rstrip(b",")
+            if line not in (b"[", b"]"):
+                yield orjson.loads(line)
     if run.returncode != 0:
         raise RuntimeError(f"pose {plan}: exit status {run.returncode}")
 
@@ -58,27 +65,24 @@ class Pose:
     """All layers of one turn as parallel arrays."""
 
     def __init__(self, pieces):
-        points, ring_of, holes_of, shells, low, high = [], [], [], [], [], []
-        self.part, self.piece, self.name = [], [], [p["id"] for p in pieces]
-        rings = 0
+        rings, owner, self.part, piece_of, low, high = [], [], [], [], [], []
+        self.name = [p["id"] for p in pieces]
         for index, piece in enumerate(pieces):
             for layer in piece["layers"]:
-                for ring in [layer["outline"]["outer"], *layer["outline"]["holes"]]:
-                    points.extend(ring)
-                    ring_of.extend([rings] * len(ring))
-                    rings += 1
-                count = 1 + len(layer["outline"]["holes"])
-                shells.append(rings - count)
-                holes_of.append((rings - count + 1, rings))
+                outline = layer["outline"]
+                rings.extend([outline["outer"], *outline["holes"]])
+                owner.extend([len(low)] * (1 + len(outline["holes"])))
                 self.part.append(piece["part"])
-                self.piece.append(index)
+                piece_of.append(index)
                 low.append(layer["z_min"])
                 high.append(layer["z_max"])
-        every = shapely.linearrings(np.array(points), indices=np.array(ring_of))
-        self.shapes = np.array([
-            shapely.polygons(every[s], holes=every[a:b]) for s, (a, b) in zip(shells, holes_of)
-        ])
-        self.piece = np.array(self.piece)
+        sizes = [len(r) for r in rings]
+        flat = itertools.chain.from_iterable
+        points = np.fromiter(flat(flat(rings)), dtype=float, count=2 * sum(sizes))
+        lines = shapely.linearrings(points.reshape(-1, 2), indices=np.repeat(np.arange(len(rings)), sizes))
+        # The first ring of each owner is its outer one, the rest are its openings.
+        self.shapes = shapely.polygons(lines, indices=np.array(owner))
+        self.piece = np.array(piece_of)
         self.low, self.high = np.array(low), np.array(high)
 
     def near(self, reach, joined):
@@ -99,19 +103,18 @@ class Pose:
 
 def depth(x, y):
     """Diameter of the largest circle inside the overlap."""
-    common = shapely.intersection(x, y)
-    deepest = 0.0
-    for part in shapely.get_parts(common):
-        if shapely.area(part) > 1e-9:
-            circle = shapely.maximum_inscribed_circle(part, tolerance=1e-4)
-            deepest = max(deepest, 2.0 * shapely.length(circle))
-    return deepest
+    parts = shapely.get_parts(shapely.intersection(x, y))
+    # A part this small has no room for a circle a fifth as wide as the limit; chords of arcs leave thousands.
+    parts = parts[shapely.area(parts) > math.pi / 4.0 * (DEPTH / 5.0) ** 2]
+    return max((2.0 * shapely.length(shapely.maximum_inscribed_circle(p, tolerance=1e-4)) for p in parts),
+               default=0.0)
 
 
 def check(job):
-    """Checks one plan; gives its line and whether it passed."""
+    """Checks one plan; gives its line, whether it passed, and what is joined."""
+    gc.disable()  # millions of short-lived coordinates, no cycles
     program, plan, count = job
-    proof = json.loads(ask(program, "proof", str(plan), "--json"))
+    proof = orjson.loads(ask(program, "proof", str(plan), "--json"))
     joined = {frozenset((p["a"], p["b"])) for p in proof["joined"]}
     least, deepest, looked = {}, (0.0, ""), 0
 
@@ -135,7 +138,7 @@ def check(job):
     # The turns at which the program found its smallest clearances are looked at too.
     asked = [p for p in proof["pairs"] if p["distance"] < REACH - 2.0]
     for turn in sorted({round(p["turn"], 9) for p in asked}):
-        look(turn, json.loads(ask(program, "pose", str(plan), "--turn", repr(turn), "--json")))
+        look(turn, orjson.loads(ask(program, "pose", str(plan), "--turn", repr(turn), "--json")))
 
     bad = []
     if deepest[0] > DEPTH:
@@ -172,7 +175,7 @@ def check(job):
     return line, not bad, joined
 
 
-def check_all(program, plans, count, processes=2):
+def check_all(program, plans, count, processes):
     """Checks every plan; gives the lines and how many failed."""
     jobs = [(str(program), plan, count) for plan in plans]
     lines, failed, skipped = [], 0, set()
@@ -187,18 +190,46 @@ def check_all(program, plans, count, processes=2):
     return lines, failed
 
 
+def check_itself():
+    """The check must see an overlap, a gap, and pieces that lie on each other without sharing a height."""
+    def square(x, y, low, high):
+        ring = [[x, y], [x + 10.0, y], [x + 10.0, y + 10.0], [x, y + 10.0]]
+        layer = {"outline": {"outer": ring, "holes": []}, "z_min": low, "z_max": high}
+        return {"id": "", "part": f"{x},{y}", "layers": [layer]}
+
+    pose = Pose([square(0, 0, 0, 5), square(9.9, 0, 4, 9), square(23, 0, 0, 9), square(0, 1, 5, 9)])
+    a, b, distance = pose.near(REACH, set())
+    found = {(pose.part[i], pose.part[j]): (d, depth(pose.shapes[i], pose.shapes[j]))
+             for i, j, d in zip(a, b, distance)}
+    assert set(found) == {("0,0", "9.9,0"), ("9.9,0", "23,0"), ("9.9,0", "0,1")}, found
+    assert found["0,0", "9.9,0"][0] == 0.0 and abs(found["0,0", "9.9,0"][1] - 0.1) < 1e-3, found
+    assert abs(found["9.9,0", "23,0"][0] - 3.1) < 1e-9, found
+    assert not pose.near(REACH, {frozenset(("9.9,0", "23,0"))})[2].max() > 1.0
+
+
+def drawn(folder, count):
+    """Plans drawn by a fixed rule, written by the program's own example."""
+    words = ["cargo", "run", "--quiet", "--release", "--locked", "--package", "turnleaf-plan",
+             "--example", "seeded_plans", "--", str(folder), str(count)]
+    subprocess.run(words, check=True, cwd=pathlib.Path(__file__).resolve().parents[2])
+    files = sorted(pathlib.Path(folder).glob("*.json"))
+    assert len(files) == count, f"{len(files)} plans were written, {count} asked for"
+    return files
+
+
 def main():
     ap = argparse.ArgumentParser()
     ap.add_argument("program")
-    ap.add_argument("plans", type=pathlib.Path)
-    ap.add_argument("--turns", type=int, default=200)
-    ap.add_argument("--most", type=int, default=1000, help="plans")
+    ap.add_argument("plans", type=pathlib.Path, help="a folder; 30 plans drawn by a fixed rule are added")
     ap.add_argument("--processes", type=int, default=2)
     args = ap.parse_args()
-    plans = sorted(args.plans.glob("*.json"))[: args.most]
-    if not plans:
-        sys.exit("no plan files")
-    _, failed = check_all(args.program, plans, args.turns, args.processes)
+    count, turns = (int(word) for word in os.environ.get("TURNLEAF_MOTION", WHOLE).split("x"))
+    check_itself()
+    with tempfile.TemporaryDirectory() as folder:
+        plans = sorted(args.plans.glob("*.json")) + (drawn(folder, count) if count else [])
+        if not plans:
+            sys.exit("no plan files")
+        _, failed = check_all(args.program, plans, turns, args.processes)
     sys.exit(failed > 0)
 
 

@@ -28,12 +28,7 @@ pub enum Command {
         /// Plan file
         plan: PathBuf,
         /// Degrees from closed (0)
-        #[arg(
-            long,
-            allow_negative_numbers = true,
-            required_unless_present = "turns",
-            conflicts_with = "turns"
-        )]
+        #[arg(long, allow_negative_numbers = true)]
         turn: Option<f64>,
         /// So many turns instead, equally spaced from closed to open, both ends included
         #[arg(long)]
@@ -92,11 +87,14 @@ pub enum Command {
 
 /// A command-line problem as one sentence.
 pub fn sentence(e: &clap::Error) -> String {
+    if e.kind() == clap::error::ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand {
+        return "No command was given; see turnleaf --help.".into();
+    }
     let text = e.to_string();
     let lines: Vec<&str> = text
         .lines()
         .map(str::trim)
-        .take_while(|l| !l.starts_with("Usage") && !l.starts_with("For more"))
+        .take_while(|l| !["Usage", "For more", "tip:"].iter().any(|word| l.starts_with(word)))
         .filter(|l| !l.is_empty())
         .collect();
     let first = lines.join(" ");

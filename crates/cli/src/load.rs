@@ -6,13 +6,22 @@ use turnleaf_plan::{Assembly, Built, Plan};
 /// Opens a plan file. Problems of one file are joined into one sentence a line would hold.
 pub fn plan(path: &Path) -> Result<Plan, String> {
     let name = path.display();
-    let length = std::fs::metadata(path).map_err(|e| format!("{name} cannot be opened: {e}."))?.len();
+    let length =
+        std::fs::metadata(path).map_err(|e| format!("{name} cannot be opened: {}.", plain(&e)))?.len();
     // The reader refuses large files by itself; not loading gigabytes first keeps that quick.
     if length > 64 << 20 {
         return Err(format!("{name} is {} MB long; a plan file has at most 2 MB.", length >> 20));
     }
-    let bytes = std::fs::read(path).map_err(|e| format!("{name} cannot be read: {e}."))?;
+    let bytes = std::fs::read(path).map_err(|e| format!("{name} cannot be read: {}.", plain(&e)))?;
     Plan::parse(&bytes).map(|(plan, _)| plan).map_err(|problems| join(&problems))
+}
+
+/// What the system says, without its error number.
+pub fn plain(e: &std::io::Error) -> String {
+    let text = e.to_string();
+    let text = text.split(" (os error").next().unwrap_or_default();
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
 /// Builds everything but the book.

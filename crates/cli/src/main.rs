@@ -58,7 +58,7 @@ fn main() -> ExitCode {
         Err(Failure::Sentence(sentence)) => fail(&sentence),
         // A reader that closes early (such as `head`) is no fault of ours.
         Err(Failure::Output(e)) if e.kind() == std::io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
-        Err(Failure::Output(e)) => fail(&format!("Standard output cannot be written: {e}.")),
+        Err(Failure::Output(e)) => fail(&format!("Standard output cannot be written: {}.", load::plain(&e))),
     }
 }
 
@@ -104,6 +104,9 @@ fn pose(
     json: bool,
     out: &mut impl Write,
 ) -> Result<(), Failure> {
+    if turn.is_some() == turns.is_some() {
+        return Err(Failure::Sentence("Give one turn with --turn or a number of turns with --turns.".into()));
+    }
     if turn.is_some_and(|t| !t.is_finite()) {
         return Err(Failure::Sentence("The turn must be a number of degrees, such as 45.".into()));
     }

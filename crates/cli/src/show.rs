@@ -1,5 +1,6 @@
 //! Results as text and as JSON.
 
+use serde::Serialize;
 use serde_json::{Value, json};
 use turnleaf_geom::{Region, Ring, trig};
 use turnleaf_plan::{Assembly, Built, Expect, FAR, PairResult, plan_text};
@@ -11,7 +12,7 @@ fn lines(rows: impl Iterator<Item = String>) -> String {
     rows.map(|r| r + "\n").collect()
 }
 
-fn line(value: &Value) -> String {
+fn line(value: &impl Serialize) -> String {
     // A value made of numbers, strings and lists always serialises.
     serde_json::to_string(value).unwrap_or_default() + "\n"
 }
@@ -38,30 +39,57 @@ fn short(x: f64) -> f64 {
     (x * 1e6).round() / 1e6
 }
 
-fn ring(r: &Ring) -> Value {
-    Value::Array(r.flatten(FLAT).into_iter().map(|p| json!([short(p.x), short(p.y)])).collect())
+fn ring(r: &Ring) -> Vec<[f64; 2]> {
+    r.flatten(FLAT).into_iter().map(|p| [short(p.x), short(p.y)]).collect()
 }
 
-fn region(r: &Region) -> Value {
-    json!({ "outer": ring(&r.outer), "holes": r.holes.iter().map(ring).collect::<Vec<_>>() })
+/// A plan outline: an outer ring and openings, each a list of [x, y], mm.
+#[derive(Serialize)]
+struct Outline {
+    outer: Vec<[f64; 2]>,
+    holes: Vec<Vec<[f64; 2]>>,
+}
+
+impl Outline {
+    fn of(r: &Region) -> Outline {
+        Outline { outer: ring(&r.outer), holes: r.holes.iter().map(ring).collect() }
+    }
+}
+
+#[derive(Serialize)]
+struct Slab {
+    outline: Outline,
+    z_min: f64,
+    z_max: f64,
+}
+
+#[derive(Serialize)]
+struct Placed {
+    id: String,
+    part: String,
+    outline: Outline,
+    z_min: f64,
+    z_max: f64,
+    layers: Vec<Slab>,
 }
 
 pub fn pose_json(a: &Assembly, turn: f64) -> String {
-    let rows: Vec<Value> = turnleaf_plan::pose(a, trig::rad(turn))
+    let rows: Vec<Placed> = turnleaf_plan::pose(a, trig::rad(turn))
         .into_iter()
-        .map(|p| {
-            let layers: Vec<Value> = p
+        .map(|p| Placed {
+            outline: Outline::of(&p.outline),
+            z_min: p.z_min,
+            z_max: p.z_max,
+            layers: p
                 .layers
                 .iter()
-                .map(|l| json!({ "outline": region(&l.region), "z_min": l.z0, "z_max": l.z1 }))
-                .collect();
-            json!({
-                "id": p.id, "part": p.part, "outline": region(&p.outline),
-                "z_min": p.z_min, "z_max": p.z_max, "layers": layers,
-            })
+                .map(|l| Slab { outline: Outline::of(&l.region), z_min: l.z0, z_max: l.z1 })
+                .collect(),
+            id: p.id,
+            part: p.part,
         })
         .collect();
-    line(&Value::Array(rows))
+    line(&rows)
 }
 
 pub fn pose_text(a: &Assembly, turn: f64) -> String {
