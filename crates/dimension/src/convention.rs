@@ -237,6 +237,10 @@ fn straight(s: &Sketch, frame: &Frame, sides: &[Side], out: &mut Vec<Convention>
             free.push(q);
         }
     }
+    // Among equal arms, parallels between different arms would say in a roundabout way what a figure says plainly.
+    if frame.fold >= 3 {
+        return;
+    }
     // Oblique edges: each against the first it is parallel to, or square to when nothing is symmetrical.
     for (i, q) in free.iter().enumerate() {
         let u = unit(q);

@@ -134,8 +134,7 @@ impl Builder<'_> {
         self.s.features[i].id.clone()
     }
     fn words(&self, i: usize) -> String {
-        let f = &self.s.features[i];
-        if f.purpose.is_empty() { f.id.clone() } else { format!("{} ({})", f.purpose, f.id) }
+        self.s.features[i].words.clone()
     }
     /// Name of a group: the stem shared by its members, or the first member's own name when another group has
     /// the same stem.

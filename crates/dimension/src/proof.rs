@@ -95,19 +95,26 @@ fn ranked(d: &Drawing) -> Ranked {
             repeated.push(i);
         }
     }
-    let mut weight = vec![0.0f64; s.owners.len()];
+    let mut weight = vec![(0.0f64, ""); s.owners.len()];
     for z in e.loose() {
         let most = z.iter().fold(0.0f64, |m, q| m.max(q.abs()));
         for (u, q) in z.iter().enumerate() {
             let w = &mut weight[s.unknowns[u].owner];
-            *w = w.max(q.abs() / most);
+            if q.abs() / most > w.0 + 1e-9 {
+                *w = (q.abs() / most, s.unknowns[u].what);
+            }
         }
     }
-    let mut loose: Vec<usize> = (0..weight.len()).filter(|&o| weight[o] > 1e-6).collect();
+    let mut loose: Vec<usize> = (0..weight.len()).filter(|&o| weight[o].0 > 1e-6).collect();
     // The one that moves most first; the sort is stable, so equals keep the part's order.
-    loose.sort_by(|a, b| weight[*b].total_cmp(&weight[*a]));
-    let named = loose.into_iter().map(|o| (s.owners[o].id.clone(), s.owners[o].words.clone())).collect();
-    Ranked { unsaid, rank: e.rank(), loose: named, repeated }
+    loose.sort_by(|a, b| weight[*b].0.total_cmp(&weight[*a].0));
+    let named = |o: usize| {
+        let (owner, what) = (&s.owners[o], weight[o].1);
+        let words =
+            if what.is_empty() { owner.words.clone() } else { format!("the {what} of {}", owner.words) };
+        (owner.id.clone(), words)
+    };
+    Ranked { unsaid, rank: e.rank(), loose: loose.into_iter().map(named).collect(), repeated }
 }
 
 /// The statements of a drawing, with figures read back from `texts` (one for each dimension).

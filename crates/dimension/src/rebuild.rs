@@ -354,7 +354,7 @@ mod tests {
         let mut s = Sketch::default();
         for (i, p) in at.iter().enumerate() {
             s.points.push(Point { id: i.to_string(), words: String::new(), x: VarId(2 * i) });
-            s.unknowns.extend([p.x, p.y].map(|value| Unknown { value, owner: 0 }));
+            s.unknowns.extend([p.x, p.y].map(|value| Unknown { value, owner: 0, what: "position" }));
         }
         s
     }

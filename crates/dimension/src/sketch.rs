@@ -20,6 +20,8 @@ use turnleaf_parts::{Depth, Face, FeatureKind, Part};
 pub struct Unknown {
     /// The model's value, mm.
     pub value: f64,
+    /// What it is of its owner ("position", "radius"); empty when it is the owner itself.
+    pub what: &'static str,
     /// Whose it is (index into [`Sketch::owners`]).
     pub owner: usize,
 }
@@ -118,6 +120,8 @@ pub struct EdgeWork {
 pub struct Made {
     /// Stable identifier within the part.
     pub id: String,
+    /// Plain name for sentences: "the hole post/inner (dowel of a post)".
+    pub words: String,
     /// What it is for.
     pub purpose: String,
     /// Shape.
@@ -252,21 +256,21 @@ impl Sketch {
         self.owners.push(Name { id: id.to_string(), words: words.to_string() });
         self.owners.len() - 1
     }
-    fn unknown(&mut self, owner: usize, value: f64) -> VarId {
-        self.unknowns.push(Unknown { value, owner });
+    fn unknown(&mut self, owner: usize, value: f64, what: &'static str) -> VarId {
+        self.unknowns.push(Unknown { value, owner, what });
         VarId(self.unknowns.len() - 1)
     }
     fn point(&mut self, name: &Name, owner: Option<usize>, p: Vec2) -> PointId {
         let owner = owner.unwrap_or_else(|| self.owner(&name.id, &name.words));
-        let x = self.unknown(owner, p.x);
-        self.unknown(owner, p.y);
+        let x = self.unknown(owner, p.x, "position");
+        self.unknown(owner, p.y, "position");
         self.points.push(Point { id: name.id.clone(), words: name.words.clone(), x });
         PointId(self.points.len() - 1)
     }
     fn circle(&mut self, name: &Name, owner: Option<usize>, c: Vec2, r: f64) -> CircleId {
         let owner = owner.unwrap_or_else(|| self.owner(&name.id, &name.words));
         let centre = self.point(&name.tail("centre", "the centre of "), Some(owner), c);
-        let radius = self.unknown(owner, r);
+        let radius = self.unknown(owner, r, "radius");
         self.circles.push(Circle { id: name.id.clone(), words: name.words.clone(), centre, radius });
         CircleId(self.circles.len() - 1)
     }
@@ -305,7 +309,7 @@ impl Sketch {
     fn deep(&mut self, owner: usize, depth: &Depth) -> Deep {
         match *depth {
             Depth::Through => Deep::Through,
-            Depth::Blind(face, d) => Deep::Blind(face, self.unknown(owner, d)),
+            Depth::Blind(face, d) => Deep::Blind(face, self.unknown(owner, d, "depth")),
         }
     }
 
@@ -313,16 +317,28 @@ impl Sketch {
     pub fn of(part: &Part, frame: &Frame) -> Sketch {
         let mut s = Sketch::default();
         let owner = s.owner("thickness", "the thickness");
-        s.thickness = Some(s.unknown(owner, part.thickness));
+        s.thickness = Some(s.unknown(owner, part.thickness, ""));
         let ring = part.outline.moved(&frame.pose);
         let (corners, arcs) = names::of_outline(&ring, frame);
         let outline = s.closed(&ring, &corners, &arcs, None);
         s.outline = Some(outline);
         for f in &part.features {
-            let words = if f.purpose.is_empty() { f.id.clone() } else { f.purpose.clone() };
-            let name = Name { id: f.id.clone(), words: format!("{words} ({})", f.id) };
+            let kind = match f.kind {
+                FeatureKind::Hole { .. } => "hole",
+                FeatureKind::Slot { .. } => "slot",
+                FeatureKind::Pocket { .. } => "recess",
+                FeatureKind::EdgeGroove { .. } => "groove",
+                FeatureKind::EdgeTongue { .. } => "tongue",
+            };
+            let purpose = if f.purpose.is_empty() || f.purpose == kind {
+                String::new()
+            } else {
+                format!(" ({})", f.purpose)
+            };
+            let name = Name { id: f.id.clone(), words: format!("the {kind} {}{purpose}", f.id) };
+            let words = name.words.clone();
             let shape = s.feature(&name, &f.kind, frame, &ring);
-            s.features.push(Made { id: f.id.clone(), purpose: f.purpose.clone(), shape });
+            s.features.push(Made { id: f.id.clone(), words, purpose: f.purpose.clone(), shape });
         }
         s.add_helpers(frame);
         s
@@ -343,7 +359,7 @@ impl Sketch {
                 }
                 let a = self.point(&name.tail("near", "the near end of "), Some(owner), p);
                 let b = self.point(&name.tail("far", "the far end of "), Some(owner), q);
-                let w = self.unknown(owner, *width);
+                let w = self.unknown(owner, *width, "width");
                 Shape::Slot(a, b, w, self.deep(owner, depth))
             }
             FeatureKind::Pocket { ring, depth } => {
@@ -386,11 +402,11 @@ impl Sketch {
             edge,
             base,
             tip,
-            near: self.unknown(owner, near),
-            far: self.unknown(owner, far),
-            depth: self.unknown(owner, depth),
-            z0: self.unknown(owner, z.0),
-            z1: self.unknown(owner, z.1),
+            near: self.unknown(owner, near, "beginning"),
+            far: self.unknown(owner, far, "end"),
+            depth: self.unknown(owner, depth, "depth"),
+            z0: self.unknown(owner, z.0, "height"),
+            z1: self.unknown(owner, z.1, "height"),
         }
     }
 
@@ -400,10 +416,8 @@ impl Sketch {
             let Shape::Pocket(lp, _) = &self.features[i].shape else { continue };
             if let Some([a, _, c, _]) = rectangle(self, lp) {
                 let f = &self.features[i];
-                let name = Name {
-                    id: format!("{}/middle", f.id),
-                    words: format!("the middle of {} ({})", f.purpose, f.id),
-                };
+                let name =
+                    Name { id: format!("{}/middle", f.id), words: format!("the middle of {}", f.words) };
                 let at = (self.at(a) + self.at(c)) * 0.5;
                 self.helper(&name, at, |p| vec![Rule::MidX(p, a, c), Rule::Halfway(p, a, c)]);
             } else if let Some(q) = Spokes::of(self, lp) {
@@ -411,7 +425,7 @@ impl Sketch {
                 let f = &self.features[i];
                 let name = Name {
                     id: format!("{}/arm-end", f.id),
-                    words: format!("the end of the first arm of {} ({})", f.purpose, f.id),
+                    words: format!("the end of the first arm of {}", f.words),
                 };
                 let at = (self.at(b) + self.at(c)) * 0.5;
                 self.helper(&name, at, |p| vec![Rule::MidX(p, b, c), Rule::Halfway(p, b, c)]);

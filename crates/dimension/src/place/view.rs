@@ -241,7 +241,16 @@ pub fn feature_reach(d: &Drawing, i: usize) -> (Vec2, f64) {
                 Loop::Circle(c) => s.circle_at(*c),
                 Loop::Sides(_) => {
                     let n = ring.vertices.len() as f64;
+                    let far = ring
+                        .vertices
+                        .iter()
+                        .map(|q| q.p)
+                        .fold(Vec2::ZERO, |a, p| if p.norm() > a.norm() + SAME { p } else { a });
                     let mean = ring.vertices.iter().fold(Vec2::ZERO, |m, q| m + q.p) * (1.0 / n);
+                    // An opening round the centre is named at the end of an arm.
+                    if mean.norm() < 0.05 * far.norm() {
+                        return (far, 0.5);
+                    }
                     // A band's middle lies between its arcs: put the mean back on the middle radius.
                     let r = ring.vertices.iter().map(|q| q.p.norm()).sum::<f64>() / n;
                     let out = if mean.norm() > SAME && r > SAME { mean * (r / mean.norm()) } else { mean };
