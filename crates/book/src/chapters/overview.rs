@@ -1,0 +1,243 @@
+//! The table: plan views closed, half-way and open, and the vertical stack.
+//!
+//! In: the assembly. Out: a chapter.
+//! Always true: diameters in the figures are measured from the outlines shown; the three plan views share
+//! one scale.
+
+use crate::cx::{Cx, Refs};
+use crate::draw::{dimension, level, line, rect};
+use crate::flow::{Chapter, Figure, Flow};
+use crate::grid::{GREY, MIDDLE, SHADE, THIN, TINT, TINY, rule};
+use crate::scene;
+use turnleaf_diag::Origin;
+use turnleaf_geom::{Vec2, trig};
+use turnleaf_motion::pose::span;
+use turnleaf_page::{Anchor, Face, Item, Role, Stroke, Text, pt};
+
+/// Scales for overviews, largest first.
+const SCALES: [f64; 9] = [5.0, 8.0, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0];
+
+/// The plan views: closed, half-way, open.
+pub fn plans(cx: &Cx) -> (Vec<(Figure, &'static str)>, f64) {
+    let a = cx.input.assembly;
+    let turn = a.mechanism.turn();
+    let most = scene::reach(a, turn, "panel").map_or(1.0, |r| r.1);
+    let width = cx.grid.main_width();
+    let limit = width.min(86.0);
+    let one_to = SCALES.into_iter().find(|s| 2.0 * most / s <= limit).unwrap_or(2.0 * most / limit);
+    let states = [
+        ("plan-closed", 0.0, true, "closed.diameter"),
+        ("plan-half", turn / 2.0, false, ""),
+        ("plan-open", turn, false, "open.diameter"),
+    ];
+    let figures = states.map(|(id, at, hidden, number)| {
+        (plan(cx, id, at, hidden, cx.number(number).map(|n| n.0), 1.0 / one_to, width), id)
+    });
+    (figures.into(), one_to)
+}
+
+fn plan(cx: &Cx, id: &str, turn: f64, hidden: bool, origin: Option<Origin>, scale: f64, width: f64) -> Figure {
+    let a = cx.input.assembly;
+    let view = scene::plan(a, turn, hidden);
+    // The circle around everything that moves out, measured from the outlines as they stand.
+    let radius =
+        scene::TOP.iter().filter_map(|p| scene::reach(a, turn, p)).map(|r| r.1).fold(0.0, f64::max);
+    let half = radius * scale;
+    let middle = pt(width / 2.0, half + 1.0);
+    let to = |p: Vec2| pt(middle.x + p.x * scale, middle.y - p.y * scale);
+    let (low, high) = view.bounds;
+    let mut items = scene::drawn(&view, scale, to(Vec2 { x: low.x, y: high.y }), (MIDDLE, THIN));
+    items.push(scene::ring(radius, &to));
+    let y = middle.y + half + 7.0;
+    let text = format!("⌀ {}", cx.or_dash(cx.say.figure(2.0 * radius)));
+    let lines = dimension(middle.x - half, middle.x + half, y, (middle.y, middle.y), &text, TINY);
+    items.push(Item::Group {
+        role: Role::Dimension,
+        origin,
+        id: Some(format!("{id}/dim/diameter")),
+        items: lines,
+    });
+    let alt = cx.tv(
+        &format!("{id}-alt"),
+        &[
+            ("diameter", cx.length(2.0 * radius)),
+            ("sectors", a.mechanism.sizes.sectors.to_string()),
+            ("turn", cx.degrees(trig::deg(turn))),
+        ],
+    );
+    Figure { id: format!("figure/{id}"), alt, width, height: y + 2.0, items }
+}
+
+/// Levels of the stack, top down: part and message.
+const LEVELS: [&str; 11] = [
+    "panel",
+    "leaf",
+    "star",
+    "leaf-slide",
+    "rising-plate",
+    "panel-slide",
+    "turning-plate",
+    "",
+    "",
+    "base-upper-ply",
+    "base-lower-ply",
+];
+
+/// A level at one state: nearest and farthest from the centre, bottom and top above the floor.
+type Band = (f64, f64, f64, f64);
+
+fn band(cx: &Cx, part: &str, turn: f64) -> Option<Band> {
+    let a = cx.input.assembly;
+    let index = a.parts.iter().position(|p| p.id == part)?;
+    let piece = a.pieces.iter().find(|p| p.part == index)?;
+    let (near, far) = scene::reach(a, turn, part)?;
+    let (z0, z1) = span(a, piece, turn);
+    Some((near, far, z0, z1))
+}
+
+/// The vertical stack, closed on the left and open on the right of the centre line.
+pub fn stack(cx: &Cx, width: f64) -> Figure {
+    let m = cx.mechanism();
+    let upper = match m.arms().map(|a| a.upper) {
+        Some(turnleaf_mechanism::arms::Upper::Panel) => ["panel-arm", "leaf-arm"],
+        Some(turnleaf_mechanism::arms::Upper::Leaf) => ["leaf-arm", "panel-arm"],
+        // One plate takes the place of both planes of arms.
+        None => ["cam-plate", ""],
+    };
+    let mut arms = upper.into_iter();
+    let levels: Vec<&str> =
+        LEVELS.into_iter().map(|l| if l.is_empty() { arms.next().unwrap_or(l) } else { l }).collect();
+    let states = [0.0, m.turn()];
+    let bands: Vec<(&str, [Option<Band>; 2])> =
+        levels.iter().map(|l| (*l, states.map(|t| band(cx, l, t)))).collect();
+    let all = || bands.iter().flat_map(|b| b.1).flatten();
+    let far = all().map(|b| b.1).fold(1.0, f64::max);
+    let (low, high) = (
+        all().map(|b| b.2).fold(f64::INFINITY, f64::min),
+        all().map(|b| b.3).fold(f64::NEG_INFINITY, f64::max),
+    );
+    // Names and closed heights on the left, open heights on the right.
+    let (left, right) = (62.0, 26.0);
+    let middle = left + (width - left - right) / 2.0;
+    let sx = (width - left - right) / 2.0 / far;
+    let tall = ((high - low) * 0.5).clamp(70.0, 120.0);
+    let sy = tall / (high - low).max(1.0);
+    let head = 9.0;
+    let y = |z: f64| head + (high - z) * sy;
+    let mut items = Vec::new();
+    for (k, at) in [(0usize, -1.0), (1usize, 1.0)] {
+        for (name, pair) in &bands {
+            let Some((near, out, z0, z1)) = pair[k] else { continue };
+            let (a, b) = (middle + at * near * sx, middle + at * out * sx);
+            let tint = if scene::TOP.contains(name) { Some(SHADE) } else { Some(TINT) };
+            items.push(rect(pt(a.min(b), y(z1)), pt(a.max(b), y(z0)), Some(rule(0.25)), tint));
+        }
+    }
+    let chain = Stroke { dash: vec![4.0, 0.9, 0.4, 0.9], ..Stroke::solid(THIN) };
+    items.push(line(pt(middle, 3.0), pt(middle, head + tall + 3.0), chain));
+    let title = |x: f64, text: String, anchor: Anchor| {
+        Item::Text(Text::new(pt(x, 3.5), TINY, text).face(Face::Bold).anchor(anchor))
+    };
+    items.push(title(middle - 3.0, cx.t("closed"), Anchor::End));
+    items.push(title(middle + 3.0, cx.t("open"), Anchor::Start));
+    items.push(title(0.0, cx.t("stack-heights"), Anchor::Start));
+    // A row of words for each level, spread so that none touches the next.
+    let rows: Vec<f64> = spread(
+        &bands.iter().map(|b| b.1[0].map_or(head, |q| y((q.2 + q.3) / 2.0))).collect::<Vec<_>>(),
+        5.0,
+        head + 1.0,
+    );
+    let opened: Vec<f64> = spread(
+        &bands.iter().map(|b| b.1[1].map_or(head, |q| y((q.2 + q.3) / 2.0))).collect::<Vec<_>>(),
+        5.0,
+        head + 1.0,
+    );
+    let grey = Stroke { colour: GREY, ..Stroke::solid(0.13) };
+    let height = |z0: f64, z1: f64| {
+        let one = |z: f64| cx.or_dash(leading_figure(cx, z));
+        format!("{} – {}", one(z0), one(z1))
+    };
+    for (i, (name, pair)) in bands.iter().enumerate() {
+        if let Some((_, out, z0, z1)) = pair[0] {
+            let base = rows[i] + TINY * 0.36;
+            let label = crate::draw::cut(&cx.name_of(name), TINY, Face::Regular, 33.0);
+            items.push(Item::Text(Text::new(pt(0.0, base), TINY, label)));
+            let text = Text::new(pt(left - 5.0, base), TINY, height(z0, z1)).anchor(Anchor::End);
+            items.push(Item::Text(text));
+            let edge = middle - out * sx;
+            items.push(line(pt(left - 4.0, rows[i]), pt(left - 1.0, y((z0 + z1) / 2.0)), grey.clone()));
+            items.push(level(left - 1.0, edge.max(left - 1.0), y((z0 + z1) / 2.0), grey.clone()));
+        }
+        if let Some((_, out, z0, z1)) = pair[1] {
+            let base = opened[i] + TINY * 0.36;
+            let from = width - right;
+            let text = Text::new(pt(width, base), TINY, height(z0, z1)).anchor(Anchor::End);
+            items.push(Item::Text(text));
+            let edge = middle + out * sx;
+            items.push(level(edge.min(from), from, y((z0 + z1) / 2.0), grey.clone()));
+            items.push(line(pt(from, y((z0 + z1) / 2.0)), pt(from + 2.5, opened[i]), grey.clone()));
+        }
+    }
+    let alt = cx.tv(
+        "stack-alt",
+        &[
+            ("top", cx.length(m.sizes.height)),
+            ("thick", cx.length(m.sizes.height - m.stack.base.bottom)),
+            ("step", cx.length(m.stack.step)),
+        ],
+    );
+    Figure { id: "figure/stack".into(), alt, width, height: head + tall + 4.0, items }
+}
+
+/// A height in the leading unit, without unit.
+fn leading_figure(cx: &Cx, mm: f64) -> Option<String> {
+    let length = turnleaf_units::Length::from_mm_f64(mm)?;
+    Some(cx.say.units.print(length, cx.say.sign).main.figure)
+}
+
+/// Places at least `apart` from each other, each as near its wish as the order allows, none above `top`.
+fn spread(wishes: &[f64], apart: f64, top: f64) -> Vec<f64> {
+    let mut order: Vec<usize> = (0..wishes.len()).collect();
+    order.sort_by(|a, b| wishes[*a].total_cmp(&wishes[*b]));
+    let mut placed = wishes.to_vec();
+    let mut last = top - apart;
+    for i in order {
+        placed[i] = wishes[i].max(last + apart);
+        last = placed[i];
+    }
+    placed
+}
+
+/// The chapter.
+pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
+    let m = cx.mechanism();
+    let values = [
+        ("sectors", m.sizes.sectors.to_string()),
+        ("closed", cx.length(m.sizes.closed_diameter)),
+        ("open", cx.length(2.0 * (m.layout.radius + m.layout.travel))),
+        ("corner", cx.length(2.0 * m.layout.corner_radius)),
+        ("turn", cx.degrees(trig::deg(m.turn()))),
+        ("gap", cx.length(m.layout.gap_width)),
+        ("step", cx.length(m.stack.step)),
+        ("thick", cx.length(m.sizes.height - m.stack.base.bottom)),
+    ];
+    let mut f = Flow::new(&cx.grid, number, "table", &cx.t("table-title"));
+    f.section(&cx.t("table-what"), "table/what");
+    for text in cx.words.list("table-what-text", &values) {
+        f.para(text);
+    }
+    f.section(&cx.t("table-states"), "table/states");
+    let (figures, one_to) = plans(cx);
+    for (figure, id) in &figures {
+        let scale = cx.or_dash(turnleaf_units::print_decimal(one_to, 1, cx.say.sign));
+        let caption = cx.tv(&format!("{id}-caption"), &[("scale", scale)]);
+        f.figure(figure, &cx.t("figure"), &caption);
+    }
+    f.section(&cx.t("table-stack"), "table/stack");
+    for text in cx.words.list("table-stack-text", &values) {
+        f.para(text);
+    }
+    let figure = stack(cx, cx.grid.width());
+    f.wide_figure(&figure, &cx.t("figure"), &cx.t("stack-caption"));
+    f.finish()
+}

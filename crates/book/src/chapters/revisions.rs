@@ -1,0 +1,44 @@
+//! The maker's notes and the revisions.
+//!
+//! In: notes, the present revision with its reasons, earlier ones. Out: a chapter.
+//! Always true: the latest revision stands first; marks are those of the plan, which leave out the letters
+//! that are easily misread.
+
+use crate::cx::{Cx, Refs};
+use crate::flow::{Chapter, Flow};
+use crate::grid::SMALL;
+use turnleaf_text::{Column, Row, Table, Width};
+
+/// The chapter.
+pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
+    let plan = cx.input.plan;
+    let mut f = Flow::new(&cx.grid, number, "revisions", &cx.t("revisions-title"));
+    f.section(&cx.t("notes"), "revisions/notes");
+    let notes: Vec<&String> = plan.notes().iter().filter(|n| !n.trim().is_empty()).collect();
+    if notes.is_empty() {
+        f.para(cx.t("notes-none"));
+    }
+    for (i, note) in notes.iter().enumerate() {
+        f.item(&format!("{}.", i + 1), note);
+    }
+    f.end_list();
+    f.section(&cx.t("revisions-table"), "revisions/table");
+    f.para(cx.t("revisions-text"));
+    let columns = vec![
+        Column::new(cx.t("column-mark"), Width::Fixed(14.0)),
+        Column::new(cx.t("column-date"), Width::Fixed(24.0)),
+        Column::new(cx.t("column-changed"), Width::Share(1.0)),
+    ];
+    let now = plan.revision();
+    let date = now.date.map_or_else(|| cx.t("not-issued"), |d| d.to_string());
+    let why = if now.reasons.is_empty() { cx.t("no-reasons") } else { now.reasons.join("\n") };
+    let mut rows = vec![Row::new([now.mark.clone(), date, why]).id(format!("revision/{}", now.mark))];
+    rows.extend(
+        plan.revisions()
+            .iter()
+            .rev()
+            .map(|r| Row::new([r.mark.clone(), r.date.to_string(), r.what.clone()]).id(format!("revision/{}", r.mark))),
+    );
+    f.table(Table::new(columns, SMALL).id("revisions").rows(rows));
+    f.finish()
+}

@@ -1,0 +1,130 @@
+//! What every chapter needs at hand.
+//!
+//! In: the book's input and options. Out: words, numbers and names as this book prints them.
+//! Always true: a value that is no number prints as a dash and is reported once at the end.
+
+use crate::grid::Grid;
+use crate::say::Say;
+use crate::words::Words;
+use crate::{BookInput, BookOptions};
+use std::cell::Cell;
+use std::collections::BTreeMap;
+use turnleaf_diag::Origin;
+use turnleaf_mechanism::{Mechanism, Number};
+use turnleaf_parts::Part;
+
+/// Page numbers of marks, as far as known.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Refs(pub BTreeMap<String, usize>);
+
+impl Refs {
+    /// The page number of a mark; two figures' worth of dashes while it is not known.
+    pub fn page(&self, mark: &str) -> String {
+        self.0.get(mark).map_or_else(|| "––".to_string(), |n| n.to_string())
+    }
+}
+
+/// The context of a book.
+pub struct Cx<'a> {
+    /// What the book is made of.
+    pub input: &'a BookInput<'a>,
+    /// How it is wanted.
+    pub options: &'a BookOptions,
+    /// Messages.
+    pub words: Words,
+    /// Numbers.
+    pub say: Say,
+    /// Measure of text pages.
+    pub grid: Grid,
+    /// How many values were no numbers.
+    pub dashes: Cell<usize>,
+}
+
+impl<'a> Cx<'a> {
+    /// The context.
+    pub fn new(input: &'a BookInput<'a>, options: &'a BookOptions) -> Cx<'a> {
+        Cx {
+            input,
+            options,
+            words: Words::new(options.language),
+            say: Say::new(&options.print, options.language.decimal_sign()),
+            grid: Grid::new(options.paper),
+            dashes: Cell::new(0),
+        }
+    }
+    /// The mechanism.
+    pub fn mechanism(&self) -> &'a Mechanism {
+        &self.input.assembly.mechanism
+    }
+    /// A message.
+    pub fn t(&self, name: &str) -> String {
+        self.words.get(name)
+    }
+    /// A message with values.
+    pub fn tv(&self, name: &str, values: &[(&str, String)]) -> String {
+        self.words.with(name, values)
+    }
+    /// The text of a number, or a dash.
+    pub fn or_dash(&self, text: Option<String>) -> String {
+        text.unwrap_or_else(|| {
+            self.dashes.set(self.dashes.get() + 1);
+            "–".to_string()
+        })
+    }
+    /// A length in the book's units.
+    pub fn length(&self, mm: f64) -> String {
+        self.or_dash(self.say.length(mm))
+    }
+    /// An angle to a tenth of a degree.
+    pub fn degrees(&self, degrees: f64) -> String {
+        self.or_dash(self.say.degrees(degrees, 1))
+    }
+    /// A force in newtons, or in pounds-force where the book's lengths are inches.
+    pub fn force(&self, newtons: f64) -> String {
+        use turnleaf_units::{PrintUnits, print_decimal};
+        // 1 lbf = 4.448 221 615 260 5 N exactly (0.453 592 37 kg times standard gravity).
+        let (n, lbf) = (
+            print_decimal(newtons, 0, self.say.sign).map(|t| format!("{t}\u{A0}N")),
+            print_decimal(newtons / 4.448_221_615_260_5, 0, self.say.sign).map(|t| format!("{t}\u{A0}lbf")),
+        );
+        match self.say.units {
+            PrintUnits::Mm(_) => self.or_dash(n),
+            PrintUnits::Inch(_) => self.or_dash(lbf),
+            PrintUnits::Both(..) => format!("{} ({})", self.or_dash(n), self.or_dash(lbf)),
+        }
+    }
+    /// A solved number and its origin.
+    pub fn number(&self, id: &str) -> Option<(Origin, &'a Number)> {
+        let i = self.input.numbers.iter().position(|n| n.id == id)?;
+        Some((Origin::Solved(u16::try_from(i).ok()?), &self.input.numbers[i]))
+    }
+    /// The name of a part.
+    pub fn part_name(&self, part: &Part) -> String {
+        self.words.named("part", &part.id).unwrap_or_else(|| part.name.clone())
+    }
+    /// The name of the part with an identifier.
+    pub fn name_of(&self, id: &str) -> String {
+        self.input.assembly.part(id).map_or_else(|| id.to_string(), |p| self.part_name(p))
+    }
+    /// A material.
+    pub fn material(&self, material: &str) -> String {
+        self.words.named("material", material).unwrap_or_else(|| material.to_string())
+    }
+    /// The label of a solved number.
+    pub fn label(&self, n: &Number) -> String {
+        self.words.named("number", n.id).unwrap_or_else(|| n.label.to_string())
+    }
+    /// The title of the book.
+    pub fn title(&self) -> String {
+        let title = self.input.plan.texts().title.trim();
+        if title.is_empty() { self.t("untitled") } else { title.to_string() }
+    }
+    /// The revision and its date in a few words.
+    pub fn revision(&self) -> String {
+        let r = self.input.plan.revision();
+        match r.date {
+            Some(d) => self.tv("revision-dated", &[("mark", r.mark.clone()), ("date", d.to_string())]),
+            None => self.tv("revision-undated", &[("mark", r.mark.clone())]),
+        }
+    }
+}

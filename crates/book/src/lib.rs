@@ -1,0 +1,79 @@
+//! Composes the finished book.
+//!
+//! In: a plan, the table built from it, its solved numbers, checks and proof. Out: a [`Document`] that the
+//! PDF and SVG writers read, and what did not fit.
+//! Always true: the same input gives the same document on every platform (no clock, no chance); every page
+//! number printed is that of the page meant; every link leads somewhere; every line is measured before it
+//! is set; nothing here knows PDF, SVG or a browser.
+
+mod assemble;
+pub mod chapters;
+pub mod chart;
+pub mod cx;
+pub mod draw;
+pub mod flow;
+pub mod grid;
+pub mod say;
+pub mod scene;
+pub mod words;
+
+#[cfg(test)]
+mod tests;
+
+use turnleaf_diag::Diagnostic;
+use turnleaf_mechanism::Number;
+use turnleaf_motion::{Check, Proof};
+use turnleaf_page::{Document, Paper};
+use turnleaf_parts::Assembly;
+use turnleaf_planfile::{Language, Plan, PrintOptions, Projection};
+
+/// What a book is made of.
+#[derive(Clone, Copy)]
+pub struct BookInput<'a> {
+    /// The plan.
+    pub plan: &'a Plan,
+    /// The table built from it.
+    pub assembly: &'a Assembly,
+    /// Solved numbers, in their order: `Origin::Solved(i)` names the i-th.
+    pub numbers: &'a [Number],
+    /// Checks with margins, tightest pairs first.
+    pub checks: &'a [Check],
+    /// Clearances over the whole turn.
+    pub proof: &'a Proof,
+    /// The plan file as saved, carried inside the book.
+    pub plan_json: &'a str,
+}
+
+/// How a book is wanted.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BookOptions {
+    /// Paper of the drawings; text pages are A4 or Letter, whichever is its kin.
+    pub paper: Paper,
+    /// Units and rounding. Tables of sizes show both units whatever the choice.
+    pub print: PrintOptions,
+    /// Language.
+    pub language: Language,
+    /// First or third angle.
+    pub projection: Projection,
+    /// Whether the plan file is carried inside.
+    pub carry_plan: bool,
+}
+
+impl BookOptions {
+    /// As the plan wants it.
+    pub fn of(plan: &Plan) -> BookOptions {
+        let o = plan.options();
+        BookOptions {
+            paper: o.paper,
+            print: o.print,
+            language: o.language,
+            projection: o.projection,
+            carry_plan: true,
+        }
+    }
+}
+
+/// Composes the book.
+pub fn compose(input: &BookInput, options: &BookOptions) -> (Document, Vec<Diagnostic>) {
+    assemble::compose(input, options)
+}
