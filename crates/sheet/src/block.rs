@@ -108,15 +108,19 @@ pub fn fitted(at: Pt, cap: f64, text: &str, face: Face, room: f64) -> Item {
 /// Words broken into lines no wider than `room` (a longer word stands alone).
 pub fn wrapped(text: &str, cap: f64, face: Face, room: f64) -> Vec<String> {
     let size = size_for_cap_height(cap);
-    let mut out: Vec<String> = Vec::new();
+    let space = width("n n", size, face) - width("nn", size, face);
+    let mut out: Vec<(String, f64)> = Vec::new();
     for word in text.split_whitespace() {
+        let w = width(word, size, face);
         match out.last_mut() {
-            Some(last) if width(&format!("{last} {word}"), size, face) <= room => {
-                last.push(' ');
-                last.push_str(word);
+            // A hair's breadth spare: the whole line may be shaped a little wider than its words.
+            Some((line, used)) if *used + space + w <= room - 0.2 => {
+                line.push(' ');
+                line.push_str(word);
+                *used += space + w;
             }
-            _ => out.push(word.to_string()),
+            _ => out.push((word.to_string(), w)),
         }
     }
-    out
+    out.into_iter().map(|l| l.0).collect()
 }

@@ -179,6 +179,11 @@ pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -
     let (lo, hi) = part.outline.bounds();
     let size = (hi.x - lo.x).max(hi.y - lo.y);
     let round = d.frame.fold != 1;
+    let mut tables = table::holes(d, figures, usize::MAX);
+    tables.extend(table::edges(d, figures));
+    tables.extend(sections.iter().cloned());
+    let mut written = Written { part, d, figures, done: Vec::new() };
+    let rooms = [false, true].map(|l| area(&Border::new(o.paper, l), revisions.as_ref()));
     let mut best: Option<(f64, Layout)> = None;
     for scale in scales(size) {
         if best.as_ref().is_some_and(|b| b.0 > scale.factor()) {
@@ -188,9 +193,11 @@ pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -
             let first_angle = o.projection == Projection::First;
             let view = View { scale: scale.factor(), quarter, first_angle };
             // Too large for any zone of this paper, or looking the same when turned: not worth placing.
-            let (short, long) = o.paper.sides();
-            let (w, h) = (size * view.scale, (hi.x - lo.x).min(hi.y - lo.y) * view.scale);
-            if w > long || h > short || (round && quarter) {
+            let (mut w, mut h) = ((hi.x - lo.x) * view.scale, (hi.y - lo.y) * view.scale);
+            if quarter {
+                (w, h) = (h, w);
+            }
+            if (round && quarter) || rooms.iter().all(|r| w > r.width() || h > r.height()) {
                 continue;
             }
             let placed = place(d, figures, &view, &st);
@@ -199,10 +206,11 @@ pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -
                 if best.as_ref().is_some_and(|b| b.0 >= worth) {
                     continue;
                 }
-                let border = Border::new(o.paper, a.landscape);
-                let room = area(&border, revisions.as_ref());
-                let blocks = first_blocks(part, d, figures, &placed, &sections, &a, &room);
-                let Some((zone, spots)) = arrange(&room, &blocks, a.beside) else { continue };
+                let room = &rooms[usize::from(a.landscape)];
+                let mut blocks = if a.two { Vec::new() } else { tables.clone() };
+                blocks.push(written.notes(&placed.left_over, a.notes.min(room.width())));
+                blocks.push(check_bar());
+                let Some((zone, spots)) = arrange(room, &blocks, a.beside) else { continue };
                 let (pw, ph) = (placed.max.x - placed.min.x, placed.max.y - placed.min.y);
                 if pw > zone.width() || ph > zone.height() {
                     continue;
@@ -272,25 +280,23 @@ fn attempts(paper: Paper) -> Vec<Attempt> {
     out
 }
 
-/// Blocks of the first sheet, in the order they are set.
-fn first_blocks(
-    part: &Part,
-    d: &Drawing,
-    figures: &[Figure],
-    placed: &Placed,
-    sections: &[Block],
-    a: &Attempt,
-    room: &Area,
-) -> Vec<Block> {
-    let mut blocks = Vec::new();
-    if !a.two {
-        blocks.extend(table::holes(d, figures, usize::MAX));
-        blocks.extend(table::edges(d, figures));
-        blocks.extend(sections.iter().cloned());
+/// Notes already written, so that a width is set only once.
+struct Written<'a> {
+    part: &'a Part,
+    d: &'a Drawing,
+    figures: &'a [Figure],
+    done: Vec<(Vec<usize>, f64, Block)>,
+}
+
+impl Written<'_> {
+    fn notes(&mut self, left_over: &[usize], width: f64) -> Block {
+        if let Some(q) = self.done.iter().find(|q| q.0 == left_over && q.1 == width) {
+            return q.2.clone();
+        }
+        let block = notes(self.part, self.d, self.figures, left_over, width);
+        self.done.push((left_over.to_vec(), width, block.clone()));
+        block
     }
-    blocks.push(notes(part, d, figures, &placed.left_over, a.notes.min(room.width())));
-    blocks.push(check_bar());
-    blocks
 }
 
 fn pages(

@@ -3,6 +3,8 @@
 //! Always true: the tables are drawn from a fixed sequence, so every run sees the same ones. The number is
 //! small by default to keep the suite quick; `TURNLEAF_SWEEP=200` runs the long form.
 
+// The other test file uses the rest of it.
+#[allow(dead_code)]
 mod checker;
 
 use turnleaf_page::Paper;
