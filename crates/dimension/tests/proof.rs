@@ -51,6 +51,17 @@ fn every_part_is_complete_and_is_rebuilt_from_its_printed_figures() {
     assert!(worst > 1.0 && worst < 2.5, "worst in half steps: {worst}");
 }
 
+#[test]
+fn figures_with_a_decimal_comma_are_read_back_too() {
+    let w = Wording { units: PrintUnits::Mm(MmStep::TENTH), sign: DecimalSign::Comma };
+    for part in all(Sizes::new(7, 777.7)) {
+        let d = choose(&part);
+        let commas = printed::figures(&d, &w).iter().filter(|f| f.main.contains(',')).count();
+        assert!(commas > 0, "{}", part.id);
+        assert!(prove(&d, &w).0.holds(), "{}", part.id);
+    }
+}
+
 fn without(d: &Drawing, dim: usize) -> Drawing {
     let mut less = d.clone();
     // A reference figure fixes nothing: turning it into one is the same as leaving it out.

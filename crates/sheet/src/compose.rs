@@ -313,16 +313,18 @@ fn pages(
     let mut out = Vec::new();
     let page = |items: Vec<Item>, sheet: usize, scale: String| {
         let facts = SheetFacts { scale, units: &units, sheet, paper: paper_name(o.paper) };
+        let k = sheet - o.first_sheet;
+        let id = if k == 0 { format!("sheet/{}", part.id) } else { format!("sheet/{}/{}", part.id, k + 1) };
         let block = title_block(part, o, &facts);
         let (x, y) = (border.max.x - TITLE_WIDTH, border.max.y - TITLE_HEIGHT);
-        let mut all = border.items(y, x);
+        // Bookmarks and links lead here.
+        let mut all = vec![Item::Mark { at: border.min, name: id.clone() }];
+        all.extend(border.items(y, x));
         all.extend(items);
         if let Some(r) = revisions {
             all.extend(r.at(border.max.x - r.width, border.min.y));
         }
         all.extend(block.at(x, y));
-        let k = sheet - o.first_sheet;
-        let id = if k == 0 { format!("sheet/{}", part.id) } else { format!("sheet/{}/{}", part.id, k + 1) };
         Page {
             width: border.width,
             height: border.height,

@@ -73,7 +73,7 @@ fn on_first_arm(d: &Drawing, i: usize) -> bool {
 fn edge_mark(d: &Drawing, i: usize, label: &str, view: &View, style: &Style, ink: &mut Ink) -> Vec<Item> {
     let s = &d.sketch;
     let Shape::Edge(e) = &s.features[i].shape else { return Vec::new() };
-    let side = s.sides()[e.edge];
+    let Some(side) = s.sides().get(e.edge) else { return Vec::new() };
     let (base, tip) = (s.at(e.base), s.at(e.tip));
     let dir = (tip - base).unit();
     let normal = -(s.at(side.to) - s.at(side.from)).unit().perp();
