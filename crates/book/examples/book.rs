@@ -48,5 +48,9 @@ fn main() {
     if let Err(e) = std::fs::write(out, &pdf) {
         fail(format!("{out}: {e}"));
     }
-    println!("{} pages, {} bytes, composed in {composed:.1?}, written in {written:.1?}", document.pages.len(), pdf.len());
+    println!(
+        "{} pages, {} bytes, composed in {composed:.1?}, written in {written:.1?}",
+        document.pages.len(),
+        pdf.len()
+    );
 }

@@ -70,10 +70,9 @@ pub(crate) fn compose(input: &BookInput, options: &BookOptions) -> (Document, Ve
     let (closed, open) = (scene::isometric(input.assembly, 0.0), scene::isometric(input.assembly, turn));
     let mut said = Vec::new();
     let mut refs = Refs::default();
-    let front = |cx: &Cx, refs: &Refs| {
-        vec![ready::chapter(cx, 1, refs), ready::print_check(cx, 2)]
-    };
-    let middle = vec![overview::chapter(&cx, 3, &refs), motion::chapter(&cx, 4, &refs), sizes::chapter(&cx, 5, &refs)];
+    let front = |cx: &Cx, refs: &Refs| vec![ready::chapter(cx, 1, refs), ready::print_check(cx, 2)];
+    let middle =
+        vec![overview::chapter(&cx, 3, &refs), motion::chapter(&cx, 4, &refs), sizes::chapter(&cx, 5, &refs)];
     let mut before = front(&cx, &refs);
     before.extend(middle);
     before.push(lists::chapter(&cx, 6, &refs));
@@ -86,7 +85,8 @@ pub(crate) fn compose(input: &BookInput, options: &BookOptions) -> (Document, Ve
         after,
     };
     // A first guess of the contents, so that the sheets' numbers are right at once.
-    let names: Vec<_> = input.assembly.parts.iter().filter(|p| p.made).map(|p| (p.id.clone(), cx.part_name(p))).collect();
+    let names: Vec<_> =
+        input.assembly.parts.iter().filter(|p| p.made).map(|p| (p.id.clone(), cx.part_name(p))).collect();
     book.contents = contents::chapter(&cx, &entries(&cx, &book, &names), &refs);
     let mut first = 0;
     for _ in 0..ROUNDS {
@@ -148,7 +148,14 @@ fn foot(cx: &Cx, page: usize) -> Item {
     let middle = turnleaf_text::width(&revision, TINY, Face::Regular).min(third + 10.0);
     furniture(vec![
         level(g.left, g.right_x(), y - 4.6, rule(MIDDLE)),
-        words(pt(g.left, y), TINY, Face::Regular, Anchor::Start, &cx.title(), g.width() / 2.0 - middle / 2.0 - 4.0),
+        words(
+            pt(g.left, y),
+            TINY,
+            Face::Regular,
+            Anchor::Start,
+            &cx.title(),
+            g.width() / 2.0 - middle / 2.0 - 4.0,
+        ),
         words(pt(g.left + g.width() / 2.0, y), TINY, Face::Regular, Anchor::Middle, &revision, third + 10.0),
         words(pt(g.right_x(), y), TINY + 0.5, Face::Bold, Anchor::End, &number, 20.0),
     ])
@@ -160,10 +167,11 @@ fn finish(cx: &Cx, book: Book, mut said: Vec<Diagnostic>) -> (Document, Vec<Diag
         Bookmark { title: cx.t("cover"), target: "cover".into(), children: Vec::new() },
         Bookmark { title: cx.t("contents-title"), target: "contents".into(), children: Vec::new() },
     ];
-    bookmarks.extend(entries(cx, &book, &names).into_iter().map(|e| Bookmark {
-        title: format!("{}  {}", e.number, e.mark.title),
-        ..e.mark
-    }));
+    bookmarks.extend(
+        entries(cx, &book, &names)
+            .into_iter()
+            .map(|e| Bookmark { title: format!("{}  {}", e.number, e.mark.title), ..e.mark }),
+    );
     let g = &cx.grid;
     let mut pages: Vec<Page> = Vec::new();
     let text_pages = |chapter: Chapter, pages: &mut Vec<Page>, said: &mut Vec<Diagnostic>| {
@@ -207,7 +215,10 @@ fn finish(cx: &Cx, book: Book, mut said: Vec<Diagnostic>) -> (Document, Vec<Diag
     if date.is_none() {
         let sentence = "The plan has no date; the book's file is dated 1970-01-01.";
         let hint = "Give the revision a date when it is issued.";
-        said.push(Diagnostic { severity: turnleaf_diag::Severity::Note, ..Diagnostic::warning("book.date", sentence).hint(hint) });
+        said.push(Diagnostic {
+            severity: turnleaf_diag::Severity::Note,
+            ..Diagnostic::warning("book.date", sentence).hint(hint)
+        });
     }
     let document = Document {
         title: cx.title(),

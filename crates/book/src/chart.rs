@@ -96,22 +96,42 @@ impl DrawingBackend for PageBackend<'_> {
         self.path(steps([from, to], false), style.color(), false);
         Ok(())
     }
-    fn draw_rect<S: BackendStyle>(&mut self, a: BackendCoord, b: BackendCoord, style: &S, fill: bool) -> Drawn {
+    fn draw_rect<S: BackendStyle>(
+        &mut self,
+        a: BackendCoord,
+        b: BackendCoord,
+        style: &S,
+        fill: bool,
+    ) -> Drawn {
         self.path(steps([a, (b.0, a.1), b, (a.0, b.1)], true), style.color(), fill);
         Ok(())
     }
-    fn draw_path<S: BackendStyle, I: IntoIterator<Item = BackendCoord>>(&mut self, path: I, style: &S) -> Drawn {
+    fn draw_path<S: BackendStyle, I: IntoIterator<Item = BackendCoord>>(
+        &mut self,
+        path: I,
+        style: &S,
+    ) -> Drawn {
         self.path(steps(path, false), style.color(), false);
         Ok(())
     }
-    fn draw_circle<S: BackendStyle>(&mut self, centre: BackendCoord, radius: u32, style: &S, fill: bool) -> Drawn {
+    fn draw_circle<S: BackendStyle>(
+        &mut self,
+        centre: BackendCoord,
+        radius: u32,
+        style: &S,
+        fill: bool,
+    ) -> Drawn {
         let c = place(centre);
         let to = |p: turnleaf_geom::Vec2| pt(c.x + p.x, c.y - p.y);
         let ring = crate::draw::circle_steps(turnleaf_geom::Vec2::ZERO, f64::from(radius) / PER_MM, &to);
         self.path(ring, style.color(), fill);
         Ok(())
     }
-    fn fill_polygon<S: BackendStyle, I: IntoIterator<Item = BackendCoord>>(&mut self, vert: I, style: &S) -> Drawn {
+    fn fill_polygon<S: BackendStyle, I: IntoIterator<Item = BackendCoord>>(
+        &mut self,
+        vert: I,
+        style: &S,
+    ) -> Drawn {
         self.path(steps(vert, true), style.color(), true);
         Ok(())
     }

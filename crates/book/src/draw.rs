@@ -72,7 +72,14 @@ pub fn furniture(items: Vec<Item>) -> Item {
 }
 
 /// Cubics of `centre + p·cos θ + q·sin θ` from θ0 over `sweep`; the start point is not written.
-fn conic(at: &dyn Fn(f64) -> Vec2, tangent: &dyn Fn(f64) -> Vec2, start: f64, sweep: f64, out: &mut Vec<Step>, to: &dyn Fn(Vec2) -> Pt) {
+fn conic(
+    at: &dyn Fn(f64) -> Vec2,
+    tangent: &dyn Fn(f64) -> Vec2,
+    start: f64,
+    sweep: f64,
+    out: &mut Vec<Step>,
+    to: &dyn Fn(Vec2) -> Pt,
+) {
     let n = ((sweep.abs() / core::f64::consts::FRAC_PI_4).ceil() as usize).max(1);
     let step = sweep / n as f64;
     // Control length of a circular arc of this step: 4/3·tan(step/4).
@@ -113,11 +120,7 @@ pub fn ring_steps(ring: &Ring, out: &mut Vec<Step>, to: &dyn Fn(Vec2) -> Pt) {
 }
 
 /// One path of all strokes, in the pen of the figure.
-pub fn strokes<'a>(
-    list: impl Iterator<Item = &'a Stroke2>,
-    stroke: Stroke,
-    to: &dyn Fn(Vec2) -> Pt,
-) -> Item {
+pub fn strokes<'a>(list: impl Iterator<Item = &'a Stroke2>, stroke: Stroke, to: &dyn Fn(Vec2) -> Pt) -> Item {
     let mut steps = Vec::new();
     for s in list {
         steps.push(Step::Move(to(s.curve.start())));
@@ -137,7 +140,10 @@ pub fn arrow(tip: Pt, along: Vec2, length: f64) -> Item {
     let back = v(tip.x, tip.y) - along * length;
     let side = along.perp() * (length * 0.17);
     let (p, q) = (back + side, back - side);
-    filled(vec![Step::Move(tip), Step::Line(pt(p.x, p.y)), Step::Line(pt(q.x, q.y)), Step::Close], Colour::BLACK)
+    filled(
+        vec![Step::Move(tip), Step::Line(pt(p.x, p.y)), Step::Line(pt(q.x, q.y)), Step::Close],
+        Colour::BLACK,
+    )
 }
 
 /// A level dimension line between two places, its words on a white ground in the middle.

@@ -5,9 +5,7 @@
 //! with its caption; no single line of a paragraph is left behind at a page's foot or head.
 
 use crate::draw::{furniture, group, level};
-use crate::grid::{
-    BLOCK, BODY, Grid, LEADING, MIDDLE, SECTION, SMALL, THICK, TITLE, grey_rule, rule,
-};
+use crate::grid::{BLOCK, BODY, Grid, LEADING, MIDDLE, SECTION, SMALL, THICK, TITLE, grey_rule, rule};
 use turnleaf_diag::Diagnostic;
 use turnleaf_page::{Bookmark, Item, Pt, Role, Text, pt};
 use turnleaf_text::{Lines, SetTable, Setting, Span, Table, labelled, paragraph};

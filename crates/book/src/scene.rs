@@ -26,11 +26,8 @@ fn shows(id: &str) -> bool {
 /// The pieces at a turn (radians), feet standing still.
 fn bodies(a: &Assembly, turn: f64, wanted: &dyn Fn(&str) -> bool) -> Vec<Body> {
     let still = Pose2::new(-turn, Vec2::ZERO);
-    let layers: Vec<Option<Arc<[Layer]>>> = a
-        .parts
-        .iter()
-        .map(|p| wanted(&p.id).then(|| Arc::from(p.layers.as_slice())))
-        .collect();
+    let layers: Vec<Option<Arc<[Layer]>>> =
+        a.parts.iter().map(|p| wanted(&p.id).then(|| Arc::from(p.layers.as_slice()))).collect();
     a.pieces
         .iter()
         .filter(|p| !matches!(p.motion, Motion::Lever | Motion::Roller))
@@ -64,9 +61,7 @@ pub fn size(view: &View) -> Vec2 {
 pub fn drawn(view: &View, scale: f64, at: Pt, pens: (f64, f64)) -> Vec<Item> {
     let (low, high) = view.bounds;
     let to = |p: Vec2| pt(at.x + (p.x - low.x) * scale, at.y + (high.y - p.y) * scale);
-    let of = |style: &'static str| {
-        view.visible.iter().filter(move |s| view.bodies[s.body].style == style)
-    };
+    let of = |style: &'static str| view.visible.iter().filter(move |s| view.bodies[s.body].style == style);
     let dash = Stroke { dash: vec![1.6, 0.9], ..Stroke::solid(THIN) };
     let mut items = Vec::new();
     if !view.hidden.is_empty() {

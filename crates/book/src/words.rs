@@ -77,8 +77,7 @@ impl Words {
     }
     /// A message whose name is made of a prefix and an identifier with dots or slashes.
     pub fn named(&self, prefix: &str, id: &str) -> Option<String> {
-        let name: String =
-            id.chars().map(|c| if c.is_ascii_alphanumeric() { c } else { '-' }).collect();
+        let name: String = id.chars().map(|c| if c.is_ascii_alphanumeric() { c } else { '-' }).collect();
         self.find(&format!("{prefix}-{name}"), &[])
     }
 }

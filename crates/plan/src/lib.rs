@@ -11,6 +11,8 @@ mod words;
 pub use gather::sizes;
 pub use turnleaf_book::BookOptions;
 pub use turnleaf_diag::{Diagnostic, Severity};
+pub use turnleaf_figures::{Assumptions, Figure, NOTICE};
+pub use turnleaf_fit::{Fitted, Goal, Interval, NoFit, Wish, fit, interval};
 pub use turnleaf_mechanism::{DriveKind, Mechanism, Number, Unit};
 pub use turnleaf_motion::expect::Expect;
 pub use turnleaf_motion::proof::FAR;
@@ -73,6 +75,10 @@ impl Built {
     /// Every piece at a turn in degrees (clamped to the table's range).
     pub fn pose(&self, turn_degrees: f64) -> Vec<Posed> {
         turnleaf_motion::pose(&self.assembly, trig::rad(turn_degrees))
+    }
+    /// Strength, weight and safety figures: guidance, not certification (see [`NOTICE`]).
+    pub fn figures(&self) -> Vec<Figure> {
+        turnleaf_figures::figures(&self.assembly, &Assumptions::default())
     }
     /// The finished book, and what did not fit.
     pub fn book(&self, options: &BookOptions) -> (Document, Vec<Diagnostic>) {

@@ -4,7 +4,7 @@
 //! Always true: every file of pinned requirements is installed into one environment under `.tools`; a script that
 //! is in the folder but not in the table is a failure, so that none is forgotten.
 
-use crate::run::{command, read, root, show, tools_dir};
+use crate::run::{built, command, read, root, show, tools_dir};
 use std::path::PathBuf;
 
 /// A script, and how it is run.
@@ -31,6 +31,10 @@ const CHECKS: &[Check] = &[
     Check {
         script: "hidden_lines_check.py",
         feed: Feed::Program { package: "turnleaf-views", example: "scenes" },
+    },
+    Check {
+        script: "figures_check.py",
+        feed: Feed::Cases { package: "turnleaf-figures", example: "outside_cases" },
     },
     Check { script: "motion_check.py", feed: Feed::Terminal { plans: "demo" } },
 ];
@@ -100,12 +104,6 @@ fn one(python: &str, check: &Check) -> Result<(), String> {
             show(command(python, &[&script, &program, plans]), check.script)
         }
     }
-}
-
-/// Where cargo puts what it builds.
-fn built(profile: &str) -> PathBuf {
-    let target = std::env::var_os("CARGO_TARGET_DIR").map_or_else(|| root().join("target"), PathBuf::from);
-    root().join(target).join(profile)
 }
 
 /// One environment with everything the scripts need; made anew when a requirement changed.

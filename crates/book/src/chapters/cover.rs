@@ -156,7 +156,8 @@ fn keys(cx: &Cx, x: f64, y: f64, width: f64) -> Vec<Item> {
     let column = width / 4.0;
     let room = column - 4.0;
     let mut out = Vec::new();
-    let sizes = [("closed.diameter", "key-closed"), ("open.diameter", "key-open"), ("stack.top", "key-height")];
+    let sizes =
+        [("closed.diameter", "key-closed"), ("open.diameter", "key-open"), ("stack.top", "key-height")];
     for (i, (id, label)) in sizes.into_iter().enumerate() {
         let Some((origin, n)) = cx.number(id) else { continue };
         let inch_first = matches!(cx.say.units, PrintUnits::Inch(_));

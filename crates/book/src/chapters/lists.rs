@@ -34,7 +34,11 @@ fn table(cx: &Cx, made: bool, refs: &Refs) -> Table {
     let row = |p: &Part| {
         let mark = format!("sheet/{}", p.id);
         let mut cells = vec![
-            vec![if made { Span::new(cx.part_name(p)).link(mark.clone()) } else { Span::new(cx.part_name(p)) }],
+            vec![if made {
+                Span::new(cx.part_name(p)).link(mark.clone())
+            } else {
+                Span::new(cx.part_name(p))
+            }],
             vec![Span::new(p.count.to_string())],
             vec![Span::new(cx.or_dash(cx.say.part_size(p)))],
             vec![Span::new(cx.material(&p.material))],

@@ -36,12 +36,19 @@ pub fn plans(cx: &Cx) -> (Vec<(Figure, &'static str)>, f64) {
     (figures.into(), one_to)
 }
 
-fn plan(cx: &Cx, id: &str, turn: f64, hidden: bool, origin: Option<Origin>, scale: f64, width: f64) -> Figure {
+fn plan(
+    cx: &Cx,
+    id: &str,
+    turn: f64,
+    hidden: bool,
+    origin: Option<Origin>,
+    scale: f64,
+    width: f64,
+) -> Figure {
     let a = cx.input.assembly;
     let view = scene::plan(a, turn, hidden);
     // The circle around everything that moves out, measured from the outlines as they stand.
-    let radius =
-        scene::TOP.iter().filter_map(|p| scene::reach(a, turn, p)).map(|r| r.1).fold(0.0, f64::max);
+    let radius = scene::TOP.iter().filter_map(|p| scene::reach(a, turn, p)).map(|r| r.1).fold(0.0, f64::max);
     let half = radius * scale;
     let middle = pt(width / 2.0, half + 1.0);
     let to = |p: Vec2| pt(middle.x + p.x * scale, middle.y - p.y * scale);

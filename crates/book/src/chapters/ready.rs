@@ -55,7 +55,8 @@ pub fn chapter(cx: &Cx, number: usize, refs: &Refs) -> Chapter {
 /// How far the open edge stands outside the legs' circle, mm.
 fn overhang(cx: &Cx) -> f64 {
     let a = cx.input.assembly;
-    let legs = a.parts.iter().enumerate().filter(|(_, p)| p.id.starts_with("leg") && !p.id.starts_with("leaf"));
+    let legs =
+        a.parts.iter().enumerate().filter(|(_, p)| p.id.starts_with("leg") && !p.id.starts_with("leaf"));
     let out = legs
         .flat_map(|(i, _)| a.pieces.iter().filter(move |p| p.part == i))
         .map(|p| p.at.offset.norm())
@@ -98,10 +99,9 @@ pub fn bars(cx: &Cx, width: f64) -> Figure {
     items.push(word(left, top + 15.0, cx.t("bar-inch")));
     items.push(bar("check/in/across", inch, 8, false, (left, top + 17.0)));
     let down = top + 38.0;
-    for (id, length, parts, x, text) in [
-        ("check/mm/along", 100.0, 10, left, "bar-mm"),
-        ("check/in/along", inch, 8, left + 34.0, "bar-inch"),
-    ] {
+    for (id, length, parts, x, text) in
+        [("check/mm/along", 100.0, 10, left, "bar-mm"), ("check/in/along", inch, 8, left + 34.0, "bar-inch")]
+    {
         items.push(bar(id, length, parts, true, (x, down)));
         let at = pt(x + 10.5, down + length / 2.0);
         let text = Text::new(at, TINY + 0.4, cx.t(text)).anchor(Anchor::Middle).rotate(90.0);

@@ -33,12 +33,9 @@ pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
     let date = now.date.map_or_else(|| cx.t("not-issued"), |d| d.to_string());
     let why = if now.reasons.is_empty() { cx.t("no-reasons") } else { now.reasons.join("\n") };
     let mut rows = vec![Row::new([now.mark.clone(), date, why]).id(format!("revision/{}", now.mark))];
-    rows.extend(
-        plan.revisions()
-            .iter()
-            .rev()
-            .map(|r| Row::new([r.mark.clone(), r.date.to_string(), r.what.clone()]).id(format!("revision/{}", r.mark))),
-    );
+    rows.extend(plan.revisions().iter().rev().map(|r| {
+        Row::new([r.mark.clone(), r.date.to_string(), r.what.clone()]).id(format!("revision/{}", r.mark))
+    }));
     f.table(Table::new(columns, SMALL).id("revisions").rows(rows));
     f.finish()
 }

@@ -6,7 +6,7 @@
 use crate::cx::Cx;
 use crate::draw::cut;
 use turnleaf_diag::Diagnostic;
-use turnleaf_page::{Face, Item, Page, pt};
+use turnleaf_page::{Face, Page};
 use turnleaf_planfile::Projection;
 use turnleaf_sheet::{RevisionLine, SheetOptions, TitleData, part_sheet};
 
@@ -62,12 +62,8 @@ pub fn sheets(cx: &Cx, first: usize) -> (Vec<Sheets>, Vec<Diagnostic>) {
         let mut named = part.clone();
         named.name = cx.part_name(part);
         named.material = cx.material(&part.material);
-        let (mut pages, mut problems, _) = part_sheet(&named, &options(cx, next));
+        let (pages, mut problems, _) = part_sheet(&named, &options(cx, next));
         said.append(&mut problems);
-        if let Some(page) = pages.first_mut() {
-            let at = pt(0.0, 0.0);
-            page.items.insert(0, Item::Mark { at, name: format!("sheet/{}", part.id) });
-        }
         next += pages.len();
         out.push(Sheets { part: part.id.clone(), name: named.name, pages });
     }

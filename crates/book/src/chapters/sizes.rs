@@ -7,9 +7,9 @@
 use crate::cx::{Cx, Refs};
 use crate::flow::{Chapter, Flow};
 use crate::grid::SMALL;
+use turnleaf_diag::Origin;
 use turnleaf_planfile::{FIELDS, Group, Value, origin};
 use turnleaf_text::{Column, Row, Table, Width};
-use turnleaf_diag::Origin;
 
 /// The chapter.
 pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
@@ -49,9 +49,8 @@ fn given(cx: &Cx) -> Table {
                     ),
                 ),
             };
-            let mut row =
-                Row::new([label.clone(), plan.typed(field.id).unwrap_or_default(), metric, inch])
-                    .id(format!("given/{}", field.id));
+            let mut row = Row::new([label.clone(), plan.typed(field.id).unwrap_or_default(), metric, inch])
+                .id(format!("given/{}", field.id));
             row.origin = origin(field.id);
             here.push(row);
             if let Some(v) = plan.measured(field.id) {
