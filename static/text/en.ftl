@@ -1,0 +1,188 @@
+# The words of the book, English. One message a name; adding a language is adding a file.
+# Lengths, angles and other values arrive as finished text with their units.
+
+untitled = Round table that turns to open
+subject = Plans for a round table that turns to open. { $revision }
+attachment = The plan file from which this book was made; open it to change the table.
+revision-dated = Revision { $mark }, { $date }
+revision-undated = Revision { $mark }, not issued
+figure = Figure
+closed = Closed
+open = Open
+document-type = Part drawing
+measured = { $name }, as measured
+more-than = over { $value }
+
+## Cover
+
+cover = Cover
+cover-sub = Plans for a round table that turns to open: { $sectors } panels, { $sectors } leaves and a star.
+cover-alt = The table seen from above one corner, closed at { $closed } on the left and open at { $open } on the right, both at the same scale.
+cover-check = Measure the bars on page { $page } before you trust any full-size drawing.
+key-closed = Diameter, closed
+key-open = Diameter, open
+key-height = Height
+key-sectors = Panels
+fact-revision = Issue
+fact-units = Units
+fact-print = Print
+units-mm = Millimetres; tables of sizes give inches too.
+units-inch = Inches; tables of sizes give millimetres too.
+units-both = Millimetres, with inches in brackets.
+
+## Contents
+
+contents-title = Contents
+
+## Before you start
+
+ready-title = Before you start
+reading = How to read this book
+reading-mm = Sizes are in millimetres unless another unit stands beside them. A figure in a drawing without a unit is in millimetres.
+reading-inch = Sizes are in inches unless another unit stands beside them. A figure in a drawing without a unit is in inches; fractions are rounded to the nearest mark of the rule named on the sheet.
+reading-both = Sizes are in millimetres, followed by inches in brackets. Work in one of the two throughout: each is rounded for itself, and mixing them adds the roundings up.
+reading-first = Drawings are in first-angle projection: what is seen from the left stands on the right of a view, and what is seen from above stands below it. The sign in each title block shows this.
+reading-third = Drawings are in third-angle projection: what is seen from the left stands on the left of a view, and what is seen from above stands above it. The sign in each title block shows this.
+reading-text-1 = ⌀ stands before a diameter and R before a radius. Angles are in degrees. Full lines are edges in sight, dashed lines are edges behind something, chain lines are centre lines and circles that help you find your place.
+reading-text-2 = A part is a thing to make; the table may need several pieces of it. Every made part has its own sheet, and the parts list leads to it. Turns are counted from 0°, the closed table.
+reading-text-3 = Do not scale distances off the drawings. Where a drawing is meant to be full size, first check your print with the bars on page { $page }.
+
+cautions = Cautions
+cautions-lead = This book describes a piece of furniture with moving parts, made with sharp and heavy tools. Read this page before the first cut, and again before the first turn. Where your local codes, the instructions of the makers of tools and materials, or the judgement of a licensed tradesperson say otherwise, follow them and not this book.
+caution-workshop = Blades, cutters and dust
+caution-workshop-text-1 = Fit and use the guards, fences and push sticks that belong to each machine. Unplug before you change a blade or cutter.
+caution-workshop-text-2 = Grooves and tongues are cut close to edges and ends. Make a test piece from an offcut of the same thickness, and hold short pieces in a jig, never by hand alone.
+caution-workshop-text-3 = Wear eye and ear protection. Collect dust at the machine and wear a mask made for fine dust; sheet stock and some hardwoods are harmful to breathe.
+caution-workshop-text-4 = Finishes and glues may burn or give off fumes. Rags soaked in drying oil can catch fire by themselves: spread them flat outdoors to dry.
+caution-lifting = Lifting and handling
+caution-lifting-text-1 = The plates and the assembled top are heavy and awkward. Move them with a second person, and keep fingers from under edges when you set them down.
+caution-lifting-text-2 = Lift the table by its frame, never by the panels: they slide.
+caution-pinching = Pinching places of the turning top
+caution-pinching-text-1 = While the top opens, gaps appear between the panels; while it closes, they shut. Anything left in a gap is cut or crushed, fingers first. Keep hands on the rim, and keep children away while it turns.
+caution-pinching-text-2 = In the last { $last } of opening the panels come back in by { $back } and close on the leaves; at the same time nothing can be seen of the closing tongues. Do not feel for them.
+caution-pinching-text-3 = Leaves and star rise from below by { $step } and twice that. Clear the table before you turn it, and never reach under it while somebody turns it.
+caution-pinching-text-4 = Until panels and leaves are fitted, arms, slides and pins lie open and pass each other closely. Turn the bare mechanism slowly, by one person, who sees all of it.
+caution-tipping = Tipping when open
+caution-tipping-text-1 = Open, the edge stands about { $overhang } outside the legs. Nobody may sit, kneel or lean with full weight on it, and no child may climb on it.
+caution-tipping-text-2 = Before first use, load the open edge little by little and watch the far legs. Should they lift before the load you want is reached, make the frame wider or heavier.
+caution-loads = Loads
+caution-loads-text-1 = The plan assumes a load of { $load } at the open edge. That figure was chosen by the maker of the plan. It is an assumption, not the result of a test.
+caution-loads-text-2 = Do not turn the table while it is laid. Things slide, and hot or sharp things slide worst.
+caution-limits = What this book does not know
+caution-limits-text-1 = It does not know your stock, your machines or your floor. Measure the stock you have, check each fit on a test piece, and stop when something does not agree.
+caution-limits-text-2 = Codes for furniture in public rooms, for fire behaviour and for access may apply where the table stands. Ask those who know them.
+
+## Check your print
+
+print-title = Check your print
+print-text-1 = Print this page first, at full size: in the print window choose “actual size” or 100 %, and nothing that fits or shrinks pages to the paper.
+print-text-2 = Lay a steel rule on the bars. Outer edge to outer edge they are exactly 100 mm and 4 in, along and across the sheet. If a bar is off by more than half a millimetre (1/64 in), full-size drawings from this printer must not be used.
+print-caption = Bars for checking the print. Measure from outer edge to outer edge.
+bar-mm = 100 mm
+bar-inch = 4 in
+bar-square = The sides are 50 mm and the two diagonals are equal. If the diagonals differ, the sheet went through the printer askew.
+bars-alt = Bars of exactly 100 mm and 4 in, across and along the page, and a square of 50 mm with its diagonals.
+
+## The table
+
+table-title = The table
+table-what = What it is
+table-what-text-1 = A round table of { $closed }. Turning its top clockwise by { $turn } pushes { $sectors } panels outward to { $open }, measured across the middles of the panels, and { $corner } across their corners.
+table-what-text-2 = Between the panels gaps of { $gap } open. As many leaves, stored one level below, travel out with the panels and rise into the gaps; a star, stored one level lower still, rises into the middle. Open, all of them are flush.
+table-states = Three states
+plan-closed-caption = Closed, from above. Dashed: leaves and star where they are stored. Scale about 1 : { $scale }.
+plan-half-caption = Half-way. Panels and leaves are on their way out; nothing has risen yet.
+plan-open-caption = Open. Panels have closed on the tongues of leaves and star.
+plan-closed-alt = The closed top from above: { $sectors } panels meeting at the centre, { $diameter } across, with leaves and star dashed below them.
+plan-half-alt = The top at half of its turn, { $turn }: the panels have moved apart and leaves show in the gaps; the whole measures { $diameter }.
+plan-open-alt = The open top from above: { $sectors } panels outside, { $sectors } leaves between them and a star in the middle, { $diameter } across.
+table-stack = How it stacks up
+table-stack-text-1 = Top and mechanism together are { $thick } thick. Panels stay at their height. Leaves and rising plate rise by one step of { $step }, the star by two.
+stack-heights = Bottom and top above the floor
+stack-caption = The levels of the table, closed on the left and open on the right of the centre line. Heights are to scale; widths are squeezed.
+stack-alt = The levels of the table from panels down to base plate. The top surface is { $top } above the floor, all levels together are { $thick } thick; open, the leaves are { $step } higher and the star twice as much.
+
+## How it moves
+
+motion-title = How it moves
+motion-way = One turn
+motion-way-text-1 = The base stands still. Each panel and each leaf hangs on a slide, and each slide is pushed by an arm that is pinned to the base. Turning the top walks the slides outward along straight lines, evenly and together.
+motion-way-text-2 = From 0° to { $begins } everything moves out and nothing rises. From { $begins } to { $ends } the arms pass their farthest point and the slides all but stand still, panels at { $panel } and leaves at { $leaf }; meanwhile four rollers climb their ramps and lift plate and leaves by { $step }, and levers lift the star by { $star }. From { $ends } to { $turn } the panels come back by { $back } and close on the tongues.
+motion-way-text-3 = The same way back closes the table. At no place does anything have to be pushed by hand.
+motion-chart = Travel and lift
+motion-chart-caption = How far panels and leaves are out, and how far plate and star have risen, against the turn of the top. Grey: the lift.
+chart-panels = panels
+chart-leaves = leaves
+chart-plate = plate
+chart-star = star
+chart-lift = lift
+chart-alt = Chart of travel and lift against the turn, from 0° to { $turn }. Panels end { $panel } out and leaves { $leaf } out, a little short of their farthest; the lift takes place from { $begins } to { $ends }.
+clearances = Key clearances
+clearances-text = All pairs of moving parts were followed over the whole turn, not only at a few places. The table lists every check of the table as a whole and the pairs of parts that come nearest to their limit.
+clearances-what = What is checked
+clearances-found = Found
+clearances-limit = Limit
+clearances-margin = To spare
+clearances-turn = At
+clearances-failing = Does not hold: do not build before this is mended
+clearances-whole = The table as a whole
+clearances-pairs = Pairs of parts, tightest first
+check-clear = { $a } and { $b } keep apart
+check-clear-own = Neighbours keep apart: { $a }
+check-lift = Tongues pass while the lift lasts: { $a }, { $b }
+check-lift-own = Tongues pass while the lift lasts: { $a }
+check-hidden-leaf = Stored leaves stay inside the closed edge
+check-hidden-star = The stored star stays inside the closed edge
+check-closes-panel = Panels end at their open place
+check-closes-leaf = Leaves end at their open place
+check-engaged-panel-slide = Panel slides stay in their guides
+check-engaged-leaf-slide = Leaf slides stay in their guides
+check-ramp-outer = Slope of the outer ramps
+check-ramp-inner = Slope of the inner ramps
+check-tracks = Rollers pass the pockets of others
+check-lift-star-error = The star ends flush
+check-lift-shafts = Guide shafts that keep the rising plate level
+check-height-under-base = Height left under the base plate
+
+## Sizes
+
+sizes-title = Sizes
+sizes-given = Sizes given
+sizes-given-text = What the plan was given. All other sizes in this book follow from these.
+sizes-solved = Sizes solved
+sizes-solved-text = Each size is rounded once, from its exact value. The last column says where it comes from; R is the closed radius, e and l the travels of panels and leaves, n the number of panels, h half the angle of a panel.
+column-size = Size
+column-typed = As given
+column-mm = Metric
+column-inch = Inch
+column-rule = From
+
+## Lists
+
+lists-title = Lists
+lists-parts = Parts to make
+lists-parts-text = Sizes are those of the smallest upright box around the finished part: along the grain, across it, thickness. The page is that of the drawing.
+lists-hardware = Hardware and bought parts
+lists-hardware-text = Bar, tube and dowel are cut to length. Buy a few more of what is small.
+column-part = Part
+column-count = Pieces
+column-measure = Size
+column-material = Material
+column-page = Page
+
+## Drawings
+
+drawings-title = Drawings
+
+## Notes and revisions
+
+revisions-title = Notes and revisions
+notes = Notes of the maker
+notes-none = There are no notes.
+revisions-table = Revisions
+revisions-text = The latest stands first. The letters I, O, Q, S, X and Z are not used as marks, because they are easily misread.
+column-mark = Mark
+column-date = Date
+column-changed = What changed, and why
+not-issued = not issued
+no-reasons = No reasons given.
