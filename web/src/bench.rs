@@ -1,19 +1,25 @@
-//! The heavy work: proof, checks, numbers.
+//! The heavy work: proof, checks, numbers, and the book.
 //!
 //! In: a question with the plan as text. Out: an answer as plain values that can cross to another thread.
 //! Always true: every question gets exactly one answer; a question about a plan that gives no table is answered
-//! with what is at odds. Nothing here touches the browser, so the work runs in a worker or, where there is none,
-//! on the page itself.
+//! with what is at odds; a plan is worked out once, however many questions follow about it. Nothing here touches
+//! the browser, so the work runs in a worker or, where there is none, on the page itself.
 
-use crate::core::{Built, Check, Number, Plan};
+use crate::core::{Book, Built, Check, Number, PageInfo, Plan};
 use crate::kept::first;
 use serde::{Deserialize, Serialize};
 
-/// A question.
+/// A question; each carries the plan it is about.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub enum Ask {
-    /// Work this plan out and hold on to it.
+    /// Numbers and checks.
     Build(String),
+    /// The list of the book's pages.
+    Book(String),
+    /// Some pages, by their places, as drawings.
+    Pages(String, Vec<usize>),
+    /// The whole book as a file.
+    Pdf(String),
 }
 
 impl Ask {
@@ -21,7 +27,15 @@ impl Ask {
     pub fn name(&self) -> &'static str {
         match self {
             Ask::Build(_) => "build",
+            Ask::Book(_) => "book",
+            Ask::Pages(..) => "pages",
+            Ask::Pdf(_) => "pdf",
         }
+    }
+
+    /// Whether a newer question of this kind makes an older one pointless. A file that was asked for is wanted.
+    pub fn outdates(&self, older: &Ask) -> bool {
+        self.name() == older.name() && !matches!(self, Ask::Pdf(_))
     }
 }
 
@@ -30,6 +44,12 @@ impl Ask {
 pub enum Answer {
     /// To [`Ask::Build`].
     Built(Findings),
+    /// To [`Ask::Book`].
+    Book(Contents),
+    /// To [`Ask::Pages`].
+    Pages(Vec<String>),
+    /// To [`Ask::Pdf`]. The bytes cross beside the text of an answer, not inside it.
+    Pdf(#[serde(skip)] Vec<u8>),
     /// It could not be done; one sentence.
     Failed(String),
 }
@@ -43,6 +63,17 @@ pub struct Findings {
     pub checks: Vec<Check>,
 }
 
+/// What is in a book.
+#[derive(Clone, Debug, PartialEq, Default, Serialize, Deserialize)]
+pub struct Contents {
+    /// The plan it was made from.
+    pub plan: String,
+    /// Its pages.
+    pub pages: Vec<PageInfo>,
+    /// What did not fit, as sentences.
+    pub remarks: Vec<String>,
+}
+
 impl Findings {
     /// A solved number.
     pub fn number(&self, id: &str) -> Option<&Number> {
@@ -53,25 +84,47 @@ impl Findings {
 /// Who does the work, and what is held on to between questions.
 #[derive(Default)]
 pub struct Bench {
-    built: Option<Built>,
+    built: Option<(String, Built)>,
+    book: Option<(String, Book)>,
 }
 
 impl Bench {
     /// Answers a question.
     pub fn answer(&mut self, ask: Ask) -> Answer {
-        match ask {
-            Ask::Build(plan) => match build(&plan) {
-                Ok(built) => {
-                    let findings = Findings { numbers: built.numbers(), checks: built.checks() };
-                    self.built = Some(built);
-                    Answer::Built(findings)
-                }
-                Err(sentence) => {
-                    self.built = None;
-                    Answer::Failed(sentence)
-                }
-            },
+        self.done(ask).unwrap_or_else(Answer::Failed)
+    }
+
+    fn done(&mut self, ask: Ask) -> Result<Answer, String> {
+        Ok(match ask {
+            Ask::Build(plan) => {
+                let built = self.built(&plan)?;
+                Answer::Built(Findings { numbers: built.numbers(), checks: built.checks() })
+            }
+            Ask::Book(plan) => {
+                let book = self.book(&plan)?;
+                Answer::Book(Contents { pages: book.pages(), remarks: book.remarks(), plan })
+            }
+            Ask::Pages(plan, places) => {
+                let book = self.book(&plan)?;
+                Answer::Pages(places.into_iter().filter_map(|place| book.page(place)).collect())
+            }
+            Ask::Pdf(plan) => Answer::Pdf(self.book(&plan)?.pdf()?),
+        })
+    }
+
+    fn built(&mut self, plan: &str) -> Result<&Built, String> {
+        if !self.built.as_ref().is_some_and(|(of, _)| of == plan) {
+            self.built = Some((plan.to_string(), build(plan)?));
         }
+        self.built.as_ref().map(|(_, built)| built).ok_or_else(String::new)
+    }
+
+    fn book(&mut self, plan: &str) -> Result<&Book, String> {
+        if !self.book.as_ref().is_some_and(|(of, _)| of == plan) {
+            let book = self.built(plan)?.book();
+            self.book = Some((plan.to_string(), book));
+        }
+        self.book.as_ref().map(|(_, book)| book).ok_or_else(String::new)
     }
 }
 
@@ -84,28 +137,50 @@ fn build(text: &str) -> Result<Built, String> {
 mod tests {
     use super::*;
 
+    fn plan() -> String {
+        Plan::default_metric().to_json()
+    }
+
     #[test]
     fn the_usual_plan_is_worked_out() {
-        let Answer::Built(found) = Bench::default().answer(Ask::Build(Plan::default_metric().to_json()))
-        else {
-            panic!("not built");
-        };
+        let Answer::Built(found) = Bench::default().answer(Ask::Build(plan())) else { panic!("not built") };
         assert!(found.number("closed.diameter").is_some_and(|n| n.text_mm.starts_with("1200")));
         assert!(!found.checks.is_empty());
     }
 
     #[test]
-    fn rubbish_is_answered_with_a_sentence() {
-        let Answer::Failed(sentence) = Bench::default().answer(Ask::Build("{".into())) else {
-            panic!("built from rubbish");
+    fn a_book_has_pages_and_a_file() {
+        let mut bench = Bench::default();
+        let Answer::Book(contents) = bench.answer(Ask::Book(plan())) else { panic!("no book") };
+        assert!(contents.pages.len() > 5);
+        let Answer::Pages(pages) = bench.answer(Ask::Pages(plan(), vec![0, 1, 100_000])) else {
+            panic!("no pages")
         };
-        assert!(sentence.ends_with('.'), "{sentence}");
+        assert_eq!(pages.len(), 2, "a page that is not there is left out");
+        assert!(pages.iter().all(|page| page.starts_with("<svg") && !page.contains(" style=")));
+        let Answer::Pdf(bytes) = bench.answer(Ask::Pdf(plan())) else { panic!("no file") };
+        assert!(bytes.starts_with(b"%PDF-"));
+    }
+
+    #[test]
+    fn rubbish_is_answered_with_a_sentence() {
+        for ask in [Ask::Build("{".into()), Ask::Book("{".into()), Ask::Pdf("{".into())] {
+            let Answer::Failed(sentence) = Bench::default().answer(ask) else { panic!("made of rubbish") };
+            assert!(sentence.ends_with('.'), "{sentence}");
+        }
     }
 
     #[test]
     fn answers_cross_to_another_thread_unchanged() {
-        let answer = Bench::default().answer(Ask::Build(Plan::default_metric().to_json()));
+        let answer = Bench::default().answer(Ask::Build(plan()));
         let text = serde_json::to_string(&answer).unwrap();
         assert_eq!(serde_json::from_str::<Answer>(&text).unwrap(), answer);
+    }
+
+    #[test]
+    fn a_newer_question_outdates_an_older_of_its_kind_but_files_are_always_made() {
+        assert!(Ask::Build("b".into()).outdates(&Ask::Build("a".into())));
+        assert!(!Ask::Build("b".into()).outdates(&Ask::Book("a".into())));
+        assert!(!Ask::Pdf("b".into()).outdates(&Ask::Pdf("a".into())));
     }
 }

@@ -9,10 +9,13 @@ pub use turnleaf_plan::planfile::{
     Choice, FIELDS, FieldSpec, Kind, Plan, PlanUnit, PrintChoice, Projection, Value, field, field_of,
 };
 
+use crate::links::name_links;
 use crate::scene::Movement;
 use crate::turning::Lift;
 use serde::{Deserialize, Serialize};
-use turnleaf_plan::{Assembly, Unit};
+use turnleaf_page::Item;
+use turnleaf_plan::{Assembly, BookOptions, Document, Unit};
+use turnleaf_text::Font;
 use turnleaf_units::{Length, PrintUnits, print_decimal};
 
 /// How fine outlines are on the screen, mm: below half a pixel at any zoom a screen shows.
@@ -188,6 +191,12 @@ impl Built {
         self.0.checks.iter().map(check).collect()
     }
 
+    /// The finished book, as the plan wants it.
+    pub fn book(&self) -> Book {
+        let (document, remarks) = self.0.book(&BookOptions::of(&self.0.plan));
+        Book { document, remarks, numbers: self.0.numbers.clone() }
+    }
+
     /// A length in the units that the plan prints.
     fn length(&self, mm: f64) -> String {
         say_length(&self.0.plan, mm)
@@ -221,6 +230,89 @@ impl Built {
             Unit::Ratio => both(self.decimal(value, 3)),
         }
     }
+}
+
+/// A page of a book, for its contents.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct PageInfo {
+    /// What it shows.
+    pub title: String,
+    /// The label a reader knows it by.
+    pub label: String,
+    /// Whether it is wider than high.
+    pub wide: bool,
+    /// The marks on it, which links lead to.
+    pub marks: Vec<String>,
+}
+
+impl PageInfo {
+    /// What one calls it.
+    pub fn name(&self) -> String {
+        format!("Page {}: {}", self.label, self.title)
+    }
+}
+
+/// The marks among items, groups within groups included.
+fn marks(items: &[Item], found: &mut Vec<String>) {
+    for item in items {
+        match item {
+            Item::Mark { name, .. } => found.push(name.clone()),
+            Item::Group { items, .. } => marks(items, found),
+            _ => {}
+        }
+    }
+}
+
+/// A finished book.
+pub struct Book {
+    document: Document,
+    remarks: Vec<Diagnostic>,
+    numbers: Vec<turnleaf_plan::Number>,
+}
+
+/// What page writers put on every line of text, and the page's policy does not allow; our style sheet says the same.
+const INLINE: &str = " style=\"font-variant-ligatures:none\"";
+
+impl Book {
+    /// Its pages in order.
+    pub fn pages(&self) -> Vec<PageInfo> {
+        let info = |page: &turnleaf_plan::Page| {
+            let mut on_it = Vec::new();
+            marks(&page.items, &mut on_it);
+            PageInfo {
+                title: page.title.clone(),
+                label: page.label.clone(),
+                wide: page.width > page.height,
+                marks: on_it,
+            }
+        };
+        self.document.pages.iter().map(info).collect()
+    }
+
+    /// What did not fit, as sentences.
+    pub fn remarks(&self) -> Vec<String> {
+        self.remarks.iter().map(|remark| remark.sentence.clone()).collect()
+    }
+
+    /// A page as a drawing to put into the app.
+    pub fn page(&self, place: usize) -> Option<String> {
+        let page = self.document.pages.get(place)?;
+        let drawing = turnleaf_plan::page_svg(page, &self.numbers).replace(INLINE, "");
+        let pages = self.pages();
+        let leads = |mark: &str| pages.iter().find(|page| page.marks.iter().any(|on_it| on_it == mark));
+        Some(name_links(&drawing, |mark| leads(mark).map(PageInfo::name)))
+    }
+
+    /// The whole book as a file.
+    pub fn pdf(&self) -> Result<Vec<u8>, String> {
+        turnleaf_plan::pdf(&self.document)
+            .map_err(|problem| format!("The book could not be written: {problem}"))
+    }
+}
+
+/// The fonts that pages are drawn with: family, weight, whether slanted, and the file.
+pub fn fonts() -> impl Iterator<Item = (&'static str, u16, bool, &'static [u8])> {
+    Font::ALL.into_iter().map(|font| (font.family(), font.weight(), font.italic(), font.bytes()))
 }
 
 /// A length said in the units that a plan prints.

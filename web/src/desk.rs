@@ -4,7 +4,7 @@
 //! Always true: one form leads to one table, which everything shown comes from; the last table that works
 //! stays on show while the sizes give none.
 
-use crate::bench::{Answer, Ask, Findings};
+use crate::bench::{Answer, Ask, Contents, Findings};
 use crate::browser::{backroom, clock};
 use crate::core::{Diagnostic, Plan, Table};
 use crate::form::Form;
@@ -124,6 +124,10 @@ pub struct Desk {
     pub quick: Memo<Quick>,
     /// The proof, checks and numbers, a moment later.
     pub proved: RwSignal<Proved>,
+    /// The newest book, and whether it is this plan's.
+    pub book: RwSignal<Option<Shared<Contents>>>,
+    /// Whether the book is being written to a file.
+    pub writing: RwSignal<bool>,
     /// Messages, oldest first.
     pub notices: RwSignal<Vec<Notice>>,
     /// How well the work is kept.
@@ -149,6 +153,8 @@ impl Desk {
             plan,
             quick,
             proved: RwSignal::new(Proved::Waiting),
+            book: RwSignal::new(None),
+            writing: RwSignal::new(false),
             notices: RwSignal::new(Vec::new()),
             keeping: RwSignal::new(Keeping::Kept),
         };
@@ -171,7 +177,7 @@ impl Desk {
             self.plan.track();
             let prove = move || {
                 let plan = self.plan.with_untracked(Plan::to_json);
-                backroom::ask(Ask::Build(plan), move |answer| {
+                backroom::ask(Ask::Build(plan.clone()), move |answer| {
                     // Sizes that give no table any more have taken back what was proved of them.
                     if self.quick.try_with_untracked(|quick| quick.troubles.is_empty()) != Some(true) {
                         return;
@@ -179,7 +185,14 @@ impl Desk {
                     self.proved.set(match answer {
                         Answer::Built(found) => Proved::Done(Shared::new(found)),
                         Answer::Failed(sentence) => Proved::Failed(sentence),
+                        other => Proved::Failed(astray(&other)),
                     });
+                });
+                backroom::ask(Ask::Book(plan), move |answer| match answer {
+                    Answer::Book(contents) => self.book.set(Some(Shared::new(contents))),
+                    // Said by the checks already; the pages of the last book stay.
+                    Answer::Failed(_) => {}
+                    other => self.tell(true, astray(&other), None),
                 });
             };
             waiting.set_value(set_timeout_with_handle(prove, PAUSE).ok());
@@ -247,6 +260,13 @@ impl Desk {
     pub fn dismiss(&self, number: u64) {
         self.notices.update(|notices| notices.retain(|notice| notice.number != number));
     }
+}
+
+/// Never seen unless we made a mistake: an answer to another question.
+fn astray(answer: &Answer) -> String {
+    let text = serde_json::to_string(answer).unwrap_or_default();
+    let start: String = text.chars().take(60).collect();
+    format!("An answer went astray, which is a fault of Turnleaf's: {start}.")
 }
 
 fn whole(quick: &Quick) -> f64 {

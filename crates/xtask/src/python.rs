@@ -36,6 +36,10 @@ const CHECKS: &[Check] = &[
         script: "figures_check.py",
         feed: Feed::Cases { package: "turnleaf-figures", example: "outside_cases" },
     },
+    Check {
+        script: "figures_check.py",
+        feed: Feed::Cases { package: "turnleaf-figures", example: "outside_cases" },
+    },
     Check { script: "motion_check.py", feed: Feed::Terminal { plans: "demo" } },
 ];
 

@@ -19,6 +19,12 @@ pub fn tools_dir() -> PathBuf {
     root().join(".tools")
 }
 
+/// Where cargo puts what it builds in a profile.
+pub fn built(profile: &str) -> PathBuf {
+    let target = std::env::var_os("CARGO_TARGET_DIR").map_or_else(|| root().join("target"), PathBuf::from);
+    root().join(target).join(profile)
+}
+
 /// The search path with our own tools first, so that Trunk finds the versions it insists on.
 fn search_path() -> OsString {
     let mut folders = vec![tools_dir().join("bin"), root().join("node_modules").join(".bin")];

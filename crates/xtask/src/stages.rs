@@ -3,7 +3,7 @@
 //! In: names of stages, or none for all. Out: each runner's own summary, then one line a stage.
 //! Always true: a stage that fails does not keep later ones from running; the command fails at the end.
 
-use crate::run::{command, find, root, show};
+use crate::run::{built, command, find, root, show};
 use crate::{python, site, tools};
 use std::process::Command;
 use std::time::Instant;
@@ -78,10 +78,14 @@ fn wasm() -> Result<(), String> {
 
 fn browser() -> Result<(), String> {
     site::build(true)?;
+    // The same bytes are wanted of both, so the terminal program is needed too.
+    let words = ["build", "--quiet", "--locked", "--package", "turnleaf-cli"];
+    show(command("cargo", &words), "Building the terminal program")?;
     let mut node = command("node", &["--test", "--test-concurrency=1", "tests/browser/"]);
     if let Some(chromium) = find("chromium") {
         node.env("CHROMIUM", chromium);
     }
+    node.env("TURNLEAF", built("debug").join("turnleaf"));
     show(node, "The browser tests")
 }
 

@@ -1,11 +1,12 @@
 //! The worker that does the heavy work, so that the page stays smooth.
 //!
 //! In: questions. Out: each answer, handed to whoever asked.
-//! Always true: questions are answered in order; of builds that wait, only the newest is done; where no worker can
+//! Always true: questions are answered in order; of questions that outdate one another only the newest is; where no worker can
 //! be had, or when it breaks down, the work is done on the page or asked again of a new worker, and never hangs.
 
 use crate::bench::{Answer, Ask, Bench};
 use crate::browser::clock;
+use js_sys::{Array, Uint8Array};
 use std::cell::RefCell;
 use std::collections::VecDeque;
 use wasm_bindgen::prelude::*;
@@ -44,9 +45,7 @@ pub fn open() {
 pub fn ask(ask: Ask, then: impl FnOnce(Answer) + 'static) {
     BACKROOM.with(|room| {
         let mut room = room.borrow_mut();
-        if matches!(ask, Ask::Build(_)) {
-            room.waiting.retain(|(waiting, _)| !matches!(waiting, Ask::Build(_)));
-        }
+        room.waiting.retain(|(waiting, _)| !ask.outdates(waiting));
         room.waiting.push_back((ask, Box::new(then)));
     });
     next();
@@ -114,20 +113,35 @@ fn address() -> Option<String> {
 }
 
 fn heard(event: &MessageEvent) {
-    let Some(text) = event.data().as_string() else { return };
-    if text == READY {
+    if event.data().as_string().as_deref() == Some(READY) {
         BACKROOM.with(|room| room.borrow_mut().ready = true);
     } else if let Some((ask, then)) = BACKROOM.with(|room| room.borrow_mut().asked.take()) {
-        match serde_json::from_str::<(Answer, f64)>(&text) {
-            Ok((answer, took)) => {
-                let now = clock::seconds();
-                clock::record(ask.name(), now - took, now);
-                then(answer);
-            }
-            Err(_) => then(Answer::Failed(BROKEN.into())),
-        }
+        let (answer, took) = unpack(&event.data()).unwrap_or((Answer::Failed(BROKEN.into()), 0.0));
+        let now = clock::seconds();
+        clock::record(ask.name(), now - took, now);
+        then(answer);
     }
     next();
+}
+
+/// An answer and the seconds it took, as a list of text and bytes: bytes within text would be several times as long.
+fn pack(answer: &Answer, took: f64) -> Option<Array> {
+    let bytes = match answer {
+        Answer::Pdf(bytes) => Uint8Array::from(bytes.as_slice()),
+        _ => Uint8Array::new_with_length(0),
+    };
+    let text = serde_json::to_string(&(answer, took)).ok()?;
+    Some(Array::of2(&text.into(), &bytes))
+}
+
+fn unpack(packed: &JsValue) -> Option<(Answer, f64)> {
+    let packed = packed.dyn_ref::<Array>()?;
+    let (answer, took) = serde_json::from_str(&packed.get(0).as_string()?).ok()?;
+    let answer = match answer {
+        Answer::Pdf(_) => Answer::Pdf(packed.get(1).dyn_ref::<Uint8Array>()?.to_vec()),
+        answer => answer,
+    };
+    Some((answer, took))
 }
 
 const BROKEN: &str = "Working this out broke down, which is a fault of Turnleaf's; your sizes are kept.";
@@ -169,8 +183,8 @@ pub fn serve() -> bool {
             None => Answer::Failed(BROKEN.into()),
         };
         // A page that is gone needs no answer.
-        if let Ok(text) = serde_json::to_string(&(answer, clock::seconds() - since)) {
-            let _ = own.post_message(&text.into());
+        if let Some(packed) = pack(&answer, clock::seconds() - since) {
+            let _ = own.post_message(&packed);
         }
     });
     scope.set_onmessage(Some(heard.as_ref().unchecked_ref()));

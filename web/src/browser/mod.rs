@@ -6,4 +6,5 @@
 pub mod backroom;
 pub mod clock;
 pub mod files;
+pub mod fonts;
 pub mod store;

@@ -3,7 +3,7 @@
 //! In: the work kept from last time. Out: the whole page.
 //! Always true: work that cannot be read is put aside and said, and the app opens all the same.
 
-use super::{bar, checks, drawing, drop, notices, numbers, options, sizes, turner};
+use super::{bar, checks, drawing, drop, notices, numbers, options, pages, sizes, turner};
 use crate::browser::store;
 use crate::core::Plan;
 use crate::desk::{Desk, Keeping};
@@ -50,11 +50,17 @@ pub fn App() -> impl IntoView {
                     <numbers::Numbers/>
                 </div>
             </section>
+            <section class="spread whole" id="book" aria-label="The book">
+                <div class="leaf-page">
+                    <pages::Pages/>
+                </div>
+            </section>
         </main>
         <nav class="tabs" aria-label="Parts of the page">
             <a href="#sizes">"Sizes"</a>
             <a href="#checks">"Checks"</a>
             <a href="#numbers">"Numbers"</a>
+            <a href="#book">"Book"</a>
         </nav>
         <drop::Drop/>
     }

@@ -4,7 +4,8 @@
 //! Always true: opening a file never touches the work on the bench unless the file can be used.
 
 use super::marks;
-use crate::browser::files;
+use crate::bench::{Answer, Ask};
+use crate::browser::{backroom, files};
 use crate::core::Plan;
 use crate::desk::{Desk, Keeping};
 use crate::form::Form;
@@ -52,6 +53,15 @@ pub fn Bar() -> impl IntoView {
                     {marks::take_out()} "Open a plan"
                 </button>
                 <button type="button" on:click=move |_| save_plan(desk)>{marks::put_by()} "Save the plan"</button>
+                <button
+                    type="button"
+                    class="main"
+                    disabled=move || desk.writing.get() || !desk.troubles().is_empty()
+                    on:click=move |_| save_book(desk)
+                >
+                    {marks::book()}
+                    {move || if desk.writing.get() { "Writing the book …" } else { "Save the book" }}
+                </button>
             </div>
             <input
                 node_ref=chooser
@@ -83,6 +93,26 @@ fn save_plan(desk: Desk) {
         Ok(()) => desk.tell(false, format!("Saved as {name}."), None),
         Err(sentence) => desk.tell(true, sentence, None),
     }
+}
+
+/// Writes the book of the sizes as they are now.
+fn save_book(desk: Desk) {
+    let (title, plan) =
+        desk.form.with_untracked(|form| (form.plan().texts().title.clone(), form.plan().to_json()));
+    desk.writing.set(true);
+    backroom::ask(Ask::Pdf(plan), move |answer| {
+        desk.writing.set(false);
+        let name = files::file_name(&title, ".pdf");
+        let saved = match answer {
+            Answer::Pdf(bytes) => files::save(&name, "application/pdf", &bytes),
+            Answer::Failed(sentence) => Err(sentence),
+            _ => Err("The book was not written.".into()),
+        };
+        match saved {
+            Ok(()) => desk.tell(false, format!("Saved as {name}."), None),
+            Err(sentence) => desk.tell(true, sentence, None),
+        }
+    });
 }
 
 /// Opens a file the maker chose or dropped.

@@ -33,6 +33,11 @@ pub fn pause() -> impl IntoView {
     mark("M8 5v14M16 5v14")
 }
 
+/// A book with a bookmark: save the book.
+pub fn book() -> impl IntoView {
+    mark("M12 6C9.5 4.2 6.5 3.8 3 4v14.5c3.5-.2 6.5.2 9 2 2.5-1.8 5.5-2.2 9-2V4c-3.5-.2-6.5.2-9 2zM12 6v14.5")
+}
+
 /// A sheet going into a drawer: save the plan.
 pub fn put_by() -> impl IntoView {
     mark("M3 15v5h18v-5M12 3v11M8 10.5l4 4 4-4")

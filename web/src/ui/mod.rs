@@ -12,6 +12,7 @@ mod marks;
 mod notices;
 mod numbers;
 mod options;
+mod pages;
 mod sizes;
 mod tag;
 mod turner;

@@ -1,0 +1,125 @@
+// The book: seen as pages, saved as PDF, the same bytes as from the terminal.
+import assert from "node:assert/strict";
+import { execFileSync } from "node:child_process";
+import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { after, before, test } from "node:test";
+import { Desk } from "./desk.mjs";
+import { running } from "./run.mjs";
+import { ROOT } from "./site.mjs";
+
+const it = running();
+// Set by the test command, which builds it; a run by hand finds the usual place.
+const TERMINAL = process.env.TURNLEAF ?? join(ROOT, "target/debug/turnleaf");
+let folder;
+before(async () => (folder = await mkdtemp(join(tmpdir(), "turnleaf-"))));
+after(() => rm(folder, { recursive: true }));
+
+const text = (path) => execFileSync("pdftotext", ["-layout", path, "-"], { encoding: "utf8", maxBuffer: 1 << 26 });
+
+async function saved(desk) {
+  const { name, bytes } = await desk.download("Save the book");
+  const path = join(folder, name);
+  await writeFile(path, bytes);
+  execFileSync("qpdf", ["--check", path]);
+  return { name, path, bytes };
+}
+
+test("the book is saved as a sound PDF that holds the sizes", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  await desk.page.getByLabel("Name of the plan").fill("Oak table");
+  await desk.page.keyboard.press("Tab");
+  await desk.verdict();
+  const before = await saved(desk);
+  assert.equal(before.name, "oak-table.pdf");
+  assert.match(text(before.path), /Oak table/);
+  assert.match(text(before.path), /1200/);
+  await desk.type("Closed diameter", "1234 mm");
+  const after = await saved(desk);
+  assert.match(text(after.path), /1234/);
+  assert.notDeepEqual(after.bytes, before.bytes);
+  await desk.close();
+});
+
+for (const demo of ["reading-room.json", "map-room.json", "window-table.json"]) {
+  test(`the browser and the terminal write the same bytes: ${demo}`, async () => {
+    const desk = await Desk.open(it.browser, it.site);
+    const plan = join(ROOT, "demo", demo);
+    await desk.openPath(plan);
+    await desk.message(`Opened ${demo}`);
+    const browser = await saved(desk);
+    const native = join(folder, `${demo}.pdf`);
+    execFileSync(TERMINAL, ["book", plan, "-o", native]);
+    assert.ok(browser.bytes.equals(await readFile(native)), "the two files differ");
+    await desk.close();
+  });
+}
+
+test("every page can be looked at", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  const contents = desk.page.locator(".contents button");
+  await contents.first().waitFor();
+  const count = Number((await desk.page.locator('[data-say="book"]').textContent()).match(/^(\d+) pages/)[1]);
+  assert.ok(count > 5, `${count} pages`);
+  for (let entry = 0; entry < (await contents.count()); entry++) {
+    await contents.nth(entry).click();
+    assert.equal(await contents.nth(entry).getAttribute("aria-current"), "true");
+  }
+  await desk.page.getByRole("radio", { name: "one page" }).check();
+  await contents.first().click();
+  await desk.page.locator('.sheet[data-page="0"] svg').waitFor();
+  let leaves = 1;
+  const on = desk.page.getByRole("button", { name: "Leaf on" });
+  for (; await on.isEnabled(); leaves++) {
+    await on.click();
+    await desk.page.locator(`.sheet[data-page="${leaves}"] svg`).waitFor();
+  }
+  assert.equal(leaves, count);
+  await desk.close();
+});
+
+test("a link on a page leads to the page it names", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  const links = desk.page.locator(".sheet a");
+  await desk.page.locator(".contents button").first().waitFor();
+  await desk.page.getByRole("button", { name: "Leaf on" }).click();
+  await links.first().waitFor();
+  const name = await links.first().getAttribute("aria-label");
+  assert.match(name, /^Page /);
+  await links.first().click();
+  await desk.page.getByRole("figure", { name }).waitFor();
+  await desk.close();
+});
+
+test("pages are set in the book's own fonts", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  await desk.page.locator(".sheet svg text").first().waitFor();
+  const known = await desk.page.evaluate(() => [...document.fonts].filter((f) => f.family.includes("Open Sans")).length);
+  assert.equal(known, 3);
+  assert.ok(await desk.page.evaluate(() => document.fonts.check('12px "Open Sans"')));
+  await desk.close();
+});
+
+test("times in WebAssembly", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  await desk.verdict();
+  for (const size of ["1210 mm", "1220 mm", "1230 mm", "1240 mm", "1250 mm"]) {
+    await desk.type("Closed diameter", size);
+    await desk.page.waitForFunction(
+      () => document.querySelector('[data-say="book"]').textContent.endsWith("just as they will print."),
+      null,
+      { timeout: 60_000 },
+    );
+    await desk.page.waitForTimeout(250);
+  }
+  await saved(desk);
+  const said = [];
+  for (const name of ["solve", "build", "book", "pages", "pdf"]) {
+    const times = (await desk.measures(name)).sort((a, b) => a - b);
+    assert.ok(times.length > 0, `${name} was measured`);
+    said.push(`${name} ${times[Math.floor(times.length / 2)].toFixed(1)} ms (median of ${times.length})`);
+  }
+  console.log(`in WebAssembly: ${said.join(", ")}`);
+  await desk.close();
+});
