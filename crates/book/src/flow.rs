@@ -5,7 +5,7 @@
 //! with its caption; no single line of a paragraph is left behind at a page's foot or head.
 
 use crate::draw::{furniture, group, level};
-use crate::grid::{BLOCK, BODY, Grid, LEADING, MIDDLE, SECTION, SMALL, THICK, TITLE, grey_rule, rule};
+use crate::grid::{BLOCK, BODY, Grid, LEADING, SECTION, SMALL, THICK, TITLE, grey_rule, rule};
 use turnleaf_diag::Diagnostic;
 use turnleaf_page::{Bookmark, Item, Pt, Role, Text, pt};
 use turnleaf_text::{Lines, SetTable, Setting, Span, Table, labelled, paragraph};
@@ -61,6 +61,8 @@ pub struct Flow<'g> {
     y: f64,
     side_bottom: f64,
     head: Option<Head>,
+    /// Room that the next block keeps free below it for what must follow it on the same page.
+    keep: f64,
     /// Nothing but the title stands on the page yet.
     fresh: bool,
     paragraphs: usize,
@@ -92,6 +94,7 @@ impl<'g> Flow<'g> {
             y: grid.top,
             side_bottom: grid.top,
             head: None,
+            keep: 0.0,
             fresh: true,
             paragraphs: 0,
             tables: 0,
@@ -171,6 +174,7 @@ impl<'g> Flow<'g> {
             (Some(_), false) => least.max(tall),
             _ => least,
         };
+        let least = least + core::mem::take(&mut self.keep);
         let lead = if head.is_some() && !self.fresh { SECTION } else { 0.0 };
         let from = if head.is_some() || wide { self.y.max(self.side_bottom) } else { self.y };
         if from + lead + least > self.grid.bottom + 0.01 && !self.fresh {
@@ -201,6 +205,12 @@ impl<'g> Flow<'g> {
     /// A paragraph in the text column.
     pub fn para(&mut self, text: impl Into<Span>) {
         self.spans(&[text.into()]);
+    }
+    /// A paragraph that stays whole and on one page with the beginning of what follows it.
+    pub fn lead(&mut self, text: impl Into<Span>) {
+        let lines = paragraph(&[text.into()], self.grid.main_width(), body());
+        self.keep = lines.height() + BLOCK + 24.0;
+        self.lines(&lines, self.grid.main_x());
     }
     /// A paragraph of several spans.
     pub fn spans(&mut self, spans: &[Span]) {
@@ -325,13 +335,12 @@ impl<'g> Flow<'g> {
         self.page().items.extend([drawn, words]);
         self.y = y + figure.height + 1.5 + lines.height() + BLOCK + 2.0;
     }
-    /// A line of rule over the text column.
-    pub fn rule(&mut self) {
-        let g = self.grid;
-        let y = self.y;
-        let drawn = furniture(vec![level(g.main_x(), g.right_x(), y, grey_rule(MIDDLE))]);
-        self.page().items.push(drawn);
-        self.y += BLOCK;
+    /// Items of a height, placed by the caller at the top it is told, kept on one page.
+    pub fn block(&mut self, height: f64, draw: impl FnOnce(f64) -> Vec<Item>) {
+        self.begin(height, true);
+        let items = draw(self.y);
+        self.page().items.extend(items);
+        self.y += height;
     }
     fn check(&mut self, figure: &Figure, width: f64) {
         let over = self.y + figure.height - self.grid.bottom;

@@ -35,6 +35,8 @@ pub const MIDDLE: f64 = 0.35;
 pub const THIN: f64 = 0.18;
 /// Grey of rules and side remarks: dark enough to print well on any machine.
 pub const GREY: Colour = Colour(85, 85, 85);
+/// Lighter grey: lines of a chart's mesh.
+pub const PALE: Colour = Colour(165, 165, 165);
 /// Tint of areas in figures.
 pub const TINT: Colour = Colour(228, 228, 228);
 /// Darker tint.

@@ -8,7 +8,7 @@ use crate::grid::THIN;
 use std::sync::Arc;
 use turnleaf_geom::{Pose2, Vec2, vec2::v};
 use turnleaf_page::{Colour, Item, Pt, Stroke, pt};
-use turnleaf_parts::{Assembly, Layer, Motion};
+use turnleaf_parts::{Assembly, Layer, Motion, Part};
 use turnleaf_views::{Body, Options, Projection, View, project};
 
 /// Parts of the top.
@@ -23,11 +23,29 @@ fn shows(id: &str) -> bool {
         || ["turning-plate", "rising-plate", "glide-ring"].contains(&id)
 }
 
+/// Which solid of a part is looked at.
+#[derive(Clone, Copy, PartialEq)]
+enum Solid {
+    /// With everything cut into it.
+    Whole,
+    /// Its outline alone, so that hidden edges show where a piece is and nothing else.
+    Plain,
+}
+
 /// The pieces at a turn (radians), feet standing still.
-fn bodies(a: &Assembly, turn: f64, wanted: &dyn Fn(&str) -> bool) -> Vec<Body> {
+fn bodies(a: &Assembly, turn: f64, solid: Solid, wanted: &dyn Fn(&str) -> bool) -> Vec<Body> {
     let still = Pose2::new(-turn, Vec2::ZERO);
-    let layers: Vec<Option<Arc<[Layer]>>> =
-        a.parts.iter().map(|p| wanted(&p.id).then(|| Arc::from(p.layers.as_slice()))).collect();
+    let plain = |p: &Part| Layer { region: p.outline.clone().into(), z0: 0.0, z1: p.thickness };
+    let layers: Vec<Option<Arc<[Layer]>>> = a
+        .parts
+        .iter()
+        .map(|p| {
+            wanted(&p.id).then(|| match solid {
+                Solid::Whole => Arc::from(p.layers.as_slice()),
+                Solid::Plain => Arc::from([plain(p)].as_slice()),
+            })
+        })
+        .collect();
     a.pieces
         .iter()
         .filter(|p| !matches!(p.motion, Motion::Lever | Motion::Roller))
@@ -43,13 +61,14 @@ fn bodies(a: &Assembly, turn: f64, wanted: &dyn Fn(&str) -> bool) -> Vec<Body> {
 /// The table from a corner, from above.
 pub fn isometric(a: &Assembly, turn: f64) -> View {
     let options = Options { hidden: false, smooth: false };
-    project(&bodies(a, turn, &shows), &[], &Projection::Isometric(Default::default()), &options)
+    let bodies = bodies(a, turn, Solid::Whole, &shows);
+    project(&bodies, &[], &Projection::Isometric(Default::default()), &options)
 }
 
-/// The top from above; hidden edges of what lies stored under it where asked for.
+/// The top from above; the outlines of what lies stored under it dashed where asked for.
 pub fn plan(a: &Assembly, turn: f64, hidden: bool) -> View {
     let options = Options { hidden, smooth: false };
-    project(&bodies(a, turn, &|id| TOP.contains(&id)), &[], &Projection::Plan, &options)
+    project(&bodies(a, turn, Solid::Plain, &|id| TOP.contains(&id)), &[], &Projection::Plan, &options)
 }
 
 /// Width and height of a view, mm at scale 1.

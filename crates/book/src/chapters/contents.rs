@@ -1,13 +1,14 @@
 //! The table of contents.
 //!
 //! In: chapters with their sections, page numbers. Out: a chapter without a number.
-//! Always true: every line leads to what it names.
+//! Always true: every line leads to what it names; a chapter's line stands on one page with the first of
+//! its sections.
 
 use crate::cx::{Cx, Refs};
+use crate::draw::{cut, furniture, group, level};
 use crate::flow::{Chapter, Flow};
-use crate::grid::{BODY, SMALL};
-use turnleaf_page::Bookmark;
-use turnleaf_text::{Column, Row, Span, Table, Width};
+use crate::grid::{BODY, SMALL, THIN, grey_rule};
+use turnleaf_page::{Anchor, Bookmark, Face, Item, Role, Text, pt};
 
 /// A line of the contents: number, bookmark with the lines below it.
 pub struct Entry {
@@ -17,39 +18,64 @@ pub struct Entry {
     pub mark: Bookmark,
 }
 
+/// Height of a chapter's line, mm.
+const CHAPTER: f64 = 6.4;
+/// Height of a section's line, mm.
+const LINE: f64 = 4.7;
+/// Space between chapters, mm.
+const SPACE: f64 = 2.6;
+/// Chapters with more sections than this set them in two columns.
+const ONE_COLUMN: usize = 8;
+
+/// A line: title at the left, page number at the right.
+fn entry(refs: &Refs, b: &Bookmark, x: f64, base: f64, width: f64, bold: bool) -> Item {
+    let (size, face) = if bold { (BODY, Face::Bold) } else { (SMALL, Face::Regular) };
+    let page = refs.page(&b.target);
+    let room = width - turnleaf_text::width(&page, size, face) - 3.0;
+    let title = format!("{} ", cut(&b.title, size, face, room));
+    let items = vec![
+        Item::Text(Text::new(pt(x, base), size, title).face(face)),
+        Item::Text(Text::new(pt(x + width, base), size, page).face(face).anchor(Anchor::End)),
+        Item::Link {
+            min: pt(x, base - size),
+            max: pt(x + width, base + size * 0.3),
+            target: b.target.clone(),
+        },
+    ];
+    group(Role::Paragraph, None, items)
+}
+
 /// The chapter.
 pub fn chapter(cx: &Cx, entries: &[Entry], refs: &Refs) -> Chapter {
     let mut f = Flow::new(&cx.grid, 0, "contents", &cx.t("contents-title"));
-    let columns = vec![
-        Column::new("", Width::Fixed(8.0)),
-        Column::new("", Width::Share(1.0)),
-        Column::number("", Width::Fixed(14.0)),
-    ];
-    let mut rows = Vec::new();
-    for entry in entries {
-        let to = &entry.mark.target;
-        rows.push(Row {
-            cells: vec![
-                vec![Span::new(entry.number.to_string()).bold()],
-                vec![Span::new(entry.mark.title.clone()).bold().link(to.clone())],
-                vec![Span::new(refs.page(to)).bold()],
-            ],
-            ..Row::default()
+    let g = &cx.grid;
+    let (x, width) = (g.main_x(), g.main_width());
+    for e in entries {
+        let children = &e.mark.children;
+        let columns = if children.len() > ONE_COLUMN { 2 } else { 1 };
+        let column = (width - 8.0 * (columns - 1) as f64) / columns as f64;
+        let lines: Vec<&[Bookmark]> = children.chunks(columns).collect();
+        let first = lines.first().copied().unwrap_or_default();
+        let set = |row: &[Bookmark], base: f64| -> Vec<Item> {
+            row.iter()
+                .enumerate()
+                .map(|(i, b)| entry(refs, b, x + (column + 8.0) * i as f64, base, column, false))
+                .collect()
+        };
+        let rest = if first.is_empty() { 0.0 } else { LINE };
+        f.block(CHAPTER + rest, |top| {
+            let base = top + 4.4;
+            let number = Text::new(pt(g.left, base), BODY, format!("{} ", e.number)).face(Face::Bold);
+            let rule = furniture(vec![level(g.left, g.right_x(), top - 0.4, grey_rule(THIN))]);
+            let mut items = vec![rule, group(Role::Paragraph, None, vec![Item::Text(number)])];
+            items.push(entry(refs, &e.mark, x, base, width, true));
+            items.extend(set(first, base + LINE + 0.6));
+            items
         });
-        for child in &entry.mark.children {
-            rows.push(Row {
-                cells: vec![
-                    Vec::new(),
-                    vec![Span::new(child.title.clone()).link(child.target.clone())],
-                    vec![Span::new(refs.page(&child.target))],
-                ],
-                ..Row::default()
-            });
+        for row in lines.iter().skip(1) {
+            f.block(LINE, |top| set(row, top + 4.4 + 0.6 - (CHAPTER - LINE)));
         }
+        f.space(SPACE);
     }
-    let size = if rows.len() > 44 { SMALL } else { BODY };
-    let mut table = Table::new(columns, size).id("contents").rows(rows);
-    table.pad = 0.55;
-    f.narrow_table(table);
     f.finish()
 }

@@ -39,15 +39,15 @@ fn title(text: &str, width: f64) -> (Lines, bool) {
     (lines, whole)
 }
 
-/// The two pictures side by side at one scale.
-fn pictures(cx: &Cx, closed: &View, open: &View, width: f64, height: f64) -> Figure {
+/// The two pictures side by side at one scale, and the middle of each.
+fn pictures(cx: &Cx, closed: &View, open: &View, width: f64, height: f64) -> (Figure, [f64; 2]) {
     let (a, b) = (scene::size(closed), scene::size(open));
     let gap = 8.0;
     let scale = ((width - gap) / (a.x + b.x)).min(height / b.y.max(a.y));
     let tall = b.y.max(a.y) * scale;
     let left = (width - gap - (a.x + b.x) * scale) / 2.0;
-    let mut items = scene::drawn(closed, scale, pt(left, tall - a.y * scale), (0.3, THIN));
-    items.extend(scene::drawn(open, scale, pt(left + a.x * scale + gap, tall - b.y * scale), (0.3, THIN)));
+    let mut items = scene::drawn(closed, scale, pt(left, tall - a.y * scale), (0.3, 0.2));
+    items.extend(scene::drawn(open, scale, pt(left + a.x * scale + gap, tall - b.y * scale), (0.3, 0.2)));
     let m = cx.mechanism();
     let alt = cx.tv(
         "cover-alt",
@@ -57,7 +57,8 @@ fn pictures(cx: &Cx, closed: &View, open: &View, width: f64, height: f64) -> Fig
             ("sectors", m.sizes.sectors.to_string()),
         ],
     );
-    Figure { id: "figure/cover".into(), alt, width, height: tall, items }
+    let middles = [left + a.x * scale / 2.0, left + a.x * scale + gap + b.x * scale / 2.0];
+    (Figure { id: "figure/cover".into(), alt, width, height: tall, items }, middles)
 }
 
 /// A key size: label, big figure, the other unit below.
@@ -111,18 +112,13 @@ pub fn chapter(cx: &Cx, closed: &View, open: &View, refs: &Refs) -> Chapter {
     let keys_top = facts_top - 28.0;
     // Pictures in the room between, a little above its middle.
     let room = keys_top - 8.0 - y;
-    let figure = pictures(cx, closed, open, width, (room - 22.0).max(20.0));
+    let (figure, middles) = pictures(cx, closed, open, width, (room - 22.0).max(20.0));
     let at = y + (room - figure.height - 8.0) * 0.5;
     items.push(figure.at(x, at));
-    let (a, b) = (scene::size(closed).x, scene::size(open).x);
-    let share = |s: f64| x + width * s;
-    let caption = |at_x: f64, text: String| {
-        let line = Text::new(pt(at_x, at + figure.height + 6.0), SMALL, text).anchor(Anchor::Middle);
-        group(Role::Paragraph, None, vec![Item::Text(line)])
-    };
-    let _ = (a, b);
-    items.push(caption(share(0.21), cx.t("closed")));
-    items.push(caption(share(0.71), cx.t("open")));
+    for (middle, state) in middles.into_iter().zip(["closed", "open"]) {
+        let line = Text::new(pt(x + middle, at + figure.height + 6.0), SMALL, cx.t(state));
+        items.push(group(Role::Paragraph, None, vec![Item::Text(line.anchor(Anchor::Middle))]));
+    }
     items.push(furniture(vec![level(x, right, keys_top, rule(THIN))]));
     items.extend(keys(cx, x, keys_top + 6.0, width));
     items.push(furniture(vec![level(x, right, facts_top - 5.0, rule(THIN))]));

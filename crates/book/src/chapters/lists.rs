@@ -13,10 +13,10 @@ use turnleaf_text::{Column, Row, Span, Table, Width};
 pub fn chapter(cx: &Cx, number: usize, refs: &Refs) -> Chapter {
     let mut f = Flow::new(&cx.grid, number, "lists", &cx.t("lists-title"));
     f.section(&cx.t("lists-parts"), "lists/parts");
-    f.para(cx.t("lists-parts-text"));
+    f.lead(cx.t("lists-parts-text"));
     f.table(table(cx, true, refs));
     f.section(&cx.t("lists-hardware"), "lists/hardware");
-    f.para(cx.t("lists-hardware-text"));
+    f.lead(cx.t("lists-hardware-text"));
     f.table(table(cx, false, refs));
     f.finish()
 }

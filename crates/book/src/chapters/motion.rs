@@ -7,7 +7,7 @@
 use crate::chart::{PER_MM, PageBackend, pen, units};
 use crate::cx::{Cx, Refs};
 use crate::flow::{Chapter, Figure, Flow};
-use crate::grid::{GREY, MIDDLE, SMALL, TINT, TINY, rule};
+use crate::grid::{MIDDLE, PALE, SMALL, TINT, TINY, rule};
 use plotters::coord::ranged1d::ValueFormatter;
 use plotters::coord::ranged1d::{KeyPointHint, Ranged};
 use plotters::element::Rectangle;
@@ -15,6 +15,7 @@ use plotters::prelude::{ChartBuilder, IntoDrawingArea, LineSeries};
 use plotters::style::{Color, IntoFont, TextStyle};
 use turnleaf_geom::trig;
 use turnleaf_motion::Check;
+use turnleaf_motion::expect::Expect;
 use turnleaf_page::{Anchor, Item, Stroke, Text, pt};
 use turnleaf_text::{Column, Row, Table, Width};
 use turnleaf_units::{PrintUnits, print_decimal};
@@ -65,6 +66,9 @@ fn marked(most: f64, wanted: f64, exact: bool) -> Marked {
     Marked { to, marks: (0..=count).map(|i| i as f64 * by).collect() }
 }
 
+/// Room above the plot for the unit and the name of the grey band, mm.
+const HEAD: f64 = 6.0;
+
 /// The motion chart.
 pub fn chart(cx: &Cx, width: f64, height: f64) -> Figure {
     let m = cx.mechanism();
@@ -75,7 +79,7 @@ pub fn chart(cx: &Cx, width: f64, height: f64) -> Figure {
     let y = marked(m.panel_travel_most().max(m.leaf_travel_most()) / per, 8.0, false);
     let pens = [
         rule(MIDDLE),
-        Stroke { colour: GREY, ..rule(0.13) },
+        Stroke { colour: PALE, ..rule(0.13) },
         Stroke::solid(0.5),
         Stroke { dash: vec![2.6, 1.0], ..Stroke::solid(0.5) },
         Stroke { dash: vec![0.01, 1.0], ..Stroke::solid(0.6) },
@@ -99,7 +103,7 @@ pub fn chart(cx: &Cx, width: f64, height: f64) -> Figure {
     let draw = |items: &mut Vec<Item>| -> Option<()> {
         let area = PageBackend::new(plot_width, height, &pens, items).into_drawing_area();
         let mut chart = ChartBuilder::on(&area)
-            .margin_top(units(2.0))
+            .margin_top(units(HEAD))
             .margin_right(units(2.0))
             .x_label_area_size(units(7.0))
             .y_label_area_size(units(11.0))
@@ -130,7 +134,7 @@ pub fn chart(cx: &Cx, width: f64, height: f64) -> Figure {
     // The backend cannot fail; an empty chart would be seen at once.
     let _ = draw(&mut items);
     // Names at the right end of each curve, pushed apart where curves end close together.
-    let (top, foot) = (2.0, height - 7.0);
+    let (top, foot) = (HEAD, height - 7.0);
     let right = plot_width - 2.0;
     let mut ends_at: Vec<(f64, &str, u8)> = laws
         .iter()
@@ -148,10 +152,10 @@ pub fn chart(cx: &Cx, width: f64, height: f64) -> Figure {
         items.push(Item::Text(Text::new(pt(right + 10.5, place + 1.0), TINY, text)));
     }
     let unit = if inch { "in" } else { "mm" };
-    items.push(Item::Text(Text::new(pt(9.6, top - 2.0), TINY, unit).anchor(Anchor::End)));
+    items.push(Item::Text(Text::new(pt(9.6, top - 2.6), TINY, unit).anchor(Anchor::End)));
     let lift = cx.t("chart-lift");
     let middle = 11.0 + (right - 11.0) * (begins + ends) / 2.0 / turn;
-    items.push(Item::Text(Text::new(pt(middle, top - 1.2), TINY, lift).anchor(Anchor::Middle)));
+    items.push(Item::Text(Text::new(pt(middle, top - 2.6), TINY, lift).anchor(Anchor::Middle)));
     let alt = cx.tv(
         "chart-alt",
         &[
@@ -170,6 +174,11 @@ fn about(cx: &Cx, c: &Check) -> String {
     let mut parts = c.id.split('.');
     if let (Some(kind @ ("clear" | "lift")), Some(a), Some(b)) = (parts.next(), parts.next(), parts.next()) {
         let pair = [("a", cx.name_of(a)), ("b", cx.name_of(b))];
+        let kind = match (kind, meant(cx, c)) {
+            ("clear", Some(Expect::Fit(_))) => "fit",
+            ("clear", Some(Expect::Touch)) => "touch",
+            (kind, _) => kind,
+        };
         return if a == b {
             cx.tv(&format!("check-{kind}-own"), &pair)
         } else {
@@ -197,8 +206,17 @@ fn row(cx: &Cx, c: &Check) -> Row {
     Row::new([about(cx, c), found, limit, margin, turn]).id(format!("check/{}", c.id))
 }
 
-/// How many of the tightest pairs are listed beside the checks of their own.
-const PAIRS: usize = 16;
+/// How many pairs that must keep clear are listed, tightest first.
+const CLEAR_PAIRS: usize = 11;
+/// How many pairs that fit or meet are listed, tightest first.
+const FIT_PAIRS: usize = 9;
+
+/// What a pair of parts is meant to do, as the proof took it.
+fn meant(cx: &Cx, c: &Check) -> Option<Expect> {
+    let mut parts = c.id.split('.').skip(1);
+    let (a, b) = (parts.next()?, parts.next()?);
+    cx.input.proof.pairs.iter().find(|p| p.a == a && p.b == b).map(|p| p.expect)
+}
 
 /// The chapter.
 pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
@@ -215,13 +233,15 @@ pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
         ("back", cx.length(m.panel_travel_most() - m.panel_travel(m.turn()))),
         ("star", cx.length(m.star_rise(m.turn()))),
     ];
-    for text in cx.words.list("motion-way-text", &values) {
+    let way = if m.cam().is_some() { "motion-way-cam" } else { "motion-way-text" };
+    for text in cx.words.list(way, &values) {
         f.para(text);
     }
     f.section(&cx.t("motion-chart"), "motion/chart");
     f.wide_figure(&chart(cx, cx.grid.width(), 108.0), &cx.t("figure"), &cx.t("motion-chart-caption"));
     f.section(&cx.t("clearances"), "motion/clearances");
-    f.para(cx.t("clearances-text"));
+    let followed = cx.input.proof.pairs.len().to_string();
+    f.lead(cx.tv("clearances-text", &[("pairs", followed)]));
     f.table(clearances(cx));
     f.finish()
 }
@@ -243,8 +263,11 @@ fn clearances(cx: &Cx) -> Table {
     }
     rows.push(Row::heading(cx.t("clearances-whole")));
     rows.extend(checks.iter().filter(|c| c.holds && !c.id.starts_with("clear.")).map(|c| row(cx, c)));
+    let pairs = || checks.iter().filter(|c| c.holds && c.id.starts_with("clear."));
+    let clear = |c: &&Check| matches!(meant(cx, c), Some(Expect::Clear(_)) | None);
     rows.push(Row::heading(cx.t("clearances-pairs")));
-    let pairs = checks.iter().filter(|c| c.holds && c.id.starts_with("clear."));
-    rows.extend(pairs.take(PAIRS).map(|c| row(cx, c)));
+    rows.extend(pairs().filter(clear).take(CLEAR_PAIRS).map(|c| row(cx, c)));
+    rows.push(Row::heading(cx.t("clearances-fits")));
+    rows.extend(pairs().filter(|c| !clear(c)).take(FIT_PAIRS).map(|c| row(cx, c)));
     Table::new(columns, SMALL).id("clearances").rows(rows)
 }

@@ -12,7 +12,7 @@ use crate::scene;
 use turnleaf_diag::Origin;
 use turnleaf_geom::{Vec2, trig};
 use turnleaf_motion::pose::span;
-use turnleaf_page::{Anchor, Face, Item, Role, Stroke, Text, pt};
+use turnleaf_page::{Anchor, Colour, Face, Item, Role, Stroke, Text, pt};
 
 /// Scales for overviews, largest first.
 const SCALES: [f64; 9] = [5.0, 8.0, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0];
@@ -124,7 +124,7 @@ pub fn stack(cx: &Cx, width: f64) -> Figure {
         all().map(|b| b.3).fold(f64::NEG_INFINITY, f64::max),
     );
     // Names and closed heights on the left, open heights on the right.
-    let (left, right) = (62.0, 26.0);
+    let (left, right) = (64.0, 34.0);
     let middle = left + (width - left - right) / 2.0;
     let sx = (width - left - right) / 2.0 / far;
     let tall = ((high - low) * 0.5).clamp(70.0, 120.0);
@@ -132,12 +132,17 @@ pub fn stack(cx: &Cx, width: f64) -> Figure {
     let head = 9.0;
     let y = |z: f64| head + (high - z) * sy;
     let mut items = Vec::new();
+    let tone = |name: &str| match name {
+        "panel" => Colour::WHITE,
+        "star" => SHADE,
+        _ => TINT,
+    };
     for (k, at) in [(0usize, -1.0), (1usize, 1.0)] {
         for (name, pair) in &bands {
             let Some((near, out, z0, z1)) = pair[k] else { continue };
             let (a, b) = (middle + at * near * sx, middle + at * out * sx);
-            let tint = if scene::TOP.contains(name) { Some(SHADE) } else { Some(TINT) };
-            items.push(rect(pt(a.min(b), y(z1)), pt(a.max(b), y(z0)), Some(rule(0.25)), tint));
+            let (low, high) = (pt(a.min(b), y(z1)), pt(a.max(b), y(z0)));
+            items.push(rect(low, high, Some(rule(0.25)), Some(tone(name))));
         }
     }
     let chain = Stroke { dash: vec![4.0, 0.9, 0.4, 0.9], ..Stroke::solid(THIN) };
@@ -148,42 +153,49 @@ pub fn stack(cx: &Cx, width: f64) -> Figure {
     items.push(title(middle - 3.0, cx.t("closed"), Anchor::End));
     items.push(title(middle + 3.0, cx.t("open"), Anchor::Start));
     items.push(title(0.0, cx.t("stack-heights"), Anchor::Start));
-    // A row of words for each level, spread so that none touches the next.
-    let rows: Vec<f64> = spread(
-        &bands.iter().map(|b| b.1[0].map_or(head, |q| y((q.2 + q.3) / 2.0))).collect::<Vec<_>>(),
-        5.0,
-        head + 1.0,
-    );
-    let opened: Vec<f64> = spread(
-        &bands.iter().map(|b| b.1[1].map_or(head, |q| y((q.2 + q.3) / 2.0))).collect::<Vec<_>>(),
-        5.0,
-        head + 1.0,
-    );
     let grey = Stroke { colour: GREY, ..Stroke::solid(0.13) };
     let height = |z0: f64, z1: f64| {
         let one = |z: f64| cx.or_dash(leading_figure(cx, z));
         format!("{} – {}", one(z0), one(z1))
     };
-    for (i, (name, pair)) in bands.iter().enumerate() {
-        if let Some((_, out, z0, z1)) = pair[0] {
-            let base = rows[i] + TINY * 0.36;
-            let label = crate::draw::cut(&cx.name_of(name), TINY, Face::Regular, 33.0);
-            items.push(Item::Text(Text::new(pt(0.0, base), TINY, label)));
-            let text = Text::new(pt(left - 5.0, base), TINY, height(z0, z1)).anchor(Anchor::End);
-            items.push(Item::Text(text));
-            let edge = middle - out * sx;
-            items.push(line(pt(left - 4.0, rows[i]), pt(left - 1.0, y((z0 + z1) / 2.0)), grey.clone()));
-            items.push(level(left - 1.0, edge.max(left - 1.0), y((z0 + z1) / 2.0), grey.clone()));
+    // A row of words for each level, spread so that none touches the next.
+    let closed: Vec<(usize, Band)> =
+        bands.iter().enumerate().filter_map(|(i, b)| Some((i + 1, b.1[0]?))).collect();
+    let at = |b: &Band| y((b.2 + b.3) / 2.0);
+    let rows = spread(&closed.iter().map(|(_, b)| at(b)).collect::<Vec<_>>(), 5.0, head + 1.0);
+    for ((number, band), row) in closed.iter().zip(rows) {
+        let base = row + TINY * 0.36;
+        let label = format!("{number}  {}", cx.name_of(bands[number - 1].0));
+        let label = crate::draw::cut(&label, TINY, Face::Regular, 37.0);
+        items.push(Item::Text(Text::new(pt(0.0, base), TINY, label)));
+        let text = Text::new(pt(left - 5.0, base), TINY, height(band.2, band.3)).anchor(Anchor::End);
+        items.push(Item::Text(text));
+        let edge = (middle - band.1 * sx).max(left - 1.0);
+        items.push(line(pt(left - 4.0, row), pt(left - 1.0, at(band)), grey.clone()));
+        items.push(level(left - 1.0, edge, at(band), grey.clone()));
+    }
+    // Open, levels that are flush share a row.
+    let mut opened: Vec<(String, Band)> = Vec::new();
+    for (i, (_, pair)) in bands.iter().enumerate() {
+        let Some(band) = pair[1] else { continue };
+        let same = |o: &&mut (String, Band)| (o.1.2 - band.2).abs() < 0.5 && (o.1.3 - band.3).abs() < 0.5;
+        match opened.iter_mut().find(same) {
+            Some((numbers, wide)) => {
+                *numbers += &format!(", {}", i + 1);
+                wide.1 = wide.1.max(band.1);
+            }
+            None => opened.push(((i + 1).to_string(), band)),
         }
-        if let Some((_, out, z0, z1)) = pair[1] {
-            let base = opened[i] + TINY * 0.36;
-            let from = width - right;
-            let text = Text::new(pt(width, base), TINY, height(z0, z1)).anchor(Anchor::End);
-            items.push(Item::Text(text));
-            let edge = middle + out * sx;
-            items.push(level(edge.min(from), from, y((z0 + z1) / 2.0), grey.clone()));
-            items.push(line(pt(from, y((z0 + z1) / 2.0)), pt(from + 2.5, opened[i]), grey.clone()));
-        }
+    }
+    let rows = spread(&opened.iter().map(|(_, b)| at(b)).collect::<Vec<_>>(), 5.0, head + 1.0);
+    let from = width - right;
+    for ((numbers, band), row) in opened.iter().zip(rows) {
+        let base = row + TINY * 0.36;
+        items.push(Item::Text(Text::new(pt(from + 4.0, base), TINY, numbers.clone())));
+        let text = Text::new(pt(width, base), TINY, height(band.2, band.3)).anchor(Anchor::End);
+        items.push(Item::Text(text));
+        items.push(level((middle + band.1 * sx).min(from), from, at(band), grey.clone()));
+        items.push(line(pt(from, at(band)), pt(from + 3.0, row), grey.clone()));
     }
     let alt = cx.tv(
         "stack-alt",

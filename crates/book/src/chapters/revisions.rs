@@ -23,7 +23,7 @@ pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
     }
     f.end_list();
     f.section(&cx.t("revisions-table"), "revisions/table");
-    f.para(cx.t("revisions-text"));
+    f.lead(cx.t("revisions-text"));
     let columns = vec![
         Column::new(cx.t("column-mark"), Width::Fixed(14.0)),
         Column::new(cx.t("column-date"), Width::Fixed(24.0)),

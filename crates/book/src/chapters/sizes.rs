@@ -15,10 +15,10 @@ use turnleaf_text::{Column, Row, Table, Width};
 pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
     let mut f = Flow::new(&cx.grid, number, "sizes", &cx.t("sizes-title"));
     f.section(&cx.t("sizes-given"), "sizes/given");
-    f.para(cx.t("sizes-given-text"));
+    f.lead(cx.t("sizes-given-text"));
     f.table(given(cx));
     f.section(&cx.t("sizes-solved"), "sizes/solved");
-    f.para(cx.t("sizes-solved-text"));
+    f.lead(cx.t("sizes-solved-text"));
     f.table(solved(cx));
     f.finish()
 }
@@ -76,6 +76,36 @@ fn given(cx: &Cx) -> Table {
     Table::new(columns, SMALL).id("sizes/given").rows(rows)
 }
 
+/// Groups of solved numbers: name, and the beginnings of the identifiers in it. A number goes to the first
+/// group that has the longest beginning of its identifier; what none has goes to the last.
+const GROUPS: [(&str, &[&str]); 8] = [
+    ("top", &["closed", "open", "sectors", "panel", "gap", "leaf", "star", "opening"]),
+    ("turn", &["turn", "overtravel"]),
+    ("drive", &["panel.arm", "leaf.arm", "arms", "cam", "panel.cam", "leaf.cam"]),
+    ("slides", &["panel.slide", "leaf.slide", "slide"]),
+    ("lift", &["lift", "roller"]),
+    ("plates", &["plate", "post"]),
+    ("height", &["stack"]),
+    ("more", &[""]),
+];
+
+/// Which group a number belongs to.
+fn group_of(id: &str) -> usize {
+    let length = |beginnings: &[&str]| {
+        let fits = |b: &&&str| {
+            id.strip_prefix(**b).is_some_and(|r| b.is_empty() || r.is_empty() || r.starts_with('.'))
+        };
+        beginnings.iter().filter(fits).map(|b| b.len()).max()
+    };
+    let mut best = (GROUPS.len() - 1, 0);
+    for (i, (_, beginnings)) in GROUPS.iter().enumerate() {
+        if let Some(n) = length(beginnings).filter(|n| *n > best.1) {
+            best = (i, n);
+        }
+    }
+    best.0
+}
+
 /// The table of all solved sizes.
 fn solved(cx: &Cx) -> Table {
     let columns = vec![
@@ -84,7 +114,8 @@ fn solved(cx: &Cx) -> Table {
         Column::number(cx.t("column-inch"), Width::Fit(30.0)),
         Column::new(cx.t("column-rule"), Width::Share(0.8)),
     ];
-    let rows = cx.input.numbers.iter().enumerate().map(|(i, n)| {
+    let row = |i: usize| {
+        let n = &cx.input.numbers[i];
         let (metric, inch) = match cx.say.number(n) {
             Some(b) => (b.metric, b.inch),
             None => (cx.or_dash(None), String::new()),
@@ -95,6 +126,15 @@ fn solved(cx: &Cx) -> Table {
             Ok(i) => row.origin(Origin::Solved(i)),
             Err(_) => row,
         }
-    });
+    };
+    let mut rows = Vec::new();
+    for (g, (name, _)) in GROUPS.iter().enumerate() {
+        let here: Vec<usize> =
+            (0..cx.input.numbers.len()).filter(|i| group_of(cx.input.numbers[*i].id) == g).collect();
+        if !here.is_empty() {
+            rows.push(Row::heading(cx.t(&format!("solved-{name}"))));
+            rows.extend(here.into_iter().map(row));
+        }
+    }
     Table::new(columns, SMALL).id("sizes/solved").rows(rows)
 }
