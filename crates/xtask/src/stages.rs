@@ -67,7 +67,8 @@ fn native() -> Result<(), String> {
 }
 
 fn wasm() -> Result<(), String> {
-    let words = ["test", "--locked", "--package", "turnleaf-web", "--target", tools::WASM];
+    let words =
+        ["test", "--locked", "--package", "turnleaf-web", "--test", "in_browser", "--target", tools::WASM];
     let mut test = command("cargo", &words);
     if let Some(driver) = find("chromedriver") {
         test.env("CHROMEDRIVER", driver);
