@@ -126,6 +126,18 @@ test("a full or forbidden storage is said and costs nothing else", async () => {
   await desk.close();
 });
 
+test("the other drive gives another table that works", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  await desk.verdict();
+  const arms = await desk.page.locator("svg.plan path.arm").count();
+  assert.ok(arms > 0);
+  await desk.page.getByRole("radio", { name: "a slotted cam plate" }).check();
+  await desk.page.waitForFunction(() => document.querySelectorAll("svg.plan path.arm").length === 0);
+  await desk.page.waitForTimeout(300);
+  assert.match(await desk.verdict(), /checks hold/);
+  await desk.close();
+});
+
 test("changing the unit changes no size", async () => {
   const desk = await Desk.open(it.browser, it.site);
   await desk.type("Closed diameter", "1220");

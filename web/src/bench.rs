@@ -113,14 +113,14 @@ impl Bench {
     }
 
     fn built(&mut self, plan: &str) -> Result<&Built, String> {
-        if !self.built.as_ref().is_some_and(|(of, _)| of == plan) {
+        if self.built.as_ref().is_none_or(|(of, _)| of != plan) {
             self.built = Some((plan.to_string(), build(plan)?));
         }
         self.built.as_ref().map(|(_, built)| built).ok_or_else(String::new)
     }
 
     fn book(&mut self, plan: &str) -> Result<&Book, String> {
-        if !self.book.as_ref().is_some_and(|(of, _)| of == plan) {
+        if self.book.as_ref().is_none_or(|(of, _)| of != plan) {
             let book = self.built(plan)?.book();
             self.book = Some((plan.to_string(), book));
         }

@@ -6,7 +6,7 @@
 pub use turnleaf_diag::{Diagnostic, Severity};
 pub use turnleaf_page::Paper;
 pub use turnleaf_plan::planfile::{
-    Choice, FIELDS, FieldSpec, Kind, Plan, PlanUnit, PrintChoice, Projection, Value, field, field_of,
+    Choice, Drive, FIELDS, FieldSpec, Kind, Plan, PlanUnit, PrintChoice, Projection, Value, field, field_of,
 };
 
 use crate::links::name_links;

@@ -1,9 +1,9 @@
-//! Choices that are not sizes: units, paper, projection.
+//! Choices that are not sizes: units, drive, paper, projection.
 //!
 //! In: the form. Out: choices.
 //! Always true: changing the unit changes no size: numbers typed without a unit get the old one written behind them.
 
-use crate::core::{Choice, Paper, PrintChoice, Projection};
+use crate::core::{Choice, Drive, Paper, PrintChoice, Projection};
 use crate::desk::Desk;
 use leptos::prelude::*;
 
@@ -43,7 +43,7 @@ pub fn Units() -> impl IntoView {
     view! { <fieldset class="either" aria-label="Units">{labels}</fieldset> }
 }
 
-/// Paper and projection.
+/// Drive, paper and projection.
 #[component]
 pub fn Options() -> impl IntoView {
     let desk = Desk::here();
@@ -53,26 +53,20 @@ pub fn Options() -> impl IntoView {
         .into_iter()
         .map(|one| view! { <option value=one.key() selected=move || paper() == one>{paper_name(one)}</option> })
         .collect();
-    let views = [(Projection::First, "first angle"), (Projection::Third, "third angle")];
-    let views: Vec<_> = views
-        .into_iter()
-        .map(|(one, words)| {
-            view! {
-                <label>
-                    <input
-                        type="radio"
-                        name="projection"
-                        prop:checked=move || projection() == one
-                        on:change=move |_| choose(desk, "projection", one.key())
-                    />
-                    {words}
-                </label>
-            }
-        })
-        .collect();
+    let drive = move || desk.form.with(|form| form.plan().options().drive);
+    let drives = either("drive", [(Drive::Arms, "crank arms"), (Drive::Cam, "a slotted cam plate")], drive);
+    let views = either(
+        "projection",
+        [(Projection::First, "first angle"), (Projection::Third, "third angle")],
+        projection,
+    );
     view! {
         <section class="passage choices" aria-labelledby="passage-book">
-            <h3 id="passage-book">"The book it makes"</h3>
+            <h3 id="passage-book">"The drive, and the book"</h3>
+            <div class="row">
+                <span id="drive-name">"Driven by"</span>
+                <fieldset class="either" aria-labelledby="drive-name">{drives}</fieldset>
+            </div>
             <div class="row">
                 <label for="paper">"Printed on"</label>
                 <select id="paper" on:change:target=move |event| choose(desk, "paper", &event.target().value())>{papers}</select>
@@ -83,6 +77,29 @@ pub fn Options() -> impl IntoView {
             </div>
         </section>
     }
+}
+
+/// Radio buttons for an option of the plan.
+fn either<C: Choice + Send + Sync>(
+    key: &'static str,
+    offers: [(C, &'static str); 2],
+    now: impl Fn() -> C + Copy + Send + Sync + 'static,
+) -> impl IntoView {
+    let desk = Desk::here();
+    let labels = offers.map(|(one, words)| {
+        view! {
+            <label>
+                <input
+                    type="radio"
+                    name=key
+                    prop:checked=move || now() == one
+                    on:change=move |_| choose(desk, key, one.key())
+                />
+                {words}
+            </label>
+        }
+    });
+    labels.into_iter().collect::<Vec<_>>()
 }
 
 fn paper_name(paper: Paper) -> &'static str {
