@@ -1,0 +1,436 @@
+# Die Worte des Buches, deutsch. Was hier fehlt, erscheint englisch.
+
+untitled = Runder Tisch, der sich aufdreht
+subject = Baupläne für einen runden Tisch, der sich aufdreht. { $revision }
+attachment = Die Plandatei, aus der dieses Buch entstand; wer sie öffnet, kann den Tisch ändern.
+revision-dated = Stand { $mark }, { $date }
+revision-undated = Stand { $mark }, nicht ausgegeben
+figure = Bild
+closed = Geschlossen
+open = Offen
+document-type = Teilzeichnung
+measured = { $name }, gemessen
+more-than = über { $value }
+
+## Titelseite
+
+cover = Titelseite
+cover-sub = Baupläne für einen runden Tisch, der sich aufdreht: { $sectors } Segmente, { $sectors } Blätter und ein Stern.
+cover-alt = Der Tisch von schräg oben, links geschlossen mit { $closed }, rechts offen mit { $open }, beide im selben Maßstab.
+cover-check = Erst die Balken auf Seite { $page } messen, dann Zeichnungen in wahrer Größe trauen.
+key-closed = ⌀ geschlossen
+key-open = ⌀ offen
+key-height = Höhe
+key-sectors = Segmente
+fact-revision = Ausgabe
+fact-units = Einheiten
+fact-print = Druck
+units-mm = Millimeter; Maßtabellen nennen auch Zoll.
+units-inch = Zoll; Maßtabellen nennen auch Millimeter.
+units-both = Millimeter, dahinter Zoll in Klammern.
+
+## Inhalt
+
+contents-title = Inhalt
+
+## Bevor es losgeht
+
+ready-title = Bevor es losgeht
+reading = Wie dieses Buch zu lesen ist
+reading-mm = Maße sind in Millimetern, wenn keine andere Einheit dabeisteht. Eine Zahl ohne Einheit in einer Zeichnung sind Millimeter.
+reading-inch = Maße sind in Zoll, wenn keine andere Einheit dabeisteht. Eine Zahl ohne Einheit in einer Zeichnung sind Zoll; Brüche sind auf den nächsten Strich des Maßstabs gerundet, der auf dem Blatt genannt ist.
+reading-both = Maße sind in Millimetern, dahinter in Klammern in Zoll. Arbeite durchweg in einer der beiden Einheiten: jede ist für sich gerundet, und wer mischt, addiert die Rundungen.
+reading-first = Die Zeichnungen folgen der Projektionsmethode 1: was von links gesehen wird, steht rechts der Ansicht, und was von oben gesehen wird, darunter. Das Zeichen in jedem Schriftfeld zeigt es.
+reading-third = Die Zeichnungen folgen der Projektionsmethode 3: was von links gesehen wird, steht links der Ansicht, und was von oben gesehen wird, darüber. Das Zeichen in jedem Schriftfeld zeigt es.
+reading-text-1 = ⌀ steht vor einem Durchmesser, R vor einem Halbmesser. Winkel sind in Grad. Volle Linien sind sichtbare Kanten, gestrichelte liegen hinter etwas, Strichpunktlinien sind Mittellinien und Kreise, die beim Zurechtfinden helfen.
+reading-text-2 = Ein Teil ist etwas, das zu machen ist; der Tisch kann mehrere Stücke davon brauchen. Jedes gefertigte Teil hat sein eigenes Blatt, und die Teileliste führt dorthin. Drehungen zählen ab 0°, dem geschlossenen Tisch.
+reading-text-3 = Keine Abstände aus den Zeichnungen abgreifen. Wo eine Zeichnung wahre Größe haben soll, erst den Druck mit den Balken auf Seite { $page } prüfen.
+
+cautions = Vorsicht
+cautions-lead = Dieses Buch beschreibt ein Möbel mit bewegten Teilen, das mit scharfen und schweren Werkzeugen entsteht. Lies diese Seiten vor dem ersten Schnitt und noch einmal vor der ersten Drehung. Wo örtliche Vorschriften, die Anleitungen der Hersteller von Werkzeugen und Stoffen oder das Urteil einer Fachkraft anderes sagen, gilt jenes und nicht dieses Buch.
+caution-workshop = Messer, Fräser und Staub
+caution-workshop-text-1 = Schutzhauben, Anschläge und Schiebestöcke jeder Maschine anbringen und benutzen. Vor dem Wechsel von Blatt oder Fräser den Stecker ziehen.
+caution-workshop-text-2 = Nuten und Federn liegen dicht an Kanten und Enden. Ein Probestück aus einem Rest gleicher Dicke machen, und kurze Stücke in einer Vorrichtung führen, nie nur mit der Hand.
+caution-workshop-text-3 = Augen und Ohren schützen. Staub an der Maschine absaugen und eine Maske für Feinstaub tragen; Plattenwerkstoffe und manche Harthölzer sind schädlich zu atmen.
+caution-workshop-text-4 = Leime und Oberflächenmittel können brennen oder ausdünsten. Mit trocknendem Öl getränkte Lappen können sich selbst entzünden: flach im Freien trocknen lassen.
+caution-lifting = Heben und Bewegen
+caution-lifting-text-1 = Die Platten und die fertige Tischplatte sind schwer und sperrig. Zu zweit bewegen und beim Absetzen keine Finger unter Kanten lassen.
+caution-lifting-text-2 = Den Tisch am Gestell heben, nie an den Segmenten: sie gleiten.
+caution-pinching = Quetschstellen der drehenden Platte
+caution-pinching-text-1 = Beim Öffnen entstehen Lücken zwischen den Segmenten, beim Schließen gehen sie zu. Was in einer Lücke liegt, wird geschnitten oder gequetscht, Finger zuerst. Hände an den Rand, und Kinder fernhalten, solange sich der Tisch dreht.
+caution-pinching-text-2 = Auf den letzten { $last } des Öffnens kommen die Segmente um { $back } zurück und schließen sich um die Blätter; von den Federn ist dann nichts mehr zu sehen. Nicht danach tasten.
+caution-pinching-text-3 = Blätter und Stern steigen von unten um { $step } und um das Doppelte. Den Tisch vor dem Drehen abräumen und nie darunter greifen, während jemand dreht.
+caution-pinching-text-4 = Bevor Segmente und Blätter sitzen, liegt der Antrieb offen, und seine Teile gehen dicht aneinander vorbei. Den nackten Antrieb langsam drehen, nur eine Person, die alles sieht.
+caution-tipping = Kippen, wenn er offen ist
+caution-tipping-text-1 = Offen steht der Rand rund { $overhang } außerhalb der Beine. Niemand darf darauf sitzen, knien oder sich mit vollem Gewicht stützen, und kein Kind darf hinaufklettern.
+caution-tipping-text-2 = Vor dem ersten Gebrauch den offenen Rand nach und nach belasten und die Beine gegenüber beobachten. Heben sie sich vor der gewünschten Last, das Gestell breiter oder schwerer machen.
+caution-loads = Lasten
+caution-loads-text-1 = Der Plan nimmt am offenen Rand eine Last von { $load } an. Diese Zahl hat gewählt, wer den Plan gemacht hat. Sie ist eine Annahme und kein Versuchsergebnis.
+caution-loads-text-2 = Den gedeckten Tisch nicht drehen. Dinge rutschen, heiße und scharfe am schlimmsten.
+caution-limits = Was dieses Buch nicht weiß
+caution-limits-text-1 = Es kennt weder dein Holz noch deine Maschinen noch deinen Boden. Miss das Material, das du hast, prüfe jede Passung an einem Probestück, und halte inne, wenn etwas nicht stimmt.
+caution-limits-text-2 = Wo der Tisch steht, können Vorschriften für Möbel in öffentlichen Räumen, für das Brandverhalten und für Barrierefreiheit gelten. Frage die, die sie kennen.
+
+## Druck prüfen
+
+print-title = Den Druck prüfen
+print-text-1 = Drucke diese Seite zuerst, in wahrer Größe: im Druckfenster „tatsächliche Größe“ oder 100 % wählen, und nichts, was Seiten anpasst oder verkleinert.
+print-text-2 = Lege einen Stahlmaßstab an die Balken. Von Außenkante zu Außenkante sind sie genau 100 mm und 4 in lang, längs und quer. Weicht ein Balken um mehr als einen halben Millimeter ab (1/64 in), dürfen Zeichnungen in wahrer Größe aus diesem Drucker nicht benutzt werden.
+print-caption = Balken zum Prüfen des Drucks. Von Außenkante zu Außenkante messen.
+bar-mm = 100 mm
+bar-inch = 4 in
+bar-square = Die Seiten sind 50 mm lang und die beiden Diagonalen gleich. Sind sie verschieden, lief das Blatt schief durch den Drucker.
+bars-alt = Balken von genau 100 mm und 4 in, quer und längs auf der Seite, und ein Quadrat von 50 mm mit seinen Diagonalen.
+
+## Der Tisch
+
+table-title = Der Tisch
+table-what = Was er ist
+table-what-text-1 = Ein runder Tisch von { $closed }. Dreht man die Platte im Uhrzeigersinn um { $turn }, schiebt das { $sectors } Segmente nach außen auf { $open }, gemessen über die Mitten der Segmente, und auf { $corner } über ihre Ecken.
+table-what-text-2 = Zwischen den Segmenten öffnen sich Lücken von { $gap }. Ebenso viele Blätter, eine Ebene tiefer verstaut, fahren mit hinaus und steigen in die Lücken; ein Stern, noch eine Ebene tiefer, steigt in die Mitte. Offen liegen alle in einer Ebene.
+table-states = Drei Stellungen
+plan-closed-caption = Geschlossen, von oben. Gestrichelt: Blätter und Stern, wo sie verstaut sind. Maßstab etwa 1 : { $scale }.
+plan-half-caption = Auf halbem Weg. Segmente und Blätter fahren hinaus; gehoben ist noch nichts.
+plan-open-caption = Offen. Die Segmente haben sich um die Federn von Blättern und Stern geschlossen.
+plan-closed-alt = Die geschlossene Platte von oben: { $sectors } Segmente, die sich in der Mitte treffen, { $diameter } im Durchmesser, darunter gestrichelt Blätter und Stern.
+plan-half-alt = Die Platte bei der Hälfte ihrer Drehung, { $turn }: die Segmente sind auseinandergefahren, in den Lücken zeigen sich Blätter; das Ganze misst { $diameter }.
+plan-open-alt = Die offene Platte von oben: außen { $sectors } Segmente, dazwischen { $sectors } Blätter, in der Mitte ein Stern, { $diameter } im Durchmesser.
+table-stack = Wie er geschichtet ist
+table-stack-text = Platte und Antrieb sind zusammen { $thick } dick. Die Segmente bleiben auf ihrer Höhe. Blätter und Hubplatte steigen um eine Stufe von { $step }, der Stern um zwei.
+stack-heights = Unter- und Oberkante über dem Boden
+stack-caption = Die Ebenen des Tisches, links der Mittellinie geschlossen, rechts offen. Höhen sind maßstäblich, Breiten gestaucht. Die Nummern rechts sind die der Namen links.
+stack-alt = Die Ebenen des Tisches von den Segmenten bis zur Grundplatte. Die Oberfläche liegt { $top } über dem Boden, alle Ebenen zusammen sind { $thick } dick; offen liegen die Blätter { $step } höher und der Stern doppelt so viel.
+
+## Wie er sich bewegt
+
+motion-title = Wie er sich bewegt
+motion-way = Eine Drehung
+motion-way-text-1 = Das Gestell steht still. Jedes Segment und jedes Blatt hängt an einem Schieber, und jeden Schieber stößt ein Arm, der am Gestell angelenkt ist. Dreht man die Platte, wandern die Schieber auf geraden Wegen nach außen, gleichmäßig und gemeinsam.
+motion-way-text-2 = Von 0° bis { $begins } fährt alles hinaus und nichts steigt. Von { $begins } bis { $ends } gehen die Arme durch ihren fernsten Punkt, und die Schieber stehen fast still, Segmente bei { $panel } und Blätter bei { $leaf }; unterdessen steigen vier Rollen ihre Rampen hinauf und heben Platte und Blätter um { $step }, und Hebel heben den Stern um { $star }. Von { $ends } bis { $turn } kommen die Segmente um { $back } zurück und schließen sich um die Federn.
+motion-way-text-3 = Auf demselben Weg rückwärts schließt der Tisch. Nirgends muss etwas von Hand geschoben werden.
+motion-way-cam-1 = Das Gestell steht still, und auf ihm liegt fest eine Kurvenplatte. Jedes Segment und jedes Blatt hängt an einem Schieber, und ein Zapfen jedes Schiebers läuft in einer Bahn der Kurvenplatte. Dreht man die Platte, wandern die Schieber auf geraden Wegen nach außen, gleichmäßig und gemeinsam.
+motion-way-cam-2 = Von 0° bis { $begins } fährt alles hinaus und nichts steigt. Von { $begins } bis { $ends } halten die Bahnen ihren Abstand von der Mitte, und die Schieber stehen still, Segmente bei { $panel } und Blätter bei { $leaf }; unterdessen steigen vier Rollen ihre Rampen hinauf und heben Platte und Blätter um { $step }, und Hebel heben den Stern um { $star }. Von { $ends } bis { $turn } kommen die Segmente um { $back } zurück und schließen sich um die Federn.
+motion-way-cam-3 = Auf demselben Weg rückwärts schließt der Tisch. Nirgends muss etwas von Hand geschoben werden.
+motion-chart = Weg und Hub
+motion-chart-caption = Wie weit Segmente und Blätter draußen sind und wie weit Platte und Stern gestiegen sind, über der Drehung. Grau: der Hub.
+chart-panels = Segmente
+chart-leaves = Blätter
+chart-plate = Hubplatte
+chart-star = Stern
+chart-lift = Hub
+chart-alt = Schaubild von Weg und Hub über der Drehung, von 0° bis { $turn }. Die Segmente enden { $panel } draußen und die Blätter { $leaf }, etwas vor ihrem fernsten Punkt; der Hub geschieht von { $begins } bis { $ends }.
+clearances = Die wichtigsten Abstände
+clearances-text = Alle { $pairs } Paare von Teilen, die irgendwann auf gleiche Höhe kommen, wurden über die ganze Drehung verfolgt, nicht nur an einigen Stellen. Die Tabelle nennt die Prüfungen des ganzen Tisches und die Paare, die ihrer Grenze am nächsten kommen. „Übrig“ ist, was bis zur Grenze bleibt.
+clearances-what = Was geprüft ist
+clearances-found = Gefunden
+clearances-limit = Grenze
+clearances-margin = Übrig
+clearances-turn = Bei
+clearances-failing = Hält nicht: nicht bauen, bevor das behoben ist
+clearances-whole = Der ganze Tisch
+clearances-pairs = Teile, die frei bleiben müssen, engste zuerst
+clearances-fits = Teile, die ineinander laufen oder sich treffen, engste zuerst
+check-clear = { $a } und { $b } bleiben auseinander
+check-clear-own = Nachbarn bleiben auseinander: { $a }
+check-fit = { $a } und { $b } passen mit Spiel
+check-fit-own = Nachbarn passen mit Spiel: { $a }
+check-touch = { $a } und { $b } treffen sich und überdecken sich nie
+check-touch-own = Nachbarn treffen sich und überdecken sich nie: { $a }
+check-lift = Federn gehen während des Hubs vorbei: { $a }, { $b }
+check-lift-own = Federn gehen während des Hubs vorbei: { $a }
+check-hidden-leaf = Verstaute Blätter bleiben innerhalb des geschlossenen Randes
+check-hidden-star = Der verstaute Stern bleibt innerhalb des geschlossenen Randes
+check-closes-panel = Segmente enden an ihrem offenen Platz
+check-closes-leaf = Blätter enden an ihrem offenen Platz
+check-engaged-panel-slide = Segmentschieber bleiben in ihren Führungen
+check-engaged-leaf-slide = Blattschieber bleiben in ihren Führungen
+check-ramp-outer = Steigung der äußeren Rampen
+check-ramp-inner = Steigung der inneren Rampen
+check-tracks = Rollen laufen an fremden Taschen vorbei
+check-lift-star-error = Der Stern endet bündig
+check-lift-shafts = Führungswellen, die die Hubplatte waagrecht halten
+check-height-under-base = Höhe, die unter der Grundplatte bleibt
+
+## Maße
+
+sizes-title = Maße
+sizes-given = Gegebene Maße
+sizes-given-text = Was dem Plan gegeben wurde. Alle anderen Maße dieses Buches folgen daraus.
+sizes-solved = Errechnete Maße
+sizes-solved-text = Jedes Maß ist einmal gerundet, aus seinem genauen Wert. Die letzte Spalte sagt, woher es kommt; R ist der geschlossene Halbmesser, e und l sind die Wege von Segmenten und Blättern, n ist die Zahl der Segmente, h der halbe Winkel eines Segments.
+solved-top = Die Platte
+solved-turn = Drehung und Überweg
+solved-drive = Antrieb
+solved-slides = Schieber
+solved-lift = Hub und Rollen
+solved-plates = Platten und Pfosten
+solved-height = Höhen
+solved-more = Weitere Zahlen
+column-size = Maß
+column-typed = Wie gegeben
+column-mm = Metrisch
+column-inch = Zoll
+column-rule = Woher
+
+group-table = Der Tisch
+group-stock = Plattenware
+group-fits = Passungen und Fugen
+group-drive = Antrieb und Hub
+group-overrides = Von Hand festgelegt
+group-loads = Lasten
+
+field-closed-diameter = Durchmesser, geschlossen
+field-open-diameter = Durchmesser, offen
+field-travel = Weg
+field-sectors = Segmente
+field-height = Höhe
+field-stock-thickness = Dicke der Tischplatte
+field-plate-thickness = Dicke der Platten
+field-ply-thickness = Dicke einer Lage der Grundplatte
+field-slide-thickness = Dicke der Schieber
+field-arm-thickness = Dicke der Arme
+field-play = Luft
+field-fitting-gap = Fuge
+field-hidden-margin = Verdeckter Rand
+field-leaf-tip-half-angle = Halber Spitzenwinkel der Blätter
+field-tongue-depth = Tiefe der Feder
+field-tongue-thickness = Dicke der Feder
+field-tongue-clearance = Luft der Feder
+field-arm-width = Breite der Arme
+field-arm-clearance = Abstand der Arme
+field-ramp-sweep = Drehung über der Rampe
+field-panel-pin-radius = Kreis der Kurbelzapfen, Segmente
+field-panel-arm-length = Länge der Segmentarme
+field-panel-arm-bend = Bogen der Segmentarme
+field-leaf-pin-radius = Kreis der Kurbelzapfen, Blätter
+field-leaf-arm-length = Länge der Blattarme
+field-leaf-arm-bend = Bogen der Blattarme
+field-edge-load = Last am Rand
+
+number-closed-diameter = Durchmesser, geschlossen
+number-closed-radius = Halbmesser, geschlossen
+number-open-diameter = Durchmesser, offen, über Segmentmitten
+number-open-corner-diameter = Durchmesser, offen, über Segmentecken
+number-sectors = Segmente
+number-panel-angle = Winkel eines Segments
+number-panel-travel = Weg der Segmente, offen
+number-panel-corner-radius = Halbmesser der offenen Segmentecken
+number-open-out-of-round = Unrundheit, offen
+number-gap-width = Lücke zwischen offenen Segmenten
+number-gap-apothem = Inneres Ende der Lücke von der Mitte
+number-leaf-travel = Weg der Blätter, offen
+number-leaf-shoulder = Blattschultern von der Mitte, offen
+number-leaf-tip = Blattspitze von der Mitte, offen
+number-leaf-tip-half-angle = Halber Spitzenwinkel der Blätter
+number-star-reach = Reichweite des Sterns, vor Fugen
+number-star-area = Fläche des Sterns, vor Fugen
+number-overtravel-panel-least = Überweg der Segmente, nötig
+number-overtravel-leaf-least = Überweg der Blätter, nötig
+number-overtravel-panel = Überweg der Segmente während des Hubs
+number-overtravel-leaf = Überweg der Blätter während des Hubs
+number-turn-whole = Drehung, geschlossen bis offen
+number-turn-lift-begins = Drehung, bei der der Hub beginnt
+number-turn-lift-ends = Drehung, bei der der Hub endet
+number-turn-peak = Drehung beim größten Weg
+number-panel-slide-pin-closed = Zapfen des Segmentschiebers von der Mitte, geschlossen
+number-panel-slide-pin-open = Zapfen des Segmentschiebers von der Mitte, offen
+number-panel-slide-pin-farthest = Zapfen des Segmentschiebers von der Mitte, fernster
+number-panel-slide-engaged = Segmentschieber in seinen Führungen, kürzeste Länge
+number-leaf-slide-pin-closed = Zapfen des Blattschiebers von der Mitte, geschlossen
+number-leaf-slide-pin-open = Zapfen des Blattschiebers von der Mitte, offen
+number-leaf-slide-pin-farthest = Zapfen des Blattschiebers von der Mitte, fernster
+number-leaf-slide-engaged = Blattschieber in seinen Führungen, kürzeste Länge
+number-lift-step = Stufe: Hub von Blättern und Hubplatte
+number-lift-star = Hub des Sterns
+number-lift-star-error = Stern neben der Ebene nach dem Hub
+number-lift-lever-arm = Sternhebel, Nase bis Zapfen und Zapfen bis Spitze
+number-lift-lever-count = Sternhebel
+number-lift-lever-tilt = Neigung eines Sternhebels, gehoben
+number-roller-outer-radius = Äußerer Rollenkreis, Halbmesser
+number-roller-inner-radius = Innerer Rollenkreis, Halbmesser
+number-roller-outer-slope = Steigung der Rampe, äußerer Kreis, im Mittel
+number-roller-inner-slope = Steigung der Rampe, innerer Kreis, im Mittel
+number-roller-outer-arc = Rampe, Länge auf dem äußeren Kreis
+number-roller-inner-arc = Rampe, Länge auf dem inneren Kreis
+number-roller-arm = Rollenarm, Gelenk bis Rad
+number-roller-wheel = Rollenrad, Durchmesser
+number-plate-base-radius = Grundplatte, Halbmesser
+number-plate-turning-radius = Drehplatte, Halbmesser
+number-plate-rising-radius = Hubplatte, Halbmesser
+number-post-inner-radius = Innere Segmentpfosten von der Mitte, geschlossen
+number-post-outer-radius = Äußere Segmentpfosten von der Mitte, geschlossen
+number-stack-top = Höhe der Tischfläche
+number-stack-mechanism = Platte und Antrieb, Dicke
+number-stack-surfaces = Drei Tischflächen und ihre Luft
+number-stack-base-bottom = Unterkante der Grundplatte über dem Boden
+number-opening-ratio = Öffnungsverhältnis
+number-panel-arm-pin-radius = Kurbelzapfen der Segmente, Halbmesser
+number-panel-arm-length = Segmentarm, Zapfen bis Zapfen
+number-panel-arm-bend = Segmentarm, Bogen in der Mitte
+number-panel-arm-closed-angle = Kurbelwinkel der Segmente, geschlossen
+number-panel-arm-open-angle = Kurbelwinkel der Segmente, offen
+number-panel-arm-largest-angle = Segmentarm zum Schieber, größter Winkel
+number-panel-arm-neighbour = Segmentarme, Mittellinien auseinander, engste Stelle
+number-leaf-arm-pin-radius = Kurbelzapfen der Blätter, Halbmesser
+number-leaf-arm-length = Blattarm, Zapfen bis Zapfen
+number-leaf-arm-bend = Blattarm, Bogen in der Mitte
+number-leaf-arm-largest-angle = Blattarm zum Schieber, größter Winkel
+number-leaf-arm-neighbour = Blattarme, Mittellinien auseinander, engste Stelle
+number-arms-upper = Obere Arme (1 Segment, 2 Blatt)
+number-arms-clearance = Arme und Zapfen, kleinster Abstand
+number-cam-rise = Kurve: Drehung des Ausfahrens
+number-cam-dwell = Kurve: Drehung des Stillstands
+number-cam-return = Kurve: Drehung des Rückwegs
+number-cam-pressure = Kurve: größter Druckwinkel
+number-cam-bridge = Kurve: wenigstes Holz zwischen Bahnen
+number-cam-panel-closed = Kurve: Segmentbahn, inneres Ende
+number-cam-leaf-closed = Kurve: Blattbahn, inneres Ende
+number-cam-panel-farthest = Kurve: Segmentbahn, Halbmesser im Stillstand
+number-cam-leaf-farthest = Kurve: Blattbahn, Halbmesser im Stillstand
+
+rule-closed-diameter = wie gegeben
+rule-closed-radius = R = halber geschlossener Durchmesser
+rule-sectors = n, wie gegeben
+rule-panel-travel = e, halber Unterschied der Durchmesser
+rule-leaf-travel = l = ρ − (R − verdeckter Rand)
+rule-leaf-tip-half-angle = α, wie gegeben
+rule-overtravel-panel-least = (Feder + Luft)/sin h
+rule-overtravel-leaf-least = (Feder + Luft)/sin α
+rule-overtravel-panel = x am Rand des Fensters − x offen
+rule-overtravel-leaf = ebenso, Blattarme
+rule-turn-whole = geschlossen bis offen, für Segmente und Blätter gleich
+rule-turn-lift-begins = halbe Rampe vor dem Totpunkt; bei der Kurve Beginn des Stillstands
+rule-turn-lift-ends = eine Rampe nach dem Beginn
+rule-turn-peak = Totpunkt der Arme oder Mitte des Stillstands
+rule-panel-slide-pin-closed = a + L − (e + Δ + q) bei Armen
+rule-panel-slide-pin-open = x offen
+rule-panel-slide-pin-farthest = beim größten Weg; a + L bei Armen
+rule-panel-slide-engaged = Plattenhalbmesser − inneres Ende − größter Weg
+rule-leaf-slide-pin-closed = y geschlossen
+rule-leaf-slide-pin-open = y offen
+rule-leaf-slide-pin-farthest = beim größten Weg; a + L bei Armen
+rule-leaf-slide-engaged = Plattenhalbmesser − inneres Ende − größter Weg
+rule-lift-step = Dicke + Luft
+rule-lift-star = Hebel genau gerechnet
+rule-lift-star-error = Hub − 2 Stufen
+rule-lift-lever-arm = auf halber Länge gehoben
+rule-lift-lever-count = drei oder halb so viele wie Segmente
+rule-lift-lever-tilt = asin von Hub durch Arm, mit Versätzen
+rule-roller-outer-radius = durch Suche gefunden
+rule-roller-inner-radius = durch Suche gefunden
+rule-roller-outer-slope = atan(Stufe/(r·σ))
+rule-roller-inner-slope = atan(Stufe/(r·σ))
+rule-roller-arm = gesenkte Höhe/cos 4°
+rule-roller-wheel = Halbmesser 0,65 der Stufe, 9 bis 16
+rule-plate-base-radius = außerhalb von Armen, Rollen und Gleitring
+rule-plate-turning-radius = R − Rücksprung
+rule-plate-rising-radius = innerhalb der äußeren Pfosten
+rule-post-inner-radius = e + (Pfosten + Feder + Luft)/sin h
+rule-post-outer-radius = R − Rücksprung − Pfosten
+rule-stack-top = wie gegeben
+rule-stack-mechanism = Summe der Ebenen
+rule-stack-surfaces = 3·T + 2·Luft
+rule-stack-base-bottom = Höhe − Schichten
+rule-panel-arm-pin-radius = a, durch Suche gefunden
+rule-panel-arm-length = L, durch Suche gefunden
+rule-panel-arm-bend = durch Suche gefunden
+rule-panel-arm-open-angle = x(φ) = a + L − (Δ + q)
+rule-panel-arm-neighbour = Suche über die Drehung
+rule-leaf-arm-pin-radius = a, durch Suche gefunden
+rule-leaf-arm-length = L, durch Suche gefunden
+rule-leaf-arm-bend = durch Suche gefunden
+rule-leaf-arm-neighbour = Suche über die Drehung
+rule-arms-upper = durch Suche gefunden
+rule-arms-clearance = Suche über die Drehung
+rule-cam-rise = durch Suche gefunden
+rule-cam-dwell = die Drehung über der Rampe
+rule-cam-return = durch Suche gefunden
+rule-cam-pressure = atan(|dr/dτ|/r), Bahnnormale zum Schieber
+rule-cam-bridge = Abstand der Mittellinien − Bahnbreite
+rule-cam-panel-closed = durch Suche gefunden
+rule-cam-leaf-closed = durch Suche gefunden
+rule-cam-panel-farthest = inneres Ende + Weg + Überweg
+rule-cam-leaf-farthest = inneres Ende + Weg + Überweg
+
+## Listen
+
+lists-title = Listen
+lists-parts = Teile zum Fertigen
+lists-parts-text = Die Maße sind die des kleinsten geraden Kastens um das fertige Teil: längs der Faser, quer dazu, Dicke. Die Seite ist die der Zeichnung.
+lists-hardware = Beschläge und gekaufte Teile
+lists-hardware-text = Stangen, Rohre und Dübel werden abgelängt. Von Kleinem ein paar mehr kaufen.
+column-part = Teil
+column-count = Stück
+column-measure = Maße
+column-material = Material
+column-page = Seite
+
+part-panel = Segment
+part-leaf = Blatt
+part-star = Stern
+part-panel-slide = Segmentschieber
+part-leaf-slide = Blattschieber
+part-panel-guide = Segmentführung
+part-leaf-guide = Blattführung
+part-panel-post = Segmentpfosten
+part-leaf-riser = Blattklotz
+part-panel-arm = Segmentarm
+part-leaf-arm = Blattarm
+part-panel-crank-pin = Kurbelzapfen, Segment
+part-leaf-crank-pin = Kurbelzapfen, Blatt
+part-panel-slide-pin = Schieberzapfen, Segment
+part-leaf-slide-pin = Schieberzapfen, Blatt
+part-leaf-sleeve = Hülse des Blattzapfens
+part-turning-plate = Drehplatte
+part-rising-plate = Hubplatte
+part-stiffening-ring = Versteifungsring, eine Länge
+part-guide-shaft = Führungswelle
+part-bushing = Linearbuchse LM12
+part-star-hub = Sternnabe
+part-keeping-pin = Haltestift
+part-star-shaft = Sternwelle
+part-star-lever = Sternhebel
+part-drop-roller = Fallrolle
+part-base-upper-ply = Grundplatte, obere Lage
+part-base-lower-ply = Grundplatte, untere Lage
+part-glide-ring = Gleitring
+part-cam-plate = Kurvenplatte
+part-centre-post = Mittelpfosten
+part-hold-down-flange = Niederhalteflansch
+part-ramp-outer = Rampe, äußerer Kreis
+part-ramp-inner = Rampe, innerer Kreis
+part-leg = Bein
+part-rail-long = Zarge, lang
+part-rail-short = Zarge, kurz
+
+material-top-stock = Tischplatte
+material-plate-stock = Plattenholz
+material-base-stock = Grundplatte
+material-slide-stock = Schieberholz
+material-arm-stock = Armholz
+material-hardwood = Hartholz
+material-hardwood-dowel = Hartholzdübel
+material-steel-rod = Stahlstange
+material-steel-tube = Stahlrohr
+material-steel = Stahl
+material-tube = Rohr
+material-ground-steel-shaft = geschliffene Welle
+material-bought = gekauft
+material-bought-wheel--steel-arm = Rad gekauft, Arm Stahl
+
+## Zeichnungen
+
+drawings-title = Zeichnungen
+
+## Bemerkungen und Stände
+
+revisions-title = Bemerkungen und Stände
+notes = Bemerkungen
+notes-none = Es gibt keine Bemerkungen.
+revisions-table = Stände
+revisions-text = Der jüngste steht zuerst. Die Buchstaben I, O, Q, S, X und Z dienen nicht als Zeichen, weil sie leicht verlesen werden.
+column-mark = Zeichen
+column-date = Datum
+column-changed = Was sich änderte und warum
+not-issued = nicht ausgegeben
+no-reasons = Keine Gründe genannt.

@@ -75,6 +75,10 @@ impl<'a> Cx<'a> {
     pub fn length(&self, mm: f64) -> String {
         self.or_dash(self.say.length(mm))
     }
+    /// A length in the leading unit alone, for narrow places.
+    pub fn leading(&self, mm: f64) -> String {
+        self.or_dash(self.say.leading(mm))
+    }
     /// An angle to a tenth of a degree.
     pub fn degrees(&self, degrees: f64) -> String {
         self.or_dash(self.say.degrees(degrees, 1))

@@ -208,8 +208,13 @@ impl<'g> Flow<'g> {
     }
     /// A paragraph that stays whole and on one page with the beginning of what follows it.
     pub fn lead(&mut self, text: impl Into<Span>) {
+        // The header of a table and three of its rows.
+        self.lead_to(text, 24.0);
+    }
+    /// A paragraph that stays whole and on one page with this much of what follows it.
+    pub fn lead_to(&mut self, text: impl Into<Span>, height: f64) {
         let lines = paragraph(&[text.into()], self.grid.main_width(), body());
-        self.keep = lines.height() + BLOCK + 24.0;
+        self.keep = lines.height() + BLOCK + height;
         self.lines(&lines, self.grid.main_x());
     }
     /// A paragraph of several spans.
@@ -233,7 +238,8 @@ impl<'g> Flow<'g> {
     }
     /// An item of a list, with its label.
     pub fn item(&mut self, label: &str, text: &str) {
-        let setting = body().hang(6.0);
+        let hang = turnleaf_text::width(label, BODY, turnleaf_page::Face::Regular) + 1.6;
+        let setting = body().hang(hang.max(6.0));
         let lines = labelled(Span::new(label), &[Span::new(text)], self.grid.main_width(), setting);
         self.lines(&lines, self.grid.main_x());
         self.y -= BLOCK - 1.2;

@@ -17,9 +17,6 @@ pub mod say;
 pub mod scene;
 pub mod words;
 
-#[cfg(test)]
-mod tests;
-
 use turnleaf_diag::Diagnostic;
 use turnleaf_mechanism::Number;
 use turnleaf_motion::{Check, Proof};

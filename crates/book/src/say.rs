@@ -89,10 +89,10 @@ impl Say {
         Some(match n.unit {
             Unit::Mm => Both { metric: self.mm(n.value)?, inch: self.inches(n.value)? },
             Unit::Mm2 => Both {
-                metric: format!("{} mm²", print_decimal(n.value, 0, self.sign)?),
+                metric: format!("{} cm²", print_decimal(n.value / 100.0, 1, self.sign)?),
                 inch: format!("{} in²", print_decimal(n.value / (25.4 * 25.4), 2, self.sign)?),
             },
-            Unit::Deg => only(self.degrees(n.value, 2)?),
+            Unit::Deg => only(self.degrees(n.value, 1)?),
             Unit::Count => only(print_decimal(n.value, 0, self.sign)?),
             Unit::Ratio => only(print_decimal(n.value, 3, self.sign)?),
         })

@@ -190,7 +190,7 @@ fn about(cx: &Cx, c: &Check) -> String {
 
 fn value(cx: &Cx, c: &Check, value: f64) -> String {
     match c.unit {
-        "mm" => cx.length(value),
+        "mm" => cx.leading(value),
         "deg" => cx.degrees(value),
         _ => cx.or_dash(print_decimal(value, 2, cx.say.sign)),
     }
@@ -199,17 +199,18 @@ fn value(cx: &Cx, c: &Check, value: f64) -> String {
 fn row(cx: &Cx, c: &Check) -> Row {
     let far = turnleaf_motion::proof::FAR;
     let apart = c.id.starts_with("clear.") && c.value >= far;
-    let found = if apart { cx.tv("more-than", &[("value", cx.length(far))]) } else { value(cx, c, c.value) };
+    let found = if apart { cx.tv("more-than", &[("value", cx.leading(far))]) } else { value(cx, c, c.value) };
     let turn = c.at_turn.map_or(String::new(), |t| cx.degrees(t));
     let limit = value(cx, c, c.limit);
-    let margin = if apart { String::new() } else { value(cx, c, c.margin) };
+    let margin =
+        if apart { String::new() } else { value(cx, c, if c.holds { c.margin.max(0.0) } else { c.margin }) };
     Row::new([about(cx, c), found, limit, margin, turn]).id(format!("check/{}", c.id))
 }
 
 /// How many pairs that must keep clear are listed, tightest first.
-const CLEAR_PAIRS: usize = 11;
+const CLEAR_PAIRS: usize = 10;
 /// How many pairs that fit or meet are listed, tightest first.
-const FIT_PAIRS: usize = 9;
+const FIT_PAIRS: usize = 6;
 
 /// What a pair of parts is meant to do, as the proof took it.
 fn meant(cx: &Cx, c: &Check) -> Option<Expect> {

@@ -23,7 +23,8 @@ pub fn plans(cx: &Cx) -> (Vec<(Figure, &'static str)>, f64) {
     let turn = a.mechanism.turn();
     let most = scene::reach(a, turn, "panel").map_or(1.0, |r| r.1);
     let width = cx.grid.main_width();
-    let limit = width.min(86.0);
+    // Two of them with their dimension lines share a page with the chapter's title.
+    let limit = width.min(cx.grid.height() * 0.335);
     let one_to = SCALES.into_iter().find(|s| 2.0 * most / s <= limit).unwrap_or(2.0 * most / limit);
     let states = [
         ("plan-closed", 0.0, true, "closed.diameter"),
@@ -123,8 +124,15 @@ pub fn stack(cx: &Cx, width: f64) -> Figure {
         all().map(|b| b.2).fold(f64::INFINITY, f64::min),
         all().map(|b| b.3).fold(f64::NEG_INFINITY, f64::max),
     );
-    // Names and closed heights on the left, open heights on the right.
-    let (left, right) = (64.0, 34.0);
+    let height = |z0: f64, z1: f64| {
+        let one = |z: f64| cx.or_dash(leading_figure(cx, z));
+        format!("{} – {}", one(z0), one(z1))
+    };
+    // Names and closed heights on the left, open heights on the right: as wide as they need.
+    let wide = |text: &str| turnleaf_text::width(text, TINY, Face::Regular);
+    let heights = all().map(|b| wide(&height(b.2, b.3))).fold(0.0, f64::max);
+    let names = levels.iter().map(|l| wide(&format!("00  {}", cx.name_of(l)))).fold(0.0, f64::max).min(46.0);
+    let (left, right) = (names + 3.0 + heights + 5.0, heights + 16.0);
     let middle = left + (width - left - right) / 2.0;
     let sx = (width - left - right) / 2.0 / far;
     let tall = ((high - low) * 0.5).clamp(70.0, 120.0);
@@ -154,10 +162,6 @@ pub fn stack(cx: &Cx, width: f64) -> Figure {
     items.push(title(middle + 3.0, cx.t("open"), Anchor::Start));
     items.push(title(0.0, cx.t("stack-heights"), Anchor::Start));
     let grey = Stroke { colour: GREY, ..Stroke::solid(0.13) };
-    let height = |z0: f64, z1: f64| {
-        let one = |z: f64| cx.or_dash(leading_figure(cx, z));
-        format!("{} – {}", one(z0), one(z1))
-    };
     // A row of words for each level, spread so that none touches the next.
     let closed: Vec<(usize, Band)> =
         bands.iter().enumerate().filter_map(|(i, b)| Some((i + 1, b.1[0]?))).collect();
@@ -166,7 +170,7 @@ pub fn stack(cx: &Cx, width: f64) -> Figure {
     for ((number, band), row) in closed.iter().zip(rows) {
         let base = row + TINY * 0.36;
         let label = format!("{number}  {}", cx.name_of(bands[number - 1].0));
-        let label = crate::draw::cut(&label, TINY, Face::Regular, 37.0);
+        let label = crate::draw::cut(&label, TINY, Face::Regular, names);
         items.push(Item::Text(Text::new(pt(0.0, base), TINY, label)));
         let text = Text::new(pt(left - 5.0, base), TINY, height(band.2, band.3)).anchor(Anchor::End);
         items.push(Item::Text(text));
@@ -253,10 +257,8 @@ pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
         f.figure(figure, &cx.t("figure"), &caption);
     }
     f.section(&cx.t("table-stack"), "table/stack");
-    for text in cx.words.list("table-stack-text", &values) {
-        f.para(text);
-    }
     let figure = stack(cx, cx.grid.width());
+    f.lead_to(cx.tv("table-stack-text", &values), figure.height + 12.0);
     f.wide_figure(&figure, &cx.t("figure"), &cx.t("stack-caption"));
     f.finish()
 }

@@ -1,0 +1,242 @@
+//! The layout of finished books: nothing outside its place, no words over words, every reference right.
+
+mod support;
+
+use std::collections::BTreeMap;
+use support::{DEMOS, Found, RUNS, book, each, is_sheet, table};
+use turnleaf_diag::Severity;
+use turnleaf_page::{Bookmark, Document, Page, Paper, Pt};
+use turnleaf_plan::{Built, Plan, build};
+use turnleaf_planfile::{Date, PastRevision, Revision, Texts};
+use turnleaf_text::corners;
+
+/// Box of a placed text.
+fn extent(t: &turnleaf_page::Text) -> (Pt, Pt) {
+    let c = corners(t);
+    let fold = |f: fn(f64, f64) -> f64, pick: fn(&Pt) -> f64| c.iter().map(pick).reduce(f).unwrap();
+    (
+        Pt { x: fold(f64::min, |p| p.x), y: fold(f64::min, |p| p.y) },
+        Pt { x: fold(f64::max, |p| p.x), y: fold(f64::max, |p| p.y) },
+    )
+}
+
+/// Every text of a text page lies inside the margins, and no two lie over each other.
+fn check_page(name: &str, page: &Page) {
+    let mut boxes = Vec::new();
+    each(&page.items, false, &mut |f| {
+        if let Found::Text(t, _) = f
+            && !t.text.trim().is_empty()
+        {
+            boxes.push((extent(t), t.text.clone()));
+        }
+    });
+    for ((low, high), text) in &boxes {
+        let inside =
+            low.x >= 24.9 && high.x <= page.width - 17.9 && low.y >= 15.0 && high.y <= page.height - 12.0;
+        assert!(
+            inside,
+            "{name}, page {}: “{text}” stands outside the margins ({low:?} to {high:?})",
+            page.label
+        );
+    }
+    for (i, ((low, high), text)) in boxes.iter().enumerate() {
+        for ((l, h), other) in &boxes[i + 1..] {
+            // A tenth of a millimetre of grace: pieces of one line touch.
+            let across = high.x.min(h.x) - low.x.max(l.x);
+            let down = high.y.min(h.y) - low.y.max(l.y);
+            // The descent of one line may reach into the line below by less than a letter's height.
+            assert!(
+                across < 0.1 || down < 0.4,
+                "{name}, page {}: “{text}” and “{other}” lie over each other by {across:.2} × {down:.2} mm",
+                page.label
+            );
+        }
+    }
+}
+
+/// Marks by name with their page's number.
+fn marks(document: &Document) -> BTreeMap<String, usize> {
+    let mut out = BTreeMap::new();
+    for (i, page) in document.pages.iter().enumerate() {
+        each(&page.items, false, &mut |f| {
+            if let Found::Mark(name) = f {
+                out.entry(name.to_string()).or_insert(i + 1);
+            }
+        });
+    }
+    out
+}
+
+fn bookmarks<'a>(list: &'a [Bookmark], out: &mut Vec<&'a str>) {
+    for b in list {
+        out.push(&b.target);
+        bookmarks(&b.children, out);
+    }
+}
+
+fn check(name: &str, document: &Document) {
+    for page in document.pages.iter().filter(|p| !is_sheet(p)) {
+        check_page(name, page);
+        let text = support::words(&page.items);
+        assert!(!text.contains('‹'), "{name}, page {}: a message is missing: {text}", page.label);
+        assert!(!text.contains("––"), "{name}, page {}: a page number is missing: {text}", page.label);
+    }
+    let marks = marks(document);
+    let mut targets = Vec::new();
+    bookmarks(&document.bookmarks, &mut targets);
+    for target in targets {
+        assert!(marks.contains_key(target), "{name}: no place “{target}”");
+    }
+    for (i, page) in document.pages.iter().enumerate() {
+        assert_eq!(page.label, (i + 1).to_string(), "{name}");
+        each(&page.items, false, &mut |f| {
+            if let Found::Link(_, _, target) = f {
+                assert!(marks.contains_key(target), "{name}: no place “{target}”");
+            }
+        });
+    }
+    contents_are_right(name, document, &marks);
+}
+
+/// Each line of the contents ends with the number of the page that its link leads to.
+fn contents_are_right(name: &str, document: &Document, marks: &BTreeMap<String, usize>) {
+    let mut lines = 0;
+    for page in document.pages.iter().filter(|p| p.id.starts_with("contents")) {
+        let mut numbers = Vec::new();
+        let mut links = Vec::new();
+        each(&page.items, false, &mut |f| match f {
+            Found::Text(t, false) => numbers.push((t.at, t.text.clone())),
+            Found::Link(min, max, target) => links.push((min, max, target.to_string())),
+            _ => {}
+        });
+        for (min, max, target) in links {
+            let inside = |p: Pt| p.y > min.y && p.y < max.y && (p.x - max.x).abs() < 0.01;
+            let (_, number) = numbers.iter().find(|(at, _)| inside(*at)).expect("a page number");
+            assert_eq!(number, &marks[&target].to_string(), "{name}: contents line for {target}");
+            lines += 1;
+        }
+    }
+    assert!(lines > 20, "{name}: the contents have {lines} lines");
+}
+
+fn only_notes(name: &str, said: &[turnleaf_diag::Diagnostic]) {
+    let bad: Vec<_> =
+        said.iter().filter(|d| d.severity > Severity::Note && d.code.starts_with("book.")).collect();
+    assert!(bad.is_empty(), "{name}: {bad:?}");
+}
+
+#[test]
+fn demo_books_are_laid_out_well() {
+    for name in DEMOS {
+        let built = table(name);
+        for (paper, units, language) in RUNS {
+            let (document, said) = book(&built, |o| {
+                o.paper = paper;
+                o.print.units = units;
+                o.language = language;
+            });
+            let run = format!("{name} {paper:?} {units:?} {language:?}");
+            only_notes(&run, &said);
+            check(&run, &document);
+        }
+    }
+}
+
+#[test]
+fn large_papers_keep_text_on_their_small_kin() {
+    let built = table("map-room");
+    for (paper, text) in [(Paper::A2, (210.0, 297.0)), (Paper::ArchC, (215.9, 279.4))] {
+        let (document, said) = book(&built, |o| o.paper = paper);
+        only_notes("large", &said);
+        check("large", &document);
+        for page in &document.pages {
+            if is_sheet(page) {
+                let sides = (page.width.min(page.height), page.width.max(page.height));
+                assert_eq!(sides, paper.sides());
+            } else {
+                assert_eq!((page.width, page.height), text);
+            }
+        }
+    }
+}
+
+/// A table whose words are as long and as odd as the plan file allows.
+fn hostile() -> Built {
+    let mut plan: Plan = support::plan("reading-room");
+    let long = "Wunderbarerausziehtischversammlungsraumtischler ".repeat(3);
+    plan.set_texts(Texts {
+        title: long.chars().take(112).chain("WWWWWWWW".chars()).collect(),
+        maker: "W".repeat(80),
+        number: "W".repeat(16),
+    })
+    .unwrap();
+    let note = |i: usize| match i % 4 {
+        0 => "x".repeat(2000),
+        1 => "Fünf lange Wörter und eine Zahl 12 mm. ".repeat(50),
+        2 => "\u{1F600}\u{6F22}\u{5B57} שלום ".repeat(100),
+        _ => "W W W ".repeat(300),
+    };
+    plan.set_notes((0..120).map(note).collect()).unwrap();
+    let day = |d: u8| Date { year: 2024, month: 1, day: d };
+    let marks = ["A", "B", "C", "D", "E", "F", "G", "H", "J", "K"];
+    let past = marks.iter().enumerate().map(|(i, m)| PastRevision::new(*m, day(i as u8 + 1), note(i)));
+    plan.set_revisions(past.collect()).unwrap();
+    plan.set_revision(Revision {
+        mark: "WW".into(),
+        date: Some(Date { year: 9999, month: 12, day: 31 }),
+        reasons: (0..30).map(note).collect(),
+    })
+    .unwrap();
+    build(&plan).unwrap()
+}
+
+#[test]
+fn hostile_words_do_not_break_the_layout() {
+    let built = hostile();
+    for (paper, units, language) in RUNS {
+        let (document, said) = book(&built, |o| {
+            o.paper = paper;
+            o.print.units = units;
+            o.language = language;
+        });
+        check("hostile", &document);
+        let codes: Vec<&str> = said.iter().map(|d| d.code.as_str()).collect();
+        assert!(codes.contains(&"book.characters"), "{codes:?}");
+        // Every word of the notes is there.
+        let text: String = document.pages.iter().map(|p| support::words(&p.items)).collect();
+        // Fifty in each of 30 notes, 3 earlier revisions and 8 reasons.
+        assert_eq!(text.matches("Fünf").count(), 50 * (30 + 3 + 8), "{paper:?}");
+    }
+}
+
+#[test]
+fn a_plan_without_words_still_makes_a_book() {
+    let plan = Plan::default_metric();
+    let built = build(&plan).unwrap();
+    let (document, said) = book(&built, |_| {});
+    check("bare", &document);
+    assert_eq!(document.title, "Round table that turns to open");
+    assert_eq!(document.date, "1970-01-01");
+    let codes: Vec<&str> = said.iter().map(|d| d.code.as_str()).collect();
+    assert_eq!(codes.iter().filter(|c| c.starts_with("book.")).collect::<Vec<_>>(), [&"book.date"]);
+}
+
+#[test]
+fn the_same_plan_gives_the_same_book() {
+    let built = table("window-table");
+    assert!(book(&built, |_| {}).0 == book(&built, |_| {}).0);
+}
+
+#[test]
+fn sectors_from_four_to_twelve_make_books() {
+    for n in [4, 7, 10, 12] {
+        let mut plan = Plan::default_metric();
+        plan.set("sectors", &n.to_string()).unwrap();
+        // Not every number of sectors works with the usual sizes; those that do not are said elsewhere.
+        if let Ok(built) = build(&plan) {
+            let (document, said) = book(&built, |_| {});
+            only_notes(&format!("{n} sectors"), &said);
+            check(&format!("{n} sectors"), &document);
+        }
+    }
+}

@@ -1,0 +1,98 @@
+//! Books for the tests, and a reader of finished pages.
+//!
+//! In: names of demo plans, edits. Out: documents, and every text, mark and link on their pages.
+//! Always true: plans come from `demo/`, or from edits of them that are themselves valid plans.
+
+#![allow(dead_code)]
+
+use turnleaf_book::{BookOptions, compose};
+use turnleaf_diag::{Diagnostic, Origin};
+use turnleaf_page::{Document, Item, Page, Paper, Pt, Role, Text};
+use turnleaf_plan::{Built, Plan, build};
+use turnleaf_planfile::{Language, PrintChoice};
+
+/// The three demo plans.
+pub const DEMOS: [&str; 3] = ["reading-room", "map-room", "window-table"];
+
+/// A demo plan.
+pub fn plan(name: &str) -> Plan {
+    let path = format!("{}/../../demo/{name}.json", env!("CARGO_MANIFEST_DIR"));
+    let bytes = std::fs::read(&path).unwrap_or_else(|e| panic!("{path}: {e}"));
+    Plan::parse(&bytes).unwrap_or_else(|d| panic!("{path}: {d:?}")).0
+}
+
+/// A demo table.
+pub fn table(name: &str) -> Built {
+    build(&plan(name)).unwrap_or_else(|d| panic!("{name}: {d:?}"))
+}
+
+/// Its book.
+pub fn book(built: &Built, change: impl Fn(&mut BookOptions)) -> (Document, Vec<Diagnostic>) {
+    let mut options = BookOptions::of(&built.plan);
+    change(&mut options);
+    let plan_json = built.plan.to_json();
+    let input = turnleaf_book::BookInput {
+        plan: &built.plan,
+        assembly: &built.assembly,
+        numbers: &built.numbers,
+        checks: &built.checks,
+        proof: &built.proof,
+        plan_json: &plan_json,
+    };
+    compose(&input, &options)
+}
+
+/// Paper, units and language of a run.
+pub const RUNS: [(Paper, PrintChoice, Language); 4] = [
+    (Paper::A4, PrintChoice::Mm, Language::En),
+    (Paper::Letter, PrintChoice::Inch, Language::En),
+    (Paper::A4, PrintChoice::Both, Language::De),
+    (Paper::Letter, PrintChoice::Both, Language::En),
+];
+
+/// Something found on a page.
+pub enum Found<'a> {
+    /// A line of text, and whether it stands in a figure or the furniture.
+    Text(&'a Text, bool),
+    /// A mark.
+    Mark(&'a str),
+    /// A link.
+    Link(Pt, Pt, &'a str),
+    /// A group that carries an origin, with the words in it.
+    Origin(Origin, Option<&'a str>, String),
+}
+
+/// Tells everything on a page.
+pub fn each<'a>(items: &'a [Item], aside: bool, tell: &mut dyn FnMut(Found<'a>)) {
+    for item in items {
+        match item {
+            Item::Text(t) => tell(Found::Text(t, aside)),
+            Item::Mark { name, .. } => tell(Found::Mark(name)),
+            Item::Link { min, max, target } => tell(Found::Link(*min, *max, target)),
+            Item::Group { role, origin, id, items } => {
+                let inside = aside || matches!(role, Role::Figure { .. } | Role::Artifact);
+                if let Some(origin) = origin {
+                    tell(Found::Origin(*origin, id.as_deref(), words(items)));
+                }
+                each(items, inside, tell);
+            }
+            Item::Path { .. } => {}
+        }
+    }
+}
+
+/// The words of items, with spaces between.
+pub fn words(items: &[Item]) -> String {
+    let mut out = Vec::new();
+    each(items, false, &mut |f| {
+        if let Found::Text(t, _) = f {
+            out.push(t.text.trim().to_string());
+        }
+    });
+    out.join(" ")
+}
+
+/// Whether a page is a drawing sheet.
+pub fn is_sheet(page: &Page) -> bool {
+    page.id.starts_with("sheet/")
+}
