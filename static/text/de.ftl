@@ -37,9 +37,9 @@ contents-title = Inhalt
 
 ready-title = Bevor es losgeht
 reading = Wie dieses Buch zu lesen ist
-reading-mm = Maße sind in Millimetern, wenn keine andere Einheit dabeisteht. Eine Zahl ohne Einheit in einer Zeichnung sind Millimeter.
-reading-inch = Maße sind in Zoll, wenn keine andere Einheit dabeisteht. Eine Zahl ohne Einheit in einer Zeichnung sind Zoll; Brüche sind auf den nächsten Strich des Maßstabs gerundet, der auf dem Blatt genannt ist.
-reading-both = Maße sind in Millimetern, dahinter in Klammern in Zoll. Arbeite durchweg in einer der beiden Einheiten: jede ist für sich gerundet, und wer mischt, addiert die Rundungen.
+reading-mm = Maße sind in Millimetern, wenn keine andere Einheit dabeisteht. Eine Zahl ohne Einheit in einer Zeichnung sind Millimeter, gerundet auf { $step }.
+reading-inch = Maße sind in Zoll, wenn keine andere Einheit dabeisteht. Eine Zahl ohne Einheit in einer Zeichnung sind Zoll; Brüche sind auf { $fraction } gerundet.
+reading-both = Maße sind in Millimetern, gerundet auf { $step }, dahinter in Klammern in Zoll, gerundet auf { $fraction }. Arbeite durchweg in einer der beiden Einheiten: jede ist für sich gerundet, und wer mischt, addiert die Rundungen.
 reading-first = Die Zeichnungen folgen der Projektionsmethode 1: was von links gesehen wird, steht rechts der Ansicht, und was von oben gesehen wird, darunter. Das Zeichen in jedem Schriftfeld zeigt es.
 reading-third = Die Zeichnungen folgen der Projektionsmethode 3: was von links gesehen wird, steht links der Ansicht, und was von oben gesehen wird, darüber. Das Zeichen in jedem Schriftfeld zeigt es.
 reading-text-1 = ⌀ steht vor einem Durchmesser, R vor einem Halbmesser. Winkel sind in Grad. Volle Linien sind sichtbare Kanten, gestrichelte liegen hinter etwas, Strichpunktlinien sind Mittellinien und Kreise, die beim Zurechtfinden helfen.

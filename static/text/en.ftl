@@ -38,9 +38,9 @@ contents-title = Contents
 
 ready-title = Before you start
 reading = How to read this book
-reading-mm = Sizes are in millimetres unless another unit stands beside them. A figure in a drawing without a unit is in millimetres.
-reading-inch = Sizes are in inches unless another unit stands beside them. A figure in a drawing without a unit is in inches; fractions are rounded to the nearest mark of the rule named on the sheet.
-reading-both = Sizes are in millimetres, followed by inches in brackets. Work in one of the two throughout: each is rounded for itself, and mixing them adds the roundings up.
+reading-mm = Sizes are in millimetres unless another unit stands beside them. A figure in a drawing without a unit is in millimetres, rounded to { $step }.
+reading-inch = Sizes are in inches unless another unit stands beside them. A figure in a drawing without a unit is in inches; fractions are rounded to { $fraction }.
+reading-both = Sizes are in millimetres, rounded to { $step }, followed by inches in brackets, rounded to { $fraction }. Work in one of the two throughout: each is rounded for itself, and mixing them adds the roundings up.
 reading-first = Drawings are in first-angle projection: what is seen from the left stands on the right of a view, and what is seen from above stands below it. The sign in each title block shows this.
 reading-third = Drawings are in third-angle projection: what is seen from the left stands on the left of a view, and what is seen from above stands above it. The sign in each title block shows this.
 reading-text-1 = ⌀ stands before a diameter and R before a radius. Angles are in degrees. Full lines are edges in sight, dashed lines are edges behind something, chain lines are centre lines and circles that help you find your place.

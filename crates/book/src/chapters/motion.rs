@@ -207,10 +207,15 @@ fn row(cx: &Cx, c: &Check) -> Row {
     Row::new([about(cx, c), found, limit, margin, turn]).id(format!("check/{}", c.id))
 }
 
-/// How many pairs that must keep clear are listed, tightest first.
-const CLEAR_PAIRS: usize = 10;
-/// How many pairs that fit or meet are listed, tightest first.
-const FIT_PAIRS: usize = 6;
+/// How many pairs that must keep clear, and how many that fit, are listed beside so many other rows: as many
+/// as one page takes, and never fewer than five of each.
+fn listed(cx: &Cx, others: usize) -> (usize, usize) {
+    // A row is a line and its padding high; heading, words and sub-headings take about eight rows.
+    let row = SMALL * (1.32 + 2.0 * 0.28);
+    let rows = (cx.grid.height() / row) as usize;
+    let pairs = rows.saturating_sub(others + 9).max(10);
+    (pairs - pairs * 2 / 5, pairs * 2 / 5)
+}
 
 /// What a pair of parts is meant to do, as the proof took it.
 fn meant(cx: &Cx, c: &Check) -> Option<Expect> {
@@ -264,11 +269,12 @@ fn clearances(cx: &Cx) -> Table {
     }
     rows.push(Row::heading(cx.t("clearances-whole")));
     rows.extend(checks.iter().filter(|c| c.holds && !c.id.starts_with("clear.")).map(|c| row(cx, c)));
+    let (most_clear, most_fit) = listed(cx, rows.len());
     let pairs = || checks.iter().filter(|c| c.holds && c.id.starts_with("clear."));
     let clear = |c: &&Check| matches!(meant(cx, c), Some(Expect::Clear(_)) | None);
     rows.push(Row::heading(cx.t("clearances-pairs")));
-    rows.extend(pairs().filter(clear).take(CLEAR_PAIRS).map(|c| row(cx, c)));
+    rows.extend(pairs().filter(clear).take(most_clear.max(5)).map(|c| row(cx, c)));
     rows.push(Row::heading(cx.t("clearances-fits")));
-    rows.extend(pairs().filter(|c| !clear(c)).take(FIT_PAIRS).map(|c| row(cx, c)));
+    rows.extend(pairs().filter(|c| !clear(c)).take(most_fit.max(5)).map(|c| row(cx, c)));
     Table::new(columns, SMALL).id("clearances").rows(rows)
 }

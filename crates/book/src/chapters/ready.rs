@@ -22,7 +22,9 @@ pub fn chapter(cx: &Cx, number: usize, refs: &Refs) -> Chapter {
         PrintUnits::Inch(_) => "reading-inch",
         PrintUnits::Both(..) => "reading-both",
     };
-    f.para(cx.t(units));
+    let step = cx.or_dash(cx.say.mm(cx.say.step.length().mm()));
+    let fraction = format!("1/{} in", cx.say.inch.denominator.number());
+    f.para(cx.tv(units, &[("step", step), ("fraction", fraction)]));
     let angle = match cx.options.projection {
         Projection::First => "reading-first",
         Projection::Third => "reading-third",
