@@ -13,6 +13,7 @@ pub mod cx;
 pub mod draw;
 pub mod flow;
 pub mod grid;
+mod origins;
 pub mod say;
 pub mod scene;
 pub mod words;

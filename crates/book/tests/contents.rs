@@ -146,6 +146,45 @@ fn dimensions_of_plan_views_measure_what_is_drawn() {
     }
 }
 
+/// Every dimension of every sheet leads back to a size or a rule; some of them by name.
+#[test]
+fn every_dimension_of_the_sheets_has_its_origin() {
+    fn dimensions(items: &[Item], out: &mut Vec<(String, Option<Origin>)>) {
+        for item in items {
+            if let Item::Group { role, origin, id, items } = item {
+                if *role == Role::Dimension {
+                    out.push((id.clone().unwrap_or_default(), *origin));
+                }
+                dimensions(items, out);
+            }
+        }
+    }
+    for name in DEMOS {
+        let built = table(name);
+        let (document, _) = book(&built, |_| {});
+        let mut found = Vec::new();
+        document.pages.iter().filter(|p| support::is_sheet(p)).for_each(|p| dimensions(&p.items, &mut found));
+        assert!(found.len() > 150, "{name}: {}", found.len());
+        let without: Vec<_> = found.iter().filter(|f| f.1.is_none()).map(|f| &f.0).collect();
+        assert!(without.is_empty(), "{name}: {without:?}");
+        let solved = |id: &str| {
+            let index = built.numbers.iter().position(|n| n.id == id).unwrap();
+            Some(Origin::Solved(index as u16))
+        };
+        for (id, expected) in [
+            ("panel/dim/radius/outer-arc", solved("closed.radius")),
+            ("panel/dim/thickness", origin("stock_thickness")),
+            ("panel/dim/groove/clockwise/depth", origin("tongue_depth")),
+            ("panel-arm/dim/pin-to-pin", solved("panel.arm.length")),
+            ("panel-arm/dim/width", origin("arm_width")),
+            ("turning-plate/dim/panel-pin/1/near/radius", solved("panel.slide.pin-closed")),
+        ] {
+            let (_, got) = found.iter().find(|f| f.0 == id).unwrap_or_else(|| panic!("{name}: no {id}"));
+            assert_eq!(*got, expected, "{name}: {id}");
+        }
+    }
+}
+
 #[test]
 fn a_changed_size_changes_the_printed_number() {
     let mut plan = support::plan("reading-room");

@@ -49,7 +49,7 @@ fn options(cx: &Cx, first: usize) -> SheetOptions {
         revisions: Vec::<RevisionLine>::new(),
         first_sheet: first,
         sheets: None,
-        origins: Default::default(),
+        origins: crate::origins::origins(cx),
     }
 }
 
