@@ -7,6 +7,7 @@
 mod interval;
 mod score;
 mod search;
+mod starts;
 
 pub use interval::{Interval, interval};
 pub use score::{Score, score};

@@ -1,13 +1,14 @@
 //! The search.
 //!
 //! In: a wish. Out: the roomiest table found.
-//! Method: start from slender and from stout members, then change one size at a time to the value with the
-//! best smallest margin, twice round; the arm search inside the solver finds pins, lengths and bends. The
-//! best candidates are proved in order until one passes every check.
+//! Method: from stout to slender, the first start that solves is made roomier by changing only what its tightest
+//! margin depends on; the search inside the solver finds pins, lengths, bends and rollers. The best candidates
+//! are proved in order until one passes every check.
+//! Always true: the number of solves is bounded, so the time is; the same wish gives the same table.
 
 use crate::score::{Score, score};
-use turnleaf_geom::trig;
-use turnleaf_mechanism::{DriveKind, Mechanism, Opening, Sizes, Trouble, solve};
+use crate::starts::{moves, starts};
+use turnleaf_mechanism::{DriveKind, Mechanism, Sizes, Trouble, solve};
 use turnleaf_motion::{Check, Proof};
 use turnleaf_parts::Assembly;
 
@@ -68,108 +69,71 @@ pub struct NoFit {
 /// Candidates that are proved before giving up.
 const PROVED: usize = 6;
 
-/// Sizes to start from: common practice, no source, scaled to the table.
-fn start(w: &Wish, slender: f64) -> Sizes {
-    let scale = (w.closed_diameter / 1200.0).clamp(0.6, 1.2) * slender;
-    let s = Sizes::example();
-    let grid = |x: f64| (x * 2.0).round() / 2.0;
-    Sizes {
-        drive: w.drive,
-        closed_diameter: w.closed_diameter,
-        opening: Opening::Diameter(w.open_diameter),
-        sectors: w.sectors,
-        stock_thickness: w.stock_thickness,
-        height: w.height,
-        tongue_depth: grid((6.0 * scale).min(w.stock_thickness / 3.0)).max(2.0),
-        arm_width: grid(20.0 * scale).max(8.0),
-        arm_clearance: 2.0,
-        leaf_tip_half_angle: trig::rad(tips(w)[0]),
-        ply_thickness: s.ply_thickness.max(grid((w.stock_thickness + s.play) / 2.0 + 0.5)),
-        ..s
-    }
-}
-
-/// Leaf tip half-angles to try, degrees: the usual 45 first.
-fn tips(w: &Wish) -> Vec<f64> {
-    let least = (180.0 / w.sectors as f64).ceil();
-    let mut out = vec![least.max(45.0)];
-    for a in [least + 2.0, 35.0, 55.0, 65.0] {
-        if a >= least && a <= 90.0 && !out.contains(&a) {
-            out.push(a);
-        }
-    }
-    out
-}
-
-/// Ramp sweeps to try, degrees. A cam's dwell is the sweep, and long dwells of many slots run together.
-fn sweeps(w: &Wish) -> &'static [f64] {
-    match w.drive {
-        DriveKind::Arms => &[18.0, 21.0, 28.0, 32.0],
-        DriveKind::Cam => &[12.0, 14.0, 16.0, 19.0, 22.0, 28.0],
-    }
-}
-
 struct Best {
     mechanism: Mechanism,
     score: Score,
 }
 
-fn better(kept: &mut Vec<Best>, troubles: &mut Vec<Trouble>, sizes: &Sizes) -> Option<f64> {
-    match solve(sizes) {
-        Ok(mechanism) => {
-            let score = score(&mechanism);
-            kept.push(Best { mechanism, score });
-            Some(score.value)
-        }
-        Err(t) => {
-            *troubles = t;
-            None
-        }
+/// A margin this wide ends the search.
+const ENOUGH: f64 = 0.8;
+
+/// Solves spent on one wish. More: roomier tables, found more slowly.
+fn budget(w: &Wish) -> usize {
+    match w.drive {
+        DriveKind::Arms => 24,
+        DriveKind::Cam => 16,
     }
 }
 
-/// Changes one size at a time to the best of its values.
-fn descend(w: &Wish, from: Sizes, kept: &mut Vec<Best>, troubles: &mut Vec<Trouble>) {
-    let mut at = from;
-    let mut value = better(kept, troubles, &at);
-    let grid = |x: f64| (x * 2.0).round() / 2.0;
-    for _round in 0..2 {
-        let before = value;
-        for dial in 0..4 {
-            if dial == 0 && w.drive == DriveKind::Cam {
-                continue; // there are no arms to widen
+/// Starts that are made roomier. More: sometimes roomier, always slower; a cam takes four times as long to solve.
+fn climbs(w: &Wish) -> usize {
+    match w.drive {
+        DriveKind::Arms => 2,
+        DriveKind::Cam => 1,
+    }
+}
+
+/// What was tried so far.
+struct Hunt {
+    kept: Vec<Best>,
+    troubles: Vec<Trouble>,
+    tried: Vec<Sizes>,
+    left: usize,
+}
+
+impl Hunt {
+    /// Solves and scores; None when there is no mechanism, it was tried before, or enough was tried.
+    fn look(&mut self, sizes: &Sizes) -> Option<Score> {
+        if self.left == 0 || self.tried.contains(sizes) {
+            return None;
+        }
+        self.left -= 1;
+        self.tried.push(sizes.clone());
+        match solve(sizes) {
+            Ok(mechanism) => {
+                let score = score(&mechanism);
+                self.kept.push(Best { mechanism, score });
+                Some(score)
             }
-            let tries: Vec<Sizes> = match dial {
-                0 => [0.85, 0.7, 0.55, 1.2]
-                    .iter()
-                    .map(|k| Sizes { arm_width: grid(at.arm_width * k).max(7.0), ..at.clone() })
-                    .collect(),
-                1 => sweeps(w).iter().map(|a| Sizes { ramp_sweep: trig::rad(*a), ..at.clone() }).collect(),
-                2 => [0.75, 0.5, 1.25]
-                    .iter()
-                    .map(|k| Sizes { tongue_depth: grid(at.tongue_depth * k).max(2.0), ..at.clone() })
-                    .collect(),
-                _ => tips(w)
-                    .iter()
-                    .map(|a| Sizes { leaf_tip_half_angle: trig::rad(*a), ..at.clone() })
-                    .collect(),
-            };
-            for s in tries {
-                if s == at {
-                    continue;
-                }
-                let found = better(kept, troubles, &s);
-                if found.is_some_and(|f| value.is_none_or(|v| f > v + 1e-9)) {
-                    (value, at) = (found, s);
-                }
-            }
-            // Comfortable all round: nothing more is gained by searching on.
-            if value.is_some_and(|v| v >= 1.0) {
-                return;
+            Err(t) => {
+                self.troubles = t;
+                None
             }
         }
-        if value == before {
-            return;
+    }
+    /// Changes what the tightest margin depends on, as long as that widens it.
+    fn climb(&mut self, w: &Wish, from: Sizes) {
+        let Some(mut best) = self.look(&from) else { return };
+        let mut at = from;
+        // Comfortable all round: nothing more is gained by searching on.
+        while best.value < 1.0 {
+            let wider = moves(w, &at, best.tightest)
+                .into_iter()
+                .find_map(|s| self.look(&s).filter(|f| f.value > best.value + 1e-6).map(|f| (f, s)));
+            match wider {
+                Some(found) => (best, at) = found,
+                None => return,
+            }
         }
     }
 }
@@ -184,14 +148,18 @@ pub fn fit(w: &Wish) -> Result<Fitted, NoFit> {
 }
 
 fn roomiest(w: &Wish, adjust: impl Fn(Sizes) -> Sizes) -> Result<Fitted, NoFit> {
-    let mut kept: Vec<Best> = Vec::new();
-    let mut troubles = Vec::new();
-    for slender in [1.0, 0.6, 0.4] {
-        descend(w, adjust(start(w, slender)), &mut kept, &mut troubles);
-        if !kept.is_empty() {
+    let mut hunt = Hunt { kept: Vec::new(), troubles: Vec::new(), tried: Vec::new(), left: budget(w) };
+    let mut solved = 0;
+    for s in starts(w) {
+        let before = hunt.kept.len();
+        hunt.climb(w, adjust(s));
+        solved += usize::from(hunt.kept.len() > before);
+        let best = hunt.kept.iter().map(|b| b.score.value).fold(0.0, f64::max);
+        if solved == climbs(w) || best >= ENOUGH {
             break;
         }
     }
+    let Hunt { mut kept, troubles, .. } = hunt;
     kept.sort_by(|x, y| y.score.value.total_cmp(&x.score.value));
     let mut failed = Vec::new();
     for best in kept.into_iter().take(PROVED) {
@@ -240,17 +208,29 @@ fn thinnest(w: &Wish) -> Result<Fitted, NoFit> {
     last
 }
 
-/// Widens the opening in growing strides, then halves back to the last that works.
+/// Halves towards the largest opening at which any start is sound, then makes that one roomier.
 fn widest(w: &Wish) -> Result<Fitted, NoFit> {
-    let at = |open: f64| roomiest(&Wish { open_diameter: open, ..w.clone() }, |s| s);
-    let mut best = at(w.open_diameter)?;
+    let at = |open: f64| Wish { open_diameter: open, ..w.clone() };
+    let mut best = roomiest(w, |s| s)?;
     let (mut good, mut bad) = (w.open_diameter, w.closed_diameter * 1.6);
     while bad - good > 4.0 {
         let mid = ((good + bad) / 2.0).round();
-        match at(mid) {
-            Ok(f) => (best, good) = (f, mid),
-            Err(_) => bad = mid,
+        match first(&at(mid)) {
+            Some(f) => (best, good) = (f, mid),
+            None => bad = mid,
         }
     }
-    Ok(best)
+    match roomiest(&at(good), |s| s) {
+        Ok(f) if f.score.value > best.score.value => Ok(f),
+        _ => Ok(best),
+    }
+}
+
+/// The first start that passes every check, as it is.
+fn first(w: &Wish) -> Option<Fitted> {
+    // The later starts are for crowded tables and hardly ever widen the opening.
+    starts(w).into_iter().take(PROVED).filter_map(|s| solve(&s).ok()).find_map(|mechanism| {
+        let score = score(&mechanism);
+        settle(Best { mechanism, score }).ok()
+    })
 }
