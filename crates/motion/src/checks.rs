@@ -1,15 +1,16 @@
 //! Everything that can go wrong, each as a check with a number and a margin.
 //!
-//! In: an assembly and its proof. Out: [`Check`]s in plain words.
+//! In: an assembly and its proof. Out: [`Check`]s in plain words, each with the sizes it depends on.
 //! Always true: a check's `margin` is positive exactly when it holds with room; the text says value and
-//! limit; turns are degrees.
+//! limit; turns are degrees. What would mend a check that fails is found elsewhere, by trying it.
 
-use crate::expect::Expect;
-use crate::proof::{Bodies, FAR, PairResult, Proof, prove_pair};
-use crate::tracks::track_margin;
+use crate::pair_checks::{lift_checks, pair_check};
+use crate::proof::{Bodies, Proof};
+use crate::tracks::{TrackMargin, track_margin};
+use core::f64::consts::PI;
 use turnleaf_geom::trig::deg;
-use turnleaf_mechanism::{members::ENGAGED_WIDTHS, rollers::SLOPE_LIMIT};
-use turnleaf_parts::Assembly;
+use turnleaf_mechanism::{Mechanism, members::ENGAGED_WIDTHS, rollers::SLOPE_LIMIT};
+use turnleaf_parts::{Assembly, build::base_pocket_angles};
 
 /// One check.
 #[derive(Clone, Debug, PartialEq)]
@@ -30,8 +31,25 @@ pub struct Check {
     pub at_turn: Option<f64>,
     /// Where it is tightest, turning frame, mm.
     pub place: Option<(f64, f64)>,
+    /// The parts it is about.
+    pub parts: Vec<String>,
+    /// The pieces that come nearest; empty when it is not about two pieces.
+    pub pieces: Vec<String>,
+    /// Plan-file names of the sizes that decide it, the most telling first.
+    pub sizes: &'static [&'static str],
     /// One plain sentence.
     pub text: String,
+}
+
+impl Check {
+    /// Tightest at this turn, radians.
+    fn at(self, turn: f64) -> Check {
+        Check { at_turn: Some(deg(turn)), ..self }
+    }
+    /// About these parts, decided by these sizes.
+    fn of(self, parts: &[&str], sizes: &'static [&'static str]) -> Check {
+        Check { parts: parts.iter().map(|p| (*p).to_string()).collect(), sizes, ..self }
+    }
 }
 
 /// Slope of ramps above which turning gets heavy, degrees. Common practice, no source.
@@ -40,11 +58,19 @@ const SLOPE_COMFORT: f64 = SLOPE_LIMIT;
 const STAR_ERROR: f64 = 0.15;
 /// Least distance of a roller's track from another's pocket, mm.
 const TRACK_LEAST: f64 = 5.0;
+/// Least height under the base plate, mm, for legs and rails.
+const UNDER_BASE: f64 = 150.0;
 /// Fewer guide shafts than this do not keep the rising plate level.
 const SHAFTS_LEAST: usize = 3;
 
 /// At least so much.
-fn at_least(id: impl Into<String>, value: f64, limit: f64, unit: &'static str, text: String) -> Check {
+pub(crate) fn at_least(
+    id: impl Into<String>,
+    value: f64,
+    limit: f64,
+    unit: &'static str,
+    text: String,
+) -> Check {
     Check {
         id: id.into(),
         holds: value >= limit - 1e-9,
@@ -54,6 +80,9 @@ fn at_least(id: impl Into<String>, value: f64, limit: f64, unit: &'static str, t
         unit,
         at_turn: None,
         place: None,
+        parts: Vec::new(),
+        pieces: Vec::new(),
+        sizes: &[],
         text,
     }
 }
@@ -63,74 +92,43 @@ fn at_most(id: impl Into<String>, value: f64, limit: f64, unit: &'static str, te
     Check { holds: value <= limit + 1e-9, margin: limit - value, ..at_least(id, value, limit, unit, text) }
 }
 
-/// The plain name of a part.
-fn name<'a>(a: &'a Assembly, id: &'a str) -> &'a str {
-    a.part(id).map_or(id, |p| p.name.as_str())
+/// Whether panels or leaves end where they should; `off` is positive when they end too far out.
+fn closes(id: &str, what: &str, off: f64) -> Check {
+    let text = if off.abs() <= 1e-6 {
+        format!("{what} close up to their open travel.")
+    } else {
+        let way = if off < 0.0 { "short of" } else { "beyond" };
+        format!("{what} end {:.1} mm {way} their open travel.", off.abs())
+    };
+    at_most(format!("closes.{id}"), off.abs(), 1e-6, "mm", text)
 }
 
-fn pair_check(a: &Assembly, r: &PairResult) -> Check {
-    let limit = match r.expect {
-        Expect::Clear(c) => c,
-        Expect::Fit(f) => f / 2.0,
-        Expect::Touch | Expect::Joined(_) => 0.0,
-    };
-    let (x, y) = (name(a, &r.a), name(a, &r.b));
-    let text = match r.expect {
-        _ if r.distance >= FAR => format!("{x} and {y} stay more than {FAR:.0} mm apart."),
-        Expect::Fit(f) => {
-            format!(
-                "{x} and {y} fit with {:.2} mm at their tightest, {f:.2} mm intended, at {:.1}° of turn.",
-                r.distance,
-                deg(r.turn)
-            )
+/// Turn at which a roller comes nearest to a pocket that is not its own, or first enters it, radians.
+fn track_turn(m: &Mechanism, t: &TrackMargin) -> f64 {
+    let (roller, pocket) = (&m.rollers.places[t.roller], &m.rollers.places[t.pocket]);
+    let (high, _, own_far) = base_pocket_angles(m, roller);
+    let (near, _, far) = base_pocket_angles(m, pocket);
+    let round = 2.0 * PI;
+    let start = roller.direction - m.rollers.folded_ahead / roller.radius;
+    // Folded up to its own pocket, lifted after its own ramp: turn at which each stretch begins, angle there, length.
+    let stretches = [(0.0, start, start - own_far), (m.lift_ends(), high, m.turn() - m.lift_ends())];
+    let (width, mut best) = ((far - near).rem_euclid(round), (f64::INFINITY, 0.0));
+    for (begins, angle, length) in stretches {
+        // Angles fall as the table opens: how far on until the pocket's far end, and until its near end.
+        let (until, past) = ((angle - far).rem_euclid(round), (angle - near).rem_euclid(round));
+        if past <= width {
+            return begins; // in the pocket from the start
         }
-        Expect::Touch => {
-            format!(
-                "{x} and {y} touch but never overlap; {:.2} mm at {:.1}° of turn.",
-                r.distance.max(0.0),
-                deg(r.turn)
-            )
+        if until <= length {
+            return begins + until;
         }
-        _ if r.distance < 0.0 => {
-            format!("{x} and {y} collide, {:.1} mm deep, at {:.1}° of turn.", -r.distance, deg(r.turn))
+        for (gap, turn) in [(until - length, begins + length), (round - past, begins)] {
+            if gap < best.0 {
+                best = (gap, turn);
+            }
         }
-        _ => format!("{x} and {y} clear each other by {:.1} mm at {:.1}° of turn.", r.distance, deg(r.turn)),
-    };
-    Check {
-        id: format!("clear.{}.{}", r.a, r.b),
-        holds: r.holds,
-        value: r.distance,
-        limit,
-        margin: r.at_least.min(r.distance) - limit,
-        unit: "mm",
-        at_turn: Some(deg(r.turn)),
-        place: (r.distance < FAR).then_some((r.place.x, r.place.y)),
-        text,
     }
-}
-
-/// Clearance of tongues while the lift lasts, for three pairs.
-fn lift_checks(a: &Assembly, bodies: &Bodies) -> Vec<Check> {
-    let m = &a.mechanism;
-    let limit = m.sizes.tongue_clearance;
-    [("panel", "leaf"), ("panel", "star"), ("leaf", "star")]
-        .into_iter()
-        .filter_map(|(x, y)| {
-            let (p, q) = (Bodies::part(a, x)?, Bodies::part(a, y)?);
-            let (r, _) = prove_pair(a, bodies, p, q, m.lift_begins(), m.lift_ends())?;
-            let text = format!(
-                "While the lift lasts, {} and {} pass with {:.1} mm between tongue and edge, {limit:.1} mm asked for.",
-                name(a, x).to_lowercase(),
-                name(a, y).to_lowercase(),
-                r.distance
-            );
-            Some(Check {
-                at_turn: Some(deg(r.turn)),
-                place: Some((r.place.x, r.place.y)),
-                ..at_least(format!("lift.{x}.{y}"), r.distance, limit - 0.05, "mm", text)
-            })
-        })
-        .collect()
+    best.1
 }
 
 /// All checks, the closed-form ones first.
@@ -139,102 +137,127 @@ pub fn checks(a: &Assembly, proof: &Proof) -> Vec<Check> {
     let (s, lay, st) = (&m.sizes, &m.layout, &m.stack);
     let bodies = Bodies::new(a);
     let mut out = Vec::new();
+    // A margin below nothing would show, whatever was asked for.
+    let hidden = s.hidden_margin.max(0.0);
     let leaf_edge = lay.radius - (lay.corner_radius - lay.leaf_travel);
-    out.push(at_least(
-        "hidden.leaf",
-        leaf_edge,
-        s.hidden_margin,
-        "mm",
-        format!("Stored leaves stay {leaf_edge:.1} mm inside the closed edge."),
-    ));
+    out.push(
+        at_least(
+            "hidden.leaf",
+            leaf_edge,
+            hidden,
+            "mm",
+            if leaf_edge < 0.0 {
+                format!("Stored leaves show {:.1} mm beyond the closed edge.", -leaf_edge)
+            } else {
+                format!("Stored leaves stay {leaf_edge:.1} mm inside the closed edge.")
+            },
+        )
+        .at(0.0)
+        .of(&["leaf"], &["hidden_margin", "open_diameter"]),
+    );
     let star_edge = lay.radius - lay.star_reach;
-    out.push(at_least(
-        "hidden.star",
-        star_edge,
-        s.hidden_margin,
-        "mm",
-        format!("The stored star stays {star_edge:.1} mm inside the closed edge."),
-    ));
-    let open_gap = m.panel_travel(m.turn()) - lay.travel;
-    out.push(at_most(
-        "closes.panel",
-        open_gap.abs(),
-        1e-6,
-        "mm",
-        "Panels close up to their open travel.".into(),
-    ));
-    let leaf_gap = m.leaf_travel(m.turn()) - lay.leaf_travel;
-    out.push(at_most(
-        "closes.leaf",
-        leaf_gap.abs(),
-        1e-6,
-        "mm",
-        "Leaves close up to their open travel.".into(),
-    ));
+    out.push(
+        at_least(
+            "hidden.star",
+            star_edge,
+            hidden,
+            "mm",
+            format!("The stored star stays {star_edge:.1} mm inside the closed edge."),
+        )
+        .at(0.0)
+        .of(&["star"], &["open_diameter", "closed_diameter", "hidden_margin"]),
+    );
+    out.push(
+        closes("panel", "Panels", m.panel_travel(m.turn()) - lay.travel)
+            .at(m.turn())
+            .of(&["panel"], &["panel_arm_length", "panel_pin_radius", "open_diameter"]),
+    );
+    out.push(
+        closes("leaf", "Leaves", m.leaf_travel(m.turn()) - lay.leaf_travel)
+            .at(m.turn())
+            .of(&["leaf"], &["leaf_arm_length", "leaf_pin_radius", "hidden_margin"]),
+    );
     out.extend(lift_checks(a, &bodies));
-    for (id, what, value) in [
-        ("engaged.panel-slide", "Panel slides", m.panel_engaged()),
-        ("engaged.leaf-slide", "Leaf slides", m.leaf_engaged()),
+    for (id, part, what, value) in [
+        ("engaged.panel-slide", "panel-slide", "Panel slides", m.panel_engaged()),
+        ("engaged.leaf-slide", "leaf-slide", "Leaf slides", m.leaf_engaged()),
     ] {
         let limit = ENGAGED_WIDTHS * m.members.slide_width;
-        out.push(at_least(
-            id,
-            value,
-            limit,
-            "mm",
-            format!("{what} keep {value:.0} mm in their guides at full travel; {limit:.0} mm is the least."),
-        ));
+        let text =
+            format!("{what} keep {value:.0} mm in their guides at full travel; {limit:.0} mm is the least.");
+        out.push(
+            at_least(id, value, limit, "mm", text)
+                .at(m.travel_peak())
+                .of(&[part], &["open_diameter", "tongue_depth", "closed_diameter", "sectors"]),
+        );
     }
-    for (id, what, i) in [("ramp.outer", "outer", 0), ("ramp.inner", "inner", 2)] {
+    for (id, part, what, i) in
+        [("ramp.outer", "ramp-outer", "outer", 0), ("ramp.inner", "ramp-inner", "inner", 2)]
+    {
         let slope = deg(m.ramp_slope(m.rollers.places[i].radius));
-        out.push(at_most(
-            id,
-            slope,
-            SLOPE_COMFORT,
-            "deg",
-            format!(
-                "The {what} ramps slope {slope:.1}° on the mean; up to {SLOPE_COMFORT:.0}° turns easily."
-            ),
-        ));
+        let text = format!(
+            "The {what} ramps slope {slope:.1}° on the mean; up to {SLOPE_COMFORT:.0}° turns easily."
+        );
+        out.push(
+            at_most(id, slope, SLOPE_COMFORT, "deg", text)
+                .at(m.lift_begins())
+                .of(&[part], &["ramp_sweep", "stock_thickness", "closed_diameter"]),
+        );
     }
     if let Some(t) = track_margin(m) {
-        out.push(at_least(
-            "tracks",
-            t.margin,
-            TRACK_LEAST,
-            "mm",
+        let (one, other) = (t.roller + 1, t.pocket + 1);
+        let text = if t.margin < 0.0 {
             format!(
-                "Roller {} passes {:.0} mm from the pocket of roller {} along their circle.",
-                t.roller + 1,
-                t.margin,
-                t.pocket + 1
-            ),
-        ));
+                "Roller {one} runs {:.0} mm over the pocket of roller {other} and would drop into it.",
+                -t.margin
+            )
+        } else {
+            format!(
+                "Roller {one} passes {:.0} mm from the pocket of roller {other} along their circle.",
+                t.margin
+            )
+        };
+        let check = at_least("tracks", t.margin, TRACK_LEAST, "mm", text)
+            .at(track_turn(m, &t))
+            .of(&["drop-roller", "base-upper-ply"], &["ramp_sweep", "tongue_depth", "stock_thickness"]);
+        out.push(Check { pieces: [one, other].map(|i| format!("drop-roller/{i}")).to_vec(), ..check });
     }
     let error = m.star_error().abs();
-    out.push(at_most(
-        "lift.star-error",
-        error,
-        STAR_ERROR,
-        "mm",
-        format!("The star ends {error:.2} mm off flush."),
-    ));
+    out.push(
+        at_most(
+            "lift.star-error",
+            error,
+            STAR_ERROR,
+            "mm",
+            format!("The star ends {error:.2} mm off flush."),
+        )
+        .at(m.lift_ends())
+        .of(&["star", "star-lever"], &["stock_thickness", "play", "plate_thickness"]),
+    );
     let shafts = a.part("guide-shaft").map_or(0, |p| p.count);
-    out.push(at_least(
-        "lift.shafts",
-        shafts as f64,
-        SHAFTS_LEAST as f64,
-        "count",
-        format!("{shafts} guide shafts keep the rising plate level; it needs {SHAFTS_LEAST}."),
-    ));
+    out.push(
+        at_least(
+            "lift.shafts",
+            shafts as f64,
+            SHAFTS_LEAST as f64,
+            "count",
+            format!("{shafts} guide shafts keep the rising plate level; it needs {SHAFTS_LEAST}."),
+        )
+        .of(&["guide-shaft"], &["closed_diameter", "open_diameter", "ramp_sweep", "sectors"]),
+    );
     let floor = st.base.bottom;
-    out.push(at_least(
-        "height.under-base",
-        floor,
-        150.0,
-        "mm",
-        format!("{floor:.0} mm of the height are left under the base plate."),
-    ));
+    out.push(
+        at_least(
+            "height.under-base",
+            floor,
+            UNDER_BASE,
+            "mm",
+            format!(
+                "{floor:.0} mm of the height are left under the base plate; {UNDER_BASE:.0} mm is the least."
+            ),
+        )
+        .of(&["base-lower-ply"], &["height", "stock_thickness", "plate_thickness", "ply_thickness"]),
+    );
     let mut pairs: Vec<Check> = proof.pairs.iter().map(|r| pair_check(a, r)).collect();
     pairs.sort_by(|x, y| x.margin.total_cmp(&y.margin));
     out.extend(pairs);

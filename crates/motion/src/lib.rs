@@ -7,6 +7,7 @@
 
 pub mod checks;
 pub mod expect;
+mod pair_checks;
 pub mod pose;
 pub mod proof;
 pub mod reach;
