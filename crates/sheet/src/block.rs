@@ -92,15 +92,11 @@ pub fn fitted(at: Pt, cap: f64, text: &str, face: Face, room: f64) -> Item {
     while cap > 1.8 && wide(cap, text) > room {
         cap = (cap - 0.1).max(1.8);
     }
-    let mut shown = text.to_string();
-    while wide(cap, &shown) > room && shown.pop().is_some() {
-        while shown.ends_with(['…', ' ']) {
-            shown.pop();
-        }
-        shown.push('…');
-        if shown.chars().count() <= 1 {
-            break;
-        }
+    let mut kept = text.to_string();
+    let mut shown = kept.clone();
+    // One more character goes each time, so this ends with the mark of omission alone at the latest.
+    while wide(cap, &shown) > room && kept.pop().is_some() {
+        shown = format!("{}…", kept.trim_end());
     }
     words(at, cap, &shown, face, Anchor::Start)
 }
@@ -123,4 +119,23 @@ pub fn wrapped(text: &str, cap: f64, face: Face, room: f64) -> Vec<String> {
         }
     }
     out.into_iter().map(|l| l.0).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use turnleaf_page::pt;
+
+    /// A text far too wide is cut to what fits, however little room there is.
+    #[test]
+    fn long_texts_are_cut_and_the_cutting_ends() {
+        for room in [0.0, 3.0, 20.0] {
+            let Item::Text(t) = fitted(pt(0.0, 0.0), 2.5, &"wide words ".repeat(40), Face::Regular, room)
+            else {
+                panic!("a text was asked for");
+            };
+            assert!(t.text.ends_with('…'), "{}", t.text);
+            assert!(room < 3.0 || width(&t.text, t.size, t.face) <= room + 1e-9, "{} in {room}", t.text);
+        }
+    }
 }
