@@ -7,6 +7,7 @@ use crate::search::Wish;
 use turnleaf_geom::trig;
 use turnleaf_mechanism::rollers::SLOPE_LIMIT;
 use turnleaf_mechanism::{DriveKind, Opening, Sizes};
+use turnleaf_motion::checks::ARM_WALL;
 
 /// Rounds to half a millimetre.
 fn grid(x: f64) -> f64 {
@@ -21,7 +22,7 @@ pub(crate) fn moves(w: &Wish, at: &Sizes, tightest: &str) -> Vec<Sizes> {
             out.push(s);
         }
     };
-    let width = |k: f64| Sizes { arm_width: grid(at.arm_width * k).max(7.0), ..at.clone() };
+    let width = |k: f64| Sizes { arm_width: grid(at.arm_width * k).max(arm_least(w)), ..at.clone() };
     let tongue = |k: f64| Sizes { tongue_depth: grid(at.tongue_depth * k).max(2.0), ..at.clone() };
     let sweep = |a: f64| Sizes { ramp_sweep: trig::rad(a), ..at.clone() };
     let now = trig::deg(at.ramp_sweep);
@@ -114,6 +115,12 @@ pub(crate) fn starts(w: &Wish) -> Vec<Sizes> {
     out
 }
 
+/// Narrowest arm tried, mm: the hole of its pin with the least wood on either side.
+fn arm_least(w: &Wish) -> f64 {
+    let pin = if w.closed_diameter / 1200.0 < 0.8 { 8.0 } else { 10.0 };
+    pin + 0.5 + 2.0 * ARM_WALL
+}
+
 /// Sizes to start from: common practice, no source, scaled to the table.
 fn start(w: &Wish, slender: f64) -> Sizes {
     let scale = (w.closed_diameter / 1200.0).clamp(0.6, 1.2) * slender;
@@ -126,7 +133,7 @@ fn start(w: &Wish, slender: f64) -> Sizes {
         stock_thickness: w.stock_thickness,
         height: w.height,
         tongue_depth: grid((6.0 * scale).min(w.stock_thickness / 3.0)).max(2.0),
-        arm_width: grid(20.0 * scale).max(8.0),
+        arm_width: grid(20.0 * scale).max(arm_least(w)),
         arm_clearance: 2.0,
         leaf_tip_half_angle: trig::rad(tips(w)[0]),
         ply_thickness: s.ply_thickness.max(grid((w.stock_thickness + s.play) / 2.0 + 0.5)),

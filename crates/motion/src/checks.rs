@@ -10,7 +10,7 @@ use crate::tracks::{TrackMargin, track_margin};
 use core::f64::consts::PI;
 use turnleaf_geom::trig::deg;
 use turnleaf_mechanism::{Mechanism, members::ENGAGED_WIDTHS, rollers::SLOPE_LIMIT};
-use turnleaf_parts::{Assembly, build::base_pocket_angles};
+use turnleaf_parts::{Assembly, FeatureKind, build::base_pocket_angles};
 
 /// One check.
 #[derive(Clone, Debug, PartialEq)]
@@ -58,6 +58,8 @@ const SLOPE_COMFORT: f64 = SLOPE_LIMIT;
 const STAR_ERROR: f64 = 0.15;
 /// Least distance of a roller's track from another's pocket, mm.
 const TRACK_LEAST: f64 = 5.0;
+/// Least wood beside a pin hole of an arm, mm. Smaller: the arm splits at its pin. Common practice, no source.
+pub const ARM_WALL: f64 = 2.0;
 /// Least height under the base plate, mm, for legs and rails.
 const UNDER_BASE: f64 = 150.0;
 /// Fewer guide shafts than this do not keep the rising plate level.
@@ -90,6 +92,21 @@ pub(crate) fn at_least(
 /// At most so much.
 fn at_most(id: impl Into<String>, value: f64, limit: f64, unit: &'static str, text: String) -> Check {
     Check { holds: value <= limit + 1e-9, margin: limit - value, ..at_least(id, value, limit, unit, text) }
+}
+
+/// Wood beside the pin holes of an arm.
+fn arm_wall(a: &Assembly, id: &str) -> Option<Check> {
+    let part = a.part(id)?;
+    let hole = part.features.iter().filter_map(|f| match f.kind {
+        FeatureKind::Hole { diameter, .. } => Some(diameter),
+        _ => None,
+    });
+    let wall = (a.mechanism.sizes.arm_width - hole.fold(0.0, f64::max)) / 2.0;
+    let text = format!(
+        "{}s keep {wall:.1} mm of wood beside their pin holes; {ARM_WALL:.0} mm is the least.",
+        part.name
+    );
+    Some(at_least(format!("wall.{id}"), wall, ARM_WALL, "mm", text).of(&[id], &["arm_width"]))
 }
 
 /// Whether panels or leaves end where they should; `off` is positive when they end too far out.
@@ -222,6 +239,7 @@ pub fn checks(a: &Assembly, proof: &Proof) -> Vec<Check> {
             .of(&["drop-roller", "base-upper-ply"], &["ramp_sweep", "tongue_depth", "stock_thickness"]);
         out.push(Check { pieces: [one, other].map(|i| format!("drop-roller/{i}")).to_vec(), ..check });
     }
+    out.extend(["panel-arm", "leaf-arm"].into_iter().filter_map(|id| arm_wall(a, id)));
     let error = m.star_error().abs();
     out.push(
         at_most(

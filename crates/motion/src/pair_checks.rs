@@ -93,6 +93,11 @@ pub(crate) fn pair_check(a: &Assembly, r: &PairResult) -> Check {
         _ if r.distance < 0.0 => {
             format!("{x} and {y} collide, {:.1} mm deep, at {:.1}° of turn.", -r.distance, deg(r.turn))
         }
+        _ if !r.holds => format!(
+            "{x} and {y} clear each other by {:.1} mm at {:.1}° of turn; {limit:.1} mm is the least.",
+            r.distance,
+            deg(r.turn)
+        ),
         _ => format!("{x} and {y} clear each other by {:.1} mm at {:.1}° of turn.", r.distance, deg(r.turn)),
     };
     let id = format!("clear.{}.{}", r.a, r.b);
