@@ -45,6 +45,9 @@ pub enum Command {
         /// As JSON: an array of {id, holds, value, limit, margin, unit, at_turn, text}
         #[arg(long)]
         json: bool,
+        /// With what mends each check that fails, tried before it is offered; in JSON as remedies: [{text, size, to}]
+        #[arg(long)]
+        remedies: bool,
     },
     /// Smallest clearance of every pair of parts over the whole turn
     Proof {

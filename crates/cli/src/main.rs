@@ -76,9 +76,13 @@ fn run(args: &args::Args, out: &mut impl Write) -> Result<(), Failure> {
             out.write_all(text.as_bytes())?;
         }
         args::Command::Pose { plan, turn, turns, json } => pose(plan, *turn, *turns, *json, out)?,
-        args::Command::Checks { plan, json } => {
+        args::Command::Checks { plan, json, remedies } => {
             let built = load::build(plan)?;
-            let text = if *json { show::checks_json(&built) } else { show::checks_text(&built) };
+            let text = if *json {
+                show::checks_json(&built, *remedies)
+            } else {
+                show::checks_text(&built, *remedies)
+            };
             out.write_all(text.as_bytes())?;
         }
         args::Command::Proof { plan, json } => {

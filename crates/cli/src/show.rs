@@ -3,7 +3,7 @@
 use serde::Serialize;
 use serde_json::{Value, json};
 use turnleaf_geom::{Region, Ring, trig};
-use turnleaf_plan::{Assembly, Built, Expect, FAR, PairResult, plan_text};
+use turnleaf_plan::{Assembly, Built, Expect, FAR, PairResult, plan_text, remedies_for};
 
 /// Flattening tolerance of outlines in JSON, mm.
 const FLAT: f64 = 0.01;
@@ -102,23 +102,34 @@ pub fn pose_text(a: &Assembly, turn: f64) -> String {
     }))
 }
 
-pub fn checks_text(b: &Built) -> String {
-    lines(
-        b.checks
-            .iter()
-            .map(|c| format!("{} {:44} {}", if c.holds { "holds" } else { "FAILS" }, c.id, c.text)),
-    )
+/// Every check, and below each that fails what mends it.
+pub fn checks_text(b: &Built, remedies: bool) -> String {
+    lines(b.checks.iter().flat_map(|c| {
+        let check = format!("{} {:44} {}", if c.holds { "holds" } else { "FAILS" }, c.id, c.text);
+        let mends = if remedies { remedies_for(b, &c.id) } else { Vec::new() };
+        std::iter::once(check).chain(mends.into_iter().map(|m| format!("      remedy: {}", m.text)))
+    }))
 }
 
-pub fn checks_json(b: &Built) -> String {
+pub fn checks_json(b: &Built, remedies: bool) -> String {
     let rows: Vec<Value> = b
         .checks
         .iter()
         .map(|c| {
-            json!({
+            let mut row = json!({
                 "id": c.id, "holds": c.holds, "value": c.value, "limit": c.limit, "margin": c.margin,
                 "unit": c.unit, "at_turn": c.at_turn, "text": c.text,
-            })
+            });
+            if remedies {
+                row["remedies"] = remedies_for(b, &c.id)
+                    .into_iter()
+                    .map(|m| {
+                        let (size, to) = m.set.unzip();
+                        json!({ "text": m.text, "size": size, "to": to })
+                    })
+                    .collect();
+            }
+            row
         })
         .collect();
     line(&Value::Array(rows))

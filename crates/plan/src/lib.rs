@@ -5,10 +5,12 @@
 //! the same plan gives the same result, natively and in the browser.
 
 mod gather;
+mod mending;
 mod trouble;
 mod words;
 
 pub use gather::sizes;
+pub use mending::{Mend, remedies_for, remedies_for_figure, remedies_for_plan};
 pub use turnleaf_book::BookOptions;
 pub use turnleaf_diag::{Diagnostic, Severity};
 pub use turnleaf_figures::{Assumptions, Figure, NOTICE};
@@ -48,7 +50,7 @@ pub struct Built {
 /// Builds a table: everything but the book.
 pub fn build(plan: &Plan) -> Result<Built, Vec<Diagnostic>> {
     let sizes = gather::sizes(plan);
-    let mechanism = turnleaf_mechanism::solve(&sizes).map_err(|t| trouble::explain(&sizes, &t))?;
+    let mechanism = turnleaf_mechanism::solve(&sizes).map_err(|t| trouble::explain(plan, &sizes, &t))?;
     let assembly = turnleaf_parts::assemble(&mechanism);
     let proof = turnleaf_motion::prove(&assembly);
     let checks = turnleaf_motion::checks(&assembly, &proof);
@@ -56,10 +58,10 @@ pub fn build(plan: &Plan) -> Result<Built, Vec<Diagnostic>> {
     Ok(Built { plan: plan.clone(), assembly, numbers, proof, checks })
 }
 
-/// Parts and pieces alone, without proof or checks: quick enough to follow a size while it is dragged.
+/// Parts and pieces alone, without proof, checks or remedies: quick enough to follow a size while it is dragged.
 pub fn outline(plan: &Plan) -> Result<Assembly, Vec<Diagnostic>> {
     let sizes = gather::sizes(plan);
-    let mechanism = turnleaf_mechanism::solve(&sizes).map_err(|t| trouble::explain(&sizes, &t))?;
+    let mechanism = turnleaf_mechanism::solve(&sizes).map_err(|t| trouble::name(&t))?;
     Ok(turnleaf_parts::assemble(&mechanism))
 }
 

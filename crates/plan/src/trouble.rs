@@ -1,48 +1,44 @@
 //! What to say when there is no mechanism.
 //!
-//! In: the sizes and the solver's reasons. Out: diagnostics that name the fields at odds, with the nearest
-//! value of each size that works.
-//! Always true: each value offered was solved before it is offered.
+//! In: the plan, its sizes and the solver's reasons. Out: diagnostics that name the fields at odds, what would
+//! happen with the sizes as given, and changes of one size that mend it.
+//! Always true: each change offered was solved and proved before it is offered.
 
+use crate::mending::remedies_for_sizes;
 use turnleaf_diag::Diagnostic;
-use turnleaf_mechanism::{Sizes, Trouble, remedies};
-use turnleaf_planfile::{field, origin};
+use turnleaf_mechanism::{Sizes, Trouble};
+use turnleaf_planfile::{Plan, origin};
 
-/// Explains why there is no mechanism.
-pub(crate) fn explain(sizes: &Sizes, troubles: &[Trouble]) -> Vec<Diagnostic> {
-    let hint = hint(sizes);
+/// Says why there is no mechanism; quick enough to follow a size while it is dragged.
+pub(crate) fn name(troubles: &[Trouble]) -> Vec<Diagnostic> {
     troubles
         .iter()
         .map(|t| {
             let origins: Vec<_> = t.sizes.iter().filter_map(|id| origin(id)).collect();
-            Diagnostic::error(format!("mechanism.{}", t.code), t.sentence.clone())
-                .origins(&origins)
-                .hint(hint.clone())
+            Diagnostic::error(format!("mechanism.{}", t.code), t.sentence.clone()).origins(&origins)
         })
         .collect()
 }
 
-fn hint(sizes: &Sizes) -> String {
-    let list: Vec<String> = remedies(sizes)
-        .into_iter()
-        .map(|r| {
-            let label = field(r.size).map_or(r.size, |f| f.label).to_lowercase();
-            let unit = match r.unit {
-                "count" => String::new(),
-                "deg" => "°".into(),
-                u => format!(" {u}"),
-            };
-            format!("{label} {}{unit} (now {}{unit})", plain(r.to), plain(r.from))
-        })
-        .collect();
-    if list.is_empty() {
-        return "No change of one size alone mends it; change the diameters and the number of sectors together.".into();
-    }
-    format!("One of these alone would work: {}.", list.join(", "))
+/// Says it with what would mend it.
+pub(crate) fn explain(plan: &Plan, sizes: &Sizes, troubles: &[Trouble]) -> Vec<Diagnostic> {
+    let hint = hint(plan, sizes, troubles);
+    name(troubles).into_iter().map(|d| d.hint(hint.clone())).collect()
 }
 
-/// Up to two decimals, without trailing noughts.
-fn plain(x: f64) -> String {
-    let text = format!("{x:.2}");
-    text.trim_end_matches('0').trim_end_matches('.').to_string()
+fn hint(plan: &Plan, sizes: &Sizes, troubles: &[Trouble]) -> String {
+    let mut words: Vec<String> = Vec::new();
+    if let Some(worst) = turnleaf_mend::as_given(sizes).and_then(|g| g.failing.into_iter().next()) {
+        words.push(format!("Built as given: {}", worst.text));
+    }
+    let list: Vec<String> = remedies_for_sizes(plan, sizes, troubles).into_iter().map(|m| m.text).collect();
+    match list.len() {
+        0 => words.push(
+            "No change of one size alone was found to mend it; change the diameters and the number of sectors together."
+                .into(),
+        ),
+        1 => words.push(list[0].clone()),
+        _ => words.push(format!("Any one of these mends it. {}", list.join(" "))),
+    }
+    words.join(" ")
 }

@@ -21,6 +21,7 @@ const ALLOWED: &[(&str, &str)] = &[
     ("motion", "diag geom mechanism parts"),
     ("figures", "units diag geom mechanism parts motion"),
     ("fit", "units diag geom mechanism parts motion"),
+    ("mend", "units diag geom mechanism parts motion figures"),
     ("views", "diag geom page parts"),
     ("dimension", "units diag geom page text parts views"),
     ("sheet", "units diag geom page text parts views dimension"),
@@ -29,7 +30,7 @@ const ALLOWED: &[(&str, &str)] = &[
     ("svg", "diag page text"),
     (
         "plan",
-        "units diag geom page text planfile mechanism parts motion figures fit views dimension sheet book pdf svg",
+        "units diag geom page text planfile mechanism parts motion figures fit mend views dimension sheet book pdf svg",
     ),
     // The programs know the facade, the vocabulary it speaks in, and the writers.
     ("cli", "units diag geom page pdf svg plan"),
