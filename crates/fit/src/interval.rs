@@ -63,10 +63,14 @@ pub fn interval(s: &Sizes, size: &str) -> Option<Interval> {
             let mid = ((good + bad) / 2.0).floor();
             if solves(on_grid(mid)) { good = mid } else { bad = mid }
         }
-        // The edge itself is proved; where the proof fails it steps inward by halves.
-        let mut k = good;
-        while k > 0.0 && !holds(on_grid(k)) {
-            k = if k > 1.0 { (k / 2.0).floor() } else { 0.0 };
+        // The edge itself is proved; where the proof fails, halving finds the edge of what is proved.
+        let (mut k, mut fails) = (good, good);
+        if !holds(on_grid(k)) {
+            k = 0.0;
+            while fails - k > 1.0 {
+                let mid = ((k + fails) / 2.0).floor();
+                if holds(on_grid(mid)) { k = mid } else { fails = mid }
+            }
         }
         if k == 0.0 { now } else { on_grid(k) }
     };

@@ -98,7 +98,7 @@ pub(crate) fn starts(w: &Wish) -> Vec<Sizes> {
             let slender: &[f64] = if w.sectors < 8 { &[1.0, 0.6, 0.3] } else { &[0.5, 0.3] };
             for (i, &slender) in slender.iter().enumerate() {
                 for more in [0.0, 3.0] {
-                    let s = with(slender, (steep + more).max(10.0), tips[0]);
+                    let s = with(slender, (steep + more).max(8.0), tips[0]);
                     // Less asked for beside the tongues is less over-travel, which is what crowds the slots.
                     let clearance = if i > 0 { 0.8 } else { s.tongue_clearance };
                     out.push(Sizes { tongue_clearance: clearance, ..s });
