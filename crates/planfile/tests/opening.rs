@@ -362,7 +362,7 @@ fn options_that_are_not_known() {
     check(
         &with("\"drive\": \"arms\"", "\"drive\": \"motor\""),
         "options.drive.unknown",
-        "The drive “motor” is not known; use “arms”.",
+        "The drive “motor” is not known; use “arms” or “cam”.",
     );
     check(
         &with("\"unit\": \"mm\"", "\"unit\": \"furlong\""),
