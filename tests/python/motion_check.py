@@ -104,10 +104,9 @@ class Pose:
 def depth(x, y):
     """Diameter of the largest circle inside the overlap."""
     parts = shapely.get_parts(shapely.intersection(x, y))
-    # A part this small has no room for a circle a fifth as wide as the limit; chords of arcs leave thousands.
-    parts = parts[shapely.area(parts) > math.pi / 4.0 * (DEPTH / 5.0) ** 2]
-    return max((2.0 * shapely.length(shapely.maximum_inscribed_circle(p, tolerance=1e-4)) for p in parts),
-               default=0.0)
+    # A part this small has no room for a circle half as wide as the limit; chords of arcs leave thousands.
+    parts = parts[shapely.area(parts) > math.pi / 4.0 * (DEPTH / 2.0) ** 2]
+    return 2.0 * float(shapely.length(shapely.maximum_inscribed_circle(parts, tolerance=1e-4)).max(initial=0.0))
 
 
 def check(job):

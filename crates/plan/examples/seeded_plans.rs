@@ -28,12 +28,15 @@ fn main() {
             sectors: 4 + k % 9,
             stock_thickness: (12.0 + 13.0 * rnd()).round(),
             height: 740.0,
-            drive: DriveKind::Arms,
+            // Every third round of sector counts is driven by a cam.
+            drive: if k / 9 % 3 == 1 { DriveKind::Cam } else { DriveKind::Arms },
             goal: Goal::Margin,
         };
         k += 1;
         let Ok(f) = fit(&wish) else { continue };
         let mut plan = Plan::default_metric();
+        let drive = if wish.drive == DriveKind::Cam { "cam" } else { "arms" };
+        plan.set_option("drive", drive).expect("both drives are known");
         let s = &f.sizes;
         let mm = |x: f64| format!("{x:.2} mm");
         let deg = |x: f64| format!("{:.3}°", turnleaf_geom::trig::deg(x));
@@ -44,6 +47,7 @@ fn main() {
             ("stock_thickness", mm(s.stock_thickness)),
             ("ply_thickness", mm(s.ply_thickness)),
             ("tongue_depth", mm(s.tongue_depth)),
+            ("tongue_clearance", mm(s.tongue_clearance)),
             ("arm_width", mm(s.arm_width)),
             ("arm_clearance", mm(s.arm_clearance)),
             ("ramp_sweep", deg(s.ramp_sweep)),
