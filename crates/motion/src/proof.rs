@@ -396,7 +396,6 @@ pub fn prove_pair(
     from: f64,
     to: f64,
 ) -> Option<(PairResult, usize)> {
-    let n = a.mechanism.sizes.sectors;
     let (ids_p, ids_q) = (&bodies.by_part[p], &bodies.by_part[q]);
     let expect = expect(&a.mechanism, &a.parts[p].id, &a.parts[q].id);
     let required = match expect {
@@ -406,19 +405,19 @@ pub fn prove_pair(
     };
     let mut s = Search { a, from, to, best: None, at_least: FAR, looks: 0, required };
     let mut any = false;
-    // n-fold sets look alike from every sector: the first sector's pieces against all the others.
-    let fold = |ids: &[usize]| ids.len().is_multiple_of(n) && ids.len() >= n;
-    let alike = |id: &str, ids: &[usize]| fold(ids) || ALIKE.contains(&id);
-    let both = alike(&a.parts[p].id, ids_p) && alike(&a.parts[q].id, ids_q);
-    let first = |ids: &[usize]| if fold(ids) { ids.len() / n } else { ids.len() };
-    let (firsts, seconds): (&[usize], &[usize]) = match (both, fold(ids_p)) {
-        (true, true) => (&ids_p[..first(ids_p)], ids_q),
-        (true, false) => (ids_p, &ids_q[..first(ids_q)]),
+    // Sets that look alike from every sector: one piece of each orbit against all the others.
+    let (reps_p, reps_q) = (&bodies.orbits[p], &bodies.orbits[q]);
+    let alike = |id: &str, reps: &Option<Vec<usize>>| reps.is_some() || ALIKE.contains(&id);
+    let both = alike(&a.parts[p].id, reps_p) && alike(&a.parts[q].id, reps_q);
+    let (firsts, seconds): (&[usize], &[usize]) = match (both, reps_p, reps_q) {
+        (true, Some(reps), _) => (reps, ids_q),
+        (true, None, Some(reps)) => (ids_p, reps),
         _ => (ids_p, ids_q),
     };
+    let folded = both && reps_p.is_some();
     for &i in firsts {
         for &j in seconds {
-            if i == j || (p == q && !fold(ids_p) && j < i) {
+            if i == j || (p == q && !folded && j < i) {
                 continue;
             }
             let (x, y) = (bodies.body(a, i), bodies.body(a, j));
@@ -470,6 +469,48 @@ pub struct Bodies {
     reach: Vec<f64>,
     round: Vec<bool>,
     by_part: Vec<Vec<usize>>,
+    /// One piece of each orbit, for parts whose pieces look alike from every sector.
+    orbits: Vec<Option<Vec<usize>>>,
+}
+
+/// Turned by one sector, does this piece stand where the other one stands, and move as it moves?
+fn next_in_orbit(a: &Assembly, x: &Piece, y: &Piece, round: bool) -> bool {
+    let sector = 2.0 * a.mechanism.layout.half_sector;
+    let same = |p: f64, q: f64| {
+        let d = (p - q).rem_euclid(2.0 * core::f64::consts::PI);
+        d.min(2.0 * core::f64::consts::PI - d) < 1e-9
+    };
+    let moves = match (x.motion, y.motion) {
+        (Motion::Sliding { line: p, law: l, rise: r }, Motion::Sliding { line: q, law: k, rise: s }) => {
+            same(p + sector, q) && l == k && r == s
+        }
+        (Motion::Arm { line: p, law: l }, Motion::Arm { line: q, law: k }) => same(p + sector, q) && l == k,
+        (p, q) => p == q,
+    };
+    let turned = Pose2::new(sector, Vec2::ZERO).after(&x.at);
+    let faces = round || same(x.at.angle() + sector, y.at.angle());
+    moves && faces && turned.offset.dist(y.at.offset) < 1e-6 && (x.z - y.z).abs() < 1e-9
+}
+
+/// One piece of each orbit; None when some piece has no counterpart in the next sector.
+fn orbits(a: &Assembly, ids: &[usize], round: bool) -> Option<Vec<usize>> {
+    let mut seen = vec![false; ids.len()];
+    let mut first = Vec::new();
+    for i in 0..ids.len() {
+        if seen[i] {
+            continue;
+        }
+        first.push(ids[i]);
+        let mut at = i;
+        for _ in 0..a.mechanism.sizes.sectors {
+            seen[at] = true;
+            at = (0..ids.len()).find(|&j| next_in_orbit(a, &a.pieces[ids[at]], &a.pieces[ids[j]], round))?;
+        }
+        if at != i {
+            return None;
+        }
+    }
+    (ids.len() > 1).then_some(first)
 }
 
 impl Bodies {
@@ -488,8 +529,9 @@ impl Bodies {
             .iter()
             .map(|l: &Vec<(Prepared, f64, f64)>| l.iter().map(|x| x.0.reach()).fold(0.0, f64::max))
             .collect();
-        let round = a.parts.iter().map(|p| is_round(&p.layers)).collect();
-        Bodies { layers, reach, round, by_part }
+        let round: Vec<bool> = a.parts.iter().map(|p| is_round(&p.layers)).collect();
+        let orbits = (0..a.parts.len()).map(|p| orbits(a, &by_part[p], round[p])).collect();
+        Bodies { layers, reach, round, by_part, orbits }
     }
     fn body<'a>(&'a self, a: &'a Assembly, piece: usize) -> Body<'a> {
         let piece = &a.pieces[piece];
