@@ -30,7 +30,9 @@ pub struct Layout {
     pub corner_radius: f64,
     /// How far the open outline departs from a circle: R + e − ρ.
     pub out_of_round: f64,
-    /// Leaf travel l: the least that hides the stored leaf, ρ − (R − m).
+    /// Leaf travel l: ρ − (R − m) hides the middle of the stored leaf's rim by m; more where its corners, which
+    /// stand out farther once the rim is off its centre, would otherwise come nearer the edge than
+    /// [`CORNER_HIDDEN`].
     pub leaf_travel: f64,
     /// Distance of a leaf's shoulders from the centre along the seam, open: s = e·cos h + l.
     pub shoulder: f64,
@@ -50,6 +52,18 @@ pub struct Layout {
     pub leaf_overtravel_least: f64,
 }
 
+/// Least distance of a stored leaf's corners inside the closed edge, mm.
+pub const CORNER_HIDDEN: f64 = 0.2;
+
+impl Layout {
+    /// Farthest point of a stored leaf, its corner, from the centre, mm.
+    pub fn stored_corner(&self) -> f64 {
+        let half = self.gap_width / 2.0;
+        let along = (self.corner_radius * self.corner_radius - half * half).sqrt();
+        trig::hypot(along - self.leaf_travel, half)
+    }
+}
+
 /// Lays out the plan.
 pub fn layout(s: &Sizes) -> Layout {
     let (r, e, h, alpha) = (s.radius(), s.travel(), s.half_sector(), s.leaf_tip_half_angle);
@@ -57,7 +71,10 @@ pub fn layout(s: &Sizes) -> Layout {
     let w = 2.0 * e * trig::sin(h);
     let apothem = e * trig::cos(h);
     let rho = (r * r + 2.0 * r * apothem + e * e).sqrt();
-    let l = rho - (r - s.hidden_margin);
+    let half = w / 2.0;
+    let inside = (r - CORNER_HIDDEN) * (r - CORNER_HIDDEN) - half * half;
+    let corners = (rho * rho - half * half).sqrt() - inside.max(0.0).sqrt();
+    let l = (rho - (r - s.hidden_margin)).max(corners);
     let shoulder = apothem + l;
     let notch = w / 2.0 / trig::tan(alpha);
     let reach_needed = s.tongue_depth + s.tongue_clearance;

@@ -9,7 +9,7 @@ use crate::proof::{Bodies, Proof};
 use crate::tracks::{TrackMargin, track_margin};
 use core::f64::consts::PI;
 use turnleaf_geom::trig::deg;
-use turnleaf_mechanism::{Mechanism, members::ENGAGED_WIDTHS, rollers::SLOPE_LIMIT};
+use turnleaf_mechanism::{Mechanism, layout::CORNER_HIDDEN, members::ENGAGED_WIDTHS, rollers::SLOPE_LIMIT};
 use turnleaf_parts::{Assembly, FeatureKind, build::base_pocket_angles};
 
 /// One check.
@@ -166,7 +166,25 @@ pub fn checks(a: &Assembly, proof: &Proof) -> Vec<Check> {
             if leaf_edge < 0.0 {
                 format!("Stored leaves show {:.1} mm beyond the closed edge.", -leaf_edge)
             } else {
-                format!("Stored leaves stay {leaf_edge:.1} mm inside the closed edge.")
+                format!(
+                    "Stored leaves stay {leaf_edge:.1} mm inside the closed edge at the middle of their rims."
+                )
+            },
+        )
+        .at(0.0)
+        .of(&["leaf"], &["hidden_margin", "open_diameter"]),
+    );
+    let corner = lay.radius - lay.stored_corner();
+    out.push(
+        at_least(
+            "hidden.leaf-corner",
+            corner,
+            CORNER_HIDDEN,
+            "mm",
+            if corner < 0.0 {
+                format!("Corners of stored leaves show {:.1} mm beyond the closed edge.", -corner)
+            } else {
+                format!("Corners of stored leaves stay {corner:.1} mm inside the closed edge.")
             },
         )
         .at(0.0)
