@@ -136,8 +136,13 @@ fn neighbour_distance(fan: &Fan, c: &Crank, bend: f64, from: f64, to: f64, steps
     let mut least = f64::INFINITY;
     for phi in looks(from, to, steps) {
         let first = bow_at(c, bend, phi, 0.0);
+        let (middle, reach) = first.ball();
         for &(cos, sin) in fan.half() {
-            least = least.min(first.to_bow(&first.turned(cos, sin)));
+            // Turned by an angle, the middle moves by 2·sin of half of it times its radius.
+            let apart = (2.0 * (1.0 - cos)).max(0.0).sqrt() * middle.norm();
+            if apart - 2.0 * reach < least {
+                least = least.min(first.to_bow(&first.turned(cos, sin)));
+            }
         }
         if least < stop {
             return least;
@@ -159,9 +164,15 @@ fn pin_distance(fan: &Fan, h: f64, arms: &Arms, steps: usize, stop: f64) -> f64 
         // Slide pins of the lower arms come down through the upper plane; crank pins of the upper arms
         // come up through the lower plane.
         let (slide_pin, crank_pin) = (below.b, above.a);
-        for &(cos, sin) in &fan.turns {
-            least = least.min(above.turned(cos, sin).to_point(slide_pin));
-            least = least.min(below.turned(cos, sin).to_point(crank_pin));
+        for (bow, pin) in [(&above, slide_pin), (&below, crank_pin)] {
+            let (middle, reach) = bow.ball();
+            for &(cos, sin) in &fan.turns {
+                // The pin turned back instead of the arm turned on.
+                let p = Vec2 { x: cos * pin.x + sin * pin.y, y: cos * pin.y - sin * pin.x };
+                if p.dist(middle) - reach < least {
+                    least = least.min(bow.to_point(p));
+                }
+            }
         }
         if least < stop {
             return least;

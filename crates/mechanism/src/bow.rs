@@ -42,6 +42,12 @@ impl Bow {
         let r = |p: Vec2| Vec2 { x: cos * p.x - sin * p.y, y: sin * p.x + cos * p.y };
         Bow { a: r(self.a), b: r(self.b), centre: r(self.centre), middle: r(self.middle), ..*self }
     }
+    /// A circle round the whole centre line: its centre and radius.
+    pub fn ball(&self) -> (Vec2, f64) {
+        let middle = self.a.lerp(self.b, 0.5);
+        let bend = (self.centre + self.middle * self.radius).dist(middle);
+        (middle, (self.a.dist(self.b) / 2.0).max(bend))
+    }
     fn covers(&self, unit: Vec2) -> bool {
         unit.dot(self.middle) >= self.cos_half
     }

@@ -130,28 +130,32 @@ impl Cam {
     }
     /// Least distance between the centre lines of two different slots, mm, from `count` points on each; any
     /// value below `stop` may come back as soon as one is found.
+    /// Distances beyond three times `stop` come back as that.
     /// With lengths between points of `d`, the true distance is at most d²/(8·distance) smaller.
     pub fn centre_distance(&self, n: usize, count: usize, stop: f64) -> f64 {
         let h = PI / n as f64;
         let sets = [self.points(&self.panel, 0.0, count), self.points(&self.leaf, h, count)];
         let radii = sets.each_ref().map(|s| s.iter().map(|p| p.norm()).collect::<Vec<f64>>());
-        let mut least2 = f64::INFINITY;
+        // Farther apart than this is as good as nothing near.
+        let mut least2 = (FAR_APART * stop) * (FAR_APART * stop);
+        // Up to the dwell a slot only goes outward.
+        let peaks = [peak(&radii[0]), peak(&radii[1])];
         for a in 0..2 {
             for b in a..2 {
-                for k in 0..n {
-                    if a == b && k == 0 {
-                        continue;
-                    }
+                // A set against itself looks alike from either side.
+                let turns = if a == b { 1..n / 2 + 1 } else { 0..n };
+                for k in turns {
                     let (s, c) = trig::sin_cos(2.0 * PI * k as f64 / n as f64);
                     for (p, r) in sets[a].iter().zip(&radii[a]) {
                         let q = Vec2 { x: c * p.x - s * p.y, y: s * p.x + c * p.y };
-                        for (w, rw) in sets[b].windows(2).zip(radii[b].windows(2)) {
-                            // Points at such different radii cannot be nearer than their difference.
-                            let apart = (rw[0].min(rw[1]) - r).max(r - rw[0].max(rw[1])) - 1.0;
-                            if apart > 0.0 && apart * apart > least2 {
-                                continue;
-                            }
-                            least2 = least2.min(to_segment2(q, w[0], w[1]));
+                        // Points at such different radii cannot be nearer than their difference.
+                        let near = least2.sqrt() + 1.0;
+                        let rise = &radii[b][..peaks[b]];
+                        let from = rise.partition_point(|x| *x < r - near).saturating_sub(1);
+                        let to = rise.partition_point(|x| *x <= r + near);
+                        let flat = peaks[b].saturating_sub(1).max(to)..sets[b].len() - 1;
+                        for i in (from..to.min(sets[b].len() - 1)).chain(flat) {
+                            least2 = least2.min(to_segment2(q, sets[b][i], sets[b][i + 1]));
                         }
                     }
                     if least2 < stop * stop {
@@ -162,6 +166,14 @@ impl Cam {
         }
         least2.sqrt()
     }
+}
+
+/// Slots this many times farther apart than is needed are not looked at more closely.
+const FAR_APART: f64 = 3.0;
+
+/// Index of the greatest value.
+fn peak(radii: &[f64]) -> usize {
+    (1..radii.len()).fold(0, |best, i| if radii[i] > radii[best] { i } else { best })
 }
 
 fn to_segment2(p: Vec2, a: Vec2, b: Vec2) -> f64 {

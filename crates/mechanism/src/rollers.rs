@@ -140,9 +140,18 @@ impl Obstacles<'_> {
             }
         }
         let keep = self.s.arm_width / 2.0 + 0.5;
+        // A circle round the footprint: arms whose own circle stays clear of it need no closer look.
+        let (first, last) = (points[0], points[points.len() - 1]);
+        let (centre, around) = (first.lerp(last, 0.5), first.dist(last) / 2.0);
         for pair in &self.looks {
             for bow in pair {
+                let (middle, reach) = bow.ball();
+                let near = reach + around + keep;
                 for &(c, s) in &self.fan {
+                    let there = v(c * middle.x - s * middle.y, s * middle.x + c * middle.y) - centre;
+                    if there.norm2() >= near * near {
+                        continue;
+                    }
                     let turned = bow.turned(c, s);
                     if points.iter().any(|&p| turned.to_point(p) < keep) {
                         return false;
