@@ -95,11 +95,10 @@ fn most_requests_find_a_table_driven_by_arms() {
     assert!(share(DriveKind::Arms) >= 0.95);
 }
 
-/// The cam's slots crowd from ten sectors on, small tables first: of 300 requests 282 found one when this was
-/// written, of the first 45 fewer in proportion.
+/// The cam's slots crowd from ten sectors on, small tables first; the small sample has more of those.
 #[test]
 fn most_requests_find_a_table_driven_by_a_cam() {
-    assert!(share(DriveKind::Cam) >= if count() >= 300 { 0.93 } else { 0.85 });
+    assert!(share(DriveKind::Cam) >= if count() >= 300 { 0.95 } else { 0.9 });
 }
 
 fn example(goal: Goal) -> Wish {

@@ -27,7 +27,7 @@ pub const PRESSURE_LIMIT: f64 = 56.0;
 /// Least wood left between two slots, mm. Smaller: the bridge breaks in handling.
 pub const BRIDGE_LEAST: f64 = 6.0;
 /// Turns tried for coming back from over-travel to open, degrees. Shorter: steeper, but slots end sooner.
-const RETURNS: [f64; 3] = [10.0, 7.5, 5.5];
+const RETURNS: [f64; 3] = [8.0, 5.5, 3.5];
 /// Free play of a pin in its slot, mm each side.
 pub const SLOT_PLAY: f64 = 0.25;
 
