@@ -5,7 +5,7 @@
 //! with what is at odds; a plan is worked out once, however many questions follow about it. Nothing here touches
 //! the browser, so the work runs in a worker or, where there is none, on the page itself.
 
-use crate::core::{Book, Built, Check, Number, PageInfo, Plan};
+use crate::core::{Book, Built, Check, Limits, Mends, Number, PageInfo, Plan, limits};
 use crate::kept::first;
 use serde::{Deserialize, Serialize};
 
@@ -20,6 +20,10 @@ pub enum Ask {
     Pages(String, Vec<usize>),
     /// The whole book as a file.
     Pdf(String),
+    /// What would mend a plan that gives no table, or a check of one that does.
+    Mend(String, Option<String>),
+    /// How far a size may go.
+    Limits(String, String),
 }
 
 impl Ask {
@@ -30,6 +34,8 @@ impl Ask {
             Ask::Book(_) => "book",
             Ask::Pages(..) => "pages",
             Ask::Pdf(_) => "pdf",
+            Ask::Mend(..) => "mend",
+            Ask::Limits(..) => "limits",
         }
     }
 
@@ -50,6 +56,10 @@ pub enum Answer {
     Pages(Vec<String>),
     /// To [`Ask::Pdf`]. The bytes cross beside the text of an answer, not inside it.
     Pdf(#[serde(skip)] Vec<u8>),
+    /// To [`Ask::Mend`].
+    Mends(Mends),
+    /// To [`Ask::Limits`].
+    Limits(Option<Limits>),
     /// It could not be done; one sentence.
     Failed(String),
 }
@@ -109,6 +119,9 @@ impl Bench {
                 Answer::Pages(places.into_iter().filter_map(|place| book.page(place)).collect())
             }
             Ask::Pdf(plan) => Answer::Pdf(self.book(&plan)?.pdf()?),
+            Ask::Mend(plan, None) => Answer::Mends(Mends::for_plan(&parse(&plan)?)),
+            Ask::Mend(plan, Some(check)) => Answer::Mends(self.built(&plan)?.mends(&check)),
+            Ask::Limits(plan, size) => Answer::Limits(limits(&parse(&plan)?, &size)),
         })
     }
 
@@ -128,9 +141,12 @@ impl Bench {
     }
 }
 
+fn parse(text: &str) -> Result<Plan, String> {
+    Plan::parse(text.as_bytes()).map(|(plan, _)| plan).map_err(|found| first(&found))
+}
+
 fn build(text: &str) -> Result<Built, String> {
-    let (plan, _) = Plan::parse(text.as_bytes()).map_err(|found| first(&found))?;
-    Built::new(&plan).map_err(|found| first(&found))
+    Built::new(&parse(text)?).map_err(|found| first(&found))
 }
 
 #[cfg(test)]

@@ -155,6 +155,58 @@ pub struct Check {
     pub at_turn: Option<f64>,
 }
 
+/// A change of one size that was tried and mends what was asked about.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Mend {
+    /// One plain sentence.
+    pub text: String,
+    /// The field and what to type into it; none when a part, not a size, is at fault.
+    pub set: Option<(String, String)>,
+}
+
+/// What a search for remedies found.
+#[derive(Clone, Debug, PartialEq, Default, Serialize, Deserialize)]
+pub struct Mends {
+    /// What would happen with sizes that give no table, were they built as given.
+    pub as_given: Option<String>,
+    /// Changes, the nearest first.
+    pub mends: Vec<Mend>,
+}
+
+impl Mends {
+    fn of(as_given: Option<String>, mends: Vec<turnleaf_plan::Mend>) -> Mends {
+        let mend =
+            |m: turnleaf_plan::Mend| Mend { text: m.text, set: m.set.map(|(id, text)| (id.into(), text)) };
+        Mends { as_given, mends: mends.into_iter().map(mend).collect() }
+    }
+
+    /// For a plan that gives no table. May take seconds.
+    pub fn for_plan(plan: &Plan) -> Mends {
+        Mends::of(turnleaf_plan::as_given(plan), turnleaf_plan::remedies_for_plan(plan))
+    }
+}
+
+/// How far one size may go with all others as they are.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Limits {
+    /// Least value, in the plan's units.
+    pub least: String,
+    /// Greatest value.
+    pub most: String,
+}
+
+/// The limits of a size; none when the table does not pass its checks, or the size has none to find.
+pub fn limits(plan: &Plan, size: &str) -> Option<Limits> {
+    let found = turnleaf_plan::interval(&turnleaf_plan::sizes(plan), size)?;
+    let sign = plan.options().language.decimal_sign();
+    let say = |value: f64| match found.unit {
+        "mm" => say_length(plan, value),
+        "deg" => format!("{}°", print_decimal(value, 1, sign).unwrap_or_default()),
+        _ => print_decimal(value, 0, sign).unwrap_or_default(),
+    };
+    Some(Limits { least: say(found.least), most: say(found.most) })
+}
+
 /// Everything worked out from a plan that works, proof of the motion included.
 pub struct Built(turnleaf_plan::Built);
 
@@ -189,6 +241,11 @@ impl Built {
             at_turn: c.at_turn,
         };
         self.0.checks.iter().map(check).collect()
+    }
+
+    /// What would mend a check that fails. May take seconds.
+    pub fn mends(&self, check: &str) -> Mends {
+        Mends::of(None, turnleaf_plan::remedies_for(&self.0, check))
     }
 
     /// The finished book, as the plan wants it.

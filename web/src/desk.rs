@@ -6,8 +6,9 @@
 
 use crate::bench::{Answer, Ask, Contents, Findings};
 use crate::browser::{backroom, clock};
-use crate::core::{Diagnostic, Plan, Table};
+use crate::core::{Diagnostic, Mends, Plan, Table};
 use crate::form::Form;
+use crate::history::History;
 use crate::kept::Work;
 use crate::scene::Scene;
 use crate::turning::hold;
@@ -19,6 +20,9 @@ use std::time::Duration;
 
 /// How long the sizes rest before the proof is worked out: shorter than a pause between two words.
 const PAUSE: Duration = Duration::from_millis(140);
+
+/// How long the typing in one size rests before it counts as done.
+const STEP: Duration = Duration::from_millis(1500);
 
 /// A value shared without copying; two are equal when they are the same one.
 #[derive(Debug)]
@@ -83,6 +87,17 @@ pub enum Proved {
     Failed(String),
 }
 
+/// The search for what would mend the table.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Search {
+    /// Under way.
+    Looking,
+    /// Done; for the plan with this text.
+    Done(Mends),
+    /// It could not be done; one sentence.
+    Failed(String),
+}
+
 /// A message to the maker.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Notice {
@@ -112,6 +127,8 @@ pub enum Keeping {
 pub struct Desk {
     /// Sizes, options and words, as typed.
     pub form: RwSignal<Form>,
+    /// What was done and can be undone.
+    pub history: RwSignal<History>,
     /// How far the table is turned: 0 closed, 1 open.
     pub share: RwSignal<f64>,
     /// Whether one looks through the top.
@@ -124,6 +141,8 @@ pub struct Desk {
     pub quick: Memo<Quick>,
     /// The proof, checks and numbers, a moment later.
     pub proved: RwSignal<Proved>,
+    /// What would mend sizes that give no table.
+    pub mending: RwSignal<Option<Search>>,
     /// The newest book, and whether it is this plan's.
     pub book: RwSignal<Option<Shared<Contents>>>,
     /// Whether the book is being written to a file.
@@ -137,6 +156,7 @@ pub struct Desk {
 impl Desk {
     /// Lays the work on the bench and hands the state to all components below.
     pub fn lay(work: Work) -> Desk {
+        let history = RwSignal::new(History::new(work.form.clone()));
         let form = RwSignal::new(work.form);
         let plan = Memo::new(move |_| form.with(|form| form.plan().clone()));
         let quick = Memo::new(move |before: Option<&Quick>| {
@@ -147,20 +167,52 @@ impl Desk {
         });
         let desk = Desk {
             form,
+            history,
             share: RwSignal::new(work.share),
             inside: RwSignal::new(false),
             playing: RwSignal::new(false),
             plan,
             quick,
             proved: RwSignal::new(Proved::Waiting),
+            mending: RwSignal::new(None),
             book: RwSignal::new(None),
             writing: RwSignal::new(false),
             notices: RwSignal::new(Vec::new()),
             keeping: RwSignal::new(Keeping::Kept),
         };
         provide_context(desk);
+        desk.note_from_now_on();
         desk.prove_from_now_on();
         desk
+    }
+
+    /// Takes note of every change; a rest ends a step.
+    fn note_from_now_on(self) {
+        let waiting = StoredValue::new(None::<TimeoutHandle>);
+        Effect::new(move |_| {
+            self.form.with(|form| self.history.update(|history| history.note(form)));
+            if let Some(handle) = waiting.get_value() {
+                handle.clear();
+            }
+            let rest = move || {
+                self.history.try_update(History::rest);
+            };
+            waiting.set_value(set_timeout_with_handle(rest, STEP).ok());
+        });
+    }
+
+    /// Takes the last change back.
+    pub fn undo(&self) {
+        if let Some(form) = self.history.try_update(History::undo).flatten() {
+            self.form.set(form);
+        }
+    }
+
+    /// Makes the change taken back last again.
+    pub fn redo(&self) {
+        if let Some(form) = self.history.try_update(History::redo).flatten() {
+            self.form.set(form);
+        }
     }
 
     /// Works out proof, checks and numbers a moment after the sizes come to rest.
@@ -170,11 +222,14 @@ impl Desk {
             if let Some(handle) = waiting.get_value() {
                 handle.clear();
             }
+            self.plan.track();
             if self.quick.with(|quick| !quick.troubles.is_empty() || quick.drawn.is_none()) {
                 self.proved.set(Proved::Waiting);
+                self.mending.set(Some(Search::Looking));
+                waiting.set_value(set_timeout_with_handle(move || self.look_for_mends(), PAUSE).ok());
                 return;
             }
-            self.plan.track();
+            self.mending.set(None);
             let prove = move || {
                 let plan = self.plan.with_untracked(Plan::to_json);
                 backroom::ask(Ask::Build(plan.clone()), move |answer| {
@@ -197,6 +252,26 @@ impl Desk {
             };
             waiting.set_value(set_timeout_with_handle(prove, PAUSE).ok());
         });
+    }
+
+    /// Looks for what would give these sizes a table.
+    fn look_for_mends(self) {
+        let plan = self.plan.with_untracked(Plan::to_json);
+        backroom::ask(Ask::Mend(plan.clone(), None), move |answer| {
+            // Sizes that were changed meanwhile have a search of their own.
+            if self.plan.try_with_untracked(Plan::to_json) != Some(plan) {
+                return;
+            }
+            self.mending.set(Some(Search::of(answer)));
+        });
+    }
+
+    /// Types a text into a size, as a remedy asks.
+    pub fn take(&self, size: &str, text: &str) {
+        let taken = self.form.try_update(|form| form.edit(size, text)).unwrap_or(false);
+        if !taken {
+            self.tell(true, "This could not be used, since the sizes were changed meanwhile.", None);
+        }
     }
 
     /// What is at odds in the sizes, if anything is.
@@ -259,6 +334,17 @@ impl Desk {
     /// Takes a message away.
     pub fn dismiss(&self, number: u64) {
         self.notices.update(|notices| notices.retain(|notice| notice.number != number));
+    }
+}
+
+impl Search {
+    /// From the answer to the question.
+    pub fn of(answer: Answer) -> Search {
+        match answer {
+            Answer::Mends(found) => Search::Done(found),
+            Answer::Failed(sentence) => Search::Failed(sentence),
+            other => Search::Failed(astray(&other)),
+        }
     }
 }
 

@@ -10,7 +10,7 @@ mod trouble;
 mod words;
 
 pub use gather::sizes;
-pub use mending::{Mend, remedies_for, remedies_for_figure, remedies_for_plan};
+pub use mending::{Mend, as_given, remedies_for, remedies_for_figure, remedies_for_plan};
 pub use turnleaf_book::BookOptions;
 pub use turnleaf_diag::{Diagnostic, Severity};
 pub use turnleaf_figures::{Assumptions, Figure, NOTICE};

@@ -44,6 +44,12 @@ pub fn remedies_for_plan(plan: &Plan) -> Vec<Mend> {
     }
 }
 
+/// What would happen with sizes that give no mechanism, were they built all the same: the worst that fails, in one
+/// sentence. Nothing when the plan has a mechanism or none can be forced on it.
+pub fn as_given(plan: &Plan) -> Option<String> {
+    turnleaf_mend::as_given(&crate::sizes(plan))?.failing.into_iter().next().map(|worst| worst.text)
+}
+
 /// The same, with the reasons known already.
 pub(crate) fn remedies_for_sizes(plan: &Plan, sizes: &Sizes, troubles: &[Trouble]) -> Vec<Mend> {
     in_plan(plan, turnleaf_mend::mend_sizes(sizes, troubles, marks(plan)))

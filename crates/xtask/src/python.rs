@@ -16,7 +16,7 @@ struct Check {
 /// What of ours the script is given to judge.
 enum Feed {
     /// The example's standard output goes to a file that the script reads.
-    Cases { package: &'static str, example: &'static str },
+    Cases { example: &'static str },
     /// The script runs the example itself (`FOLDER --program PATH`), built for release since both are timed.
     Program { package: &'static str, example: &'static str },
     /// The script runs the terminal program itself on a folder of plans (`PROGRAM FOLDER`).
@@ -24,22 +24,12 @@ enum Feed {
 }
 
 const CHECKS: &[Check] = &[
-    Check {
-        script: "geometry_check.py",
-        feed: Feed::Cases { package: "turnleaf-geom", example: "dump_cases" },
-    },
+    Check { script: "geometry_check.py", feed: Feed::Cases { example: "dump_cases" } },
     Check {
         script: "hidden_lines_check.py",
         feed: Feed::Program { package: "turnleaf-views", example: "scenes" },
     },
-    Check {
-        script: "figures_check.py",
-        feed: Feed::Cases { package: "turnleaf-figures", example: "outside_cases" },
-    },
-    Check {
-        script: "figures_check.py",
-        feed: Feed::Cases { package: "turnleaf-figures", example: "outside_cases" },
-    },
+    Check { script: "figures_check.py", feed: Feed::Cases { example: "outside_cases" } },
     Check { script: "motion_check.py", feed: Feed::Terminal { plans: "demo" } },
 ];
 
@@ -85,26 +75,25 @@ fn one(python: &str, check: &Check) -> Result<(), String> {
     std::fs::create_dir_all(&work).map_err(|error| format!("target/python: {error}."))?;
     let path = |path: PathBuf| path.to_string_lossy().into_owned();
     match check.feed {
-        Feed::Cases { package, example } => {
-            let words = ["run", "--quiet", "--locked", "--package", package, "--example", example];
-            let cases = read(command("cargo", &words), example)?;
+        Feed::Cases { example } => {
+            build_example(example, &["--workspace"])?;
+            let cases = read(command(&path(built("debug").join("examples").join(example)), &[]), example)?;
             let file = path(work.join(format!("{example}.json")));
             std::fs::write(&file, cases).map_err(|error| format!("{file}: {error}."))?;
             show(command(python, &[&script, &file]), check.script)
         }
         Feed::Program { package, example } => {
-            let words =
-                ["build", "--quiet", "--locked", "--release", "--package", package, "--example", example];
-            show(command("cargo", &words), example)?;
+            // It is timed, so it is built for release.
+            build_example(example, &["--release", "--package", package])?;
             let program = path(built("release").join("examples").join(example));
             let scenes = path(work.join(example));
             std::fs::create_dir_all(&scenes).map_err(|error| format!("{scenes}: {error}."))?;
             show(command(python, &[&script, &scenes, "--program", &program]), check.script)
         }
         Feed::Terminal { plans } => {
-            let words = ["build", "--quiet", "--locked", "--release", "--package", "turnleaf-cli"];
+            let words = ["build", "--quiet", "--locked", "--workspace", "--bin", "turnleaf"];
             show(command("cargo", &words), "Building the terminal program")?;
-            let program = path(built("release").join("turnleaf"));
+            let program = path(built("debug").join("turnleaf"));
             let mut check_command = command(python, &[&script, &program, plans]);
             // The whole (30 plans at 200 turns) takes a quarter of an hour; every run looks at a part of it.
             if std::env::var_os("TURNLEAF_MOTION").is_none() {
@@ -113,6 +102,12 @@ fn one(python: &str, check: &Check) -> Result<(), String> {
             show(check_command, check.script)
         }
     }
+}
+
+/// Chosen out of the whole workspace, an example shares what the tests were built with.
+fn build_example(example: &str, words: &[&str]) -> Result<(), String> {
+    let all: Vec<&str> = [&["build", "--quiet", "--locked", "--example", example], words].concat();
+    show(command("cargo", &all), example)
 }
 
 /// One environment with everything the scripts need; made anew when a requirement changed.

@@ -79,8 +79,9 @@ fn wasm() -> Result<(), String> {
 
 fn browser() -> Result<(), String> {
     site::build(true)?;
-    // The same bytes are wanted of both, so the terminal program is needed too.
-    let words = ["build", "--quiet", "--locked", "--package", "turnleaf-cli"];
+    // The same bytes are wanted of both, so the terminal program is needed too. Chosen out of the workspace, it
+    // shares what the tests were built with; as a package of its own it would want its own set of everything.
+    let words = ["build", "--quiet", "--locked", "--workspace", "--bin", "turnleaf"];
     show(command("cargo", &words), "Building the terminal program")?;
     let mut node = command("node", &["--test", "--test-concurrency=1", "tests/browser/"]);
     if let Some(chromium) = find("chromium") {

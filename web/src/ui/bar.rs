@@ -49,6 +49,7 @@ pub fn Bar() -> impl IntoView {
             </div>
             <super::options::Units/>
             <div class="deeds">
+                <Steps/>
                 <button type="button" on:click=move |_| if let Some(input) = chooser.get() { input.click() }>
                     {marks::take_out()} "Open a plan"
                 </button>
@@ -74,6 +75,54 @@ pub fn Bar() -> impl IntoView {
             />
             <p class="kept" role="status">{move || keeping(&desk.keeping.get())}</p>
         </header>
+    }
+}
+
+/// Undo and redo, each saying what it would change; the keys are those of every editor.
+#[component]
+fn Steps() -> impl IntoView {
+    let desk = Desk::here();
+    let undoes = move || desk.history.with(|history| history.undoes().map(str::to_string));
+    let redoes = move || desk.history.with(|history| history.redoes().map(str::to_string));
+    let keys = window_event_listener(leptos::ev::keydown, move |event| {
+        if !(event.ctrl_key() || event.meta_key()) || event.alt_key() {
+            return;
+        }
+        let deed: fn(&Desk) = match (event.key().to_lowercase().as_str(), event.shift_key()) {
+            ("z", false) => Desk::undo,
+            ("z", true) | ("y", false) => Desk::redo,
+            _ => return,
+        };
+        // The browser's own undo knows one box only, and not what the plan made of it.
+        event.prevent_default();
+        deed(&desk);
+    });
+    on_cleanup(move || keys.remove());
+    let title = |what: &str, step: Option<String>| match step {
+        Some(step) => format!("{what}: {step}"),
+        None => format!("Nothing to {}", what.to_lowercase()),
+    };
+    view! {
+        <button
+            type="button"
+            class="small"
+            title=move || title("Undo", undoes())
+            aria-label=move || title("Undo", undoes())
+            disabled=move || undoes().is_none()
+            on:click=move |_| desk.undo()
+        >
+            {marks::undo()}
+        </button>
+        <button
+            type="button"
+            class="small"
+            title=move || title("Redo", redoes())
+            aria-label=move || title("Redo", redoes())
+            disabled=move || redoes().is_none()
+            on:click=move |_| desk.redo()
+        >
+            {marks::redo()}
+        </button>
     }
 }
 

@@ -3,7 +3,7 @@
 //! In: what was found, or what is at odds. Out: the lists; a press leads to the turn at which a check is tightest.
 //! Always true: whether a check holds is said in words and by a mark, never by colour alone.
 
-use super::marks;
+use super::{marks, mends};
 use crate::core::{Check, Diagnostic, Severity};
 use crate::desk::{Desk, Proved};
 use crate::sorted::{sort, verdict};
@@ -46,14 +46,8 @@ pub fn Checks() -> impl IntoView {
     }
 }
 
-/// What is at odds, and what would mend it: said once, since one change mends all.
+/// What is at odds, and what would mend it.
 fn troubles(found: &[Diagnostic]) -> impl IntoView + use<> {
-    let mut hints: Vec<String> = Vec::new();
-    for trouble in found {
-        if !trouble.hint.is_empty() && !hints.contains(&trouble.hint) {
-            hints.push(trouble.hint.clone());
-        }
-    }
     let items: Vec<_> = found
         .iter()
         .map(|trouble| {
@@ -61,8 +55,7 @@ fn troubles(found: &[Diagnostic]) -> impl IntoView + use<> {
             view! { <li class:mild=mild>{trouble.sentence.clone()}</li> }
         })
         .collect();
-    let hints: Vec<_> = hints.into_iter().map(|hint| view! { <p class="hint">{hint}</p> }).collect();
-    (!items.is_empty()).then(|| view! { <ul class="troubles">{items}</ul> {hints} })
+    (!items.is_empty()).then(|| view! { <ul class="troubles">{items}</ul> <mends::ForSizes/> })
 }
 
 fn list(title: &'static str, checks: Vec<Check>) -> impl IntoView {
@@ -99,6 +92,7 @@ fn One(check: Check) -> impl IntoView {
             {mark}
             <p><span class="unseen">{if holds { "Holds: " } else { "Fails: " }}</span>{check.text.clone()}</p>
             <div class="margin"><strong>{margin(&check)}</strong>{show}</div>
+            {(!holds).then(|| view! { <mends::ForCheck id=check.id.clone()/> })}
         </li>
     }
 }

@@ -48,6 +48,16 @@ pub fn take_out() -> impl IntoView {
     mark("M3 15v5h18v-5M12 14.5V3.5M8 7.5l4-4 4 4")
 }
 
+/// An arrow bent back: undo.
+pub fn undo() -> impl IntoView {
+    mark("M9 5L4 10l5 5M4.5 10H14a5.5 5.5 0 0 1 0 11h-3")
+}
+
+/// An arrow bent forth: redo.
+pub fn redo() -> impl IntoView {
+    mark("M15 5l5 5-5 5M19.5 10H10a5.5 5.5 0 0 0 0 11h3")
+}
+
 /// The table from above, opened.
 pub fn table() -> impl IntoView {
     view! {

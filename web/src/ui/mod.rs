@@ -9,6 +9,7 @@ mod checks;
 mod drawing;
 mod drop;
 mod marks;
+mod mends;
 mod notices;
 mod numbers;
 mod options;

@@ -4,8 +4,10 @@
 //! Always true: what is wrong with a size is said right below its sentence, and read out with its field.
 
 use super::tag;
-use crate::core::{FieldSpec, field};
-use crate::desk::Desk;
+use crate::bench::{Answer, Ask};
+use crate::browser::backroom;
+use crate::core::{FieldSpec, Limits, Plan, field};
+use crate::desk::{Desk, Proved};
 use crate::form::Shown;
 use crate::passages::{Bit, PASSAGES, Passage, fields_of};
 use leptos::prelude::*;
@@ -60,8 +62,40 @@ fn Saying(passage: &'static Passage) -> impl IntoView {
                     </p>
                 </For>
             </div>
-            {move || touched.get().and_then(field).map(|field| view! { <p class="help">{help(field)}</p> })}
+            {move || touched.get().and_then(field).map(|field| view! {
+                <p class="help">{help(field)} " " <Reach id=field.id/></p>
+            })}
         </section>
+    }
+}
+
+/// How far the size may go with all others as they are; worked out when the size is touched.
+#[component]
+fn Reach(id: &'static str) -> impl IntoView {
+    let desk = Desk::here();
+    let found = RwSignal::new(None::<Limits>);
+    Effect::new(move |_| {
+        found.set(None);
+        // Only a table that works has limits.
+        if !matches!(desk.proved.get(), Proved::Done(_)) {
+            return;
+        }
+        let plan = desk.plan.with_untracked(Plan::to_json);
+        backroom::ask(Ask::Limits(plan, id.to_string()), move |answer| {
+            if let Answer::Limits(limits) = answer {
+                found.try_set(limits);
+            }
+        });
+    });
+    move || {
+        found.get().map(|limits| {
+            let Limits { least, most } = limits;
+            view! {
+                <span data-limits=id>
+                    {format!("With the other sizes as they are, every check holds from {least} to {most}.")}
+                </span>
+            }
+        })
     }
 }
 
