@@ -7,6 +7,7 @@
 mod debian;
 mod measure;
 mod python;
+mod review;
 mod run;
 mod site;
 mod stages;
@@ -21,6 +22,7 @@ cargo xtask COMMAND
   serve [--release] [--port N]  set up what is missing, build the app, serve it, print its address
   test [STAGE ...]              set up what is missing, run every test (or only the stages named)
   site                          build the site for release into dist/
+  review [--accept [NAME ...]]  reference drawings, old beside new; or accept the new ones
   size                          print the sizes of what dist/ makes a visitor download
   tidy                          check the crate graph and the committed files
   setup                         only set up what is missing
@@ -35,6 +37,7 @@ fn main() -> ExitCode {
     let outcome = match command {
         "serve" => site::serve(rest),
         "site" => tools::for_site().and_then(|()| site::build(true)),
+        "review" => review::command_line(rest),
         "size" => measure::print_sizes(),
         "test" => stages::run(rest),
         "tidy" => tidy::command(),
