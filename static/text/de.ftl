@@ -206,6 +206,7 @@ field-leaf-pin-radius = Kreis der Kurbelzapfen, Blätter
 field-leaf-arm-length = Länge der Blattarme
 field-leaf-arm-bend = Bogen der Blattarme
 field-edge-load = Last am Rand
+field-slide-skew = Schräglauf der Schieber
 
 number-closed-diameter = Durchmesser, geschlossen
 number-closed-radius = Halbmesser, geschlossen
@@ -224,6 +225,13 @@ number-leaf-tip = Blattspitze von der Mitte, offen
 number-leaf-tip-half-angle = Halber Spitzenwinkel der Blätter
 number-star-reach = Reichweite des Sterns, vor Fugen
 number-star-area = Fläche des Sterns, vor Fugen
+number-panel-skew = Segmentschieber, aus der Mittellinie der Segmente gedreht
+number-panel-corner-nearer = Halbmesser der näheren offenen Segmentecken
+number-gap-shear = Versatz benachbarter Segmente entlang ihrer Lücke
+number-gap-offset = Mitte der Lücke neben der Naht
+number-leaf-rim = Halbmesser des Blattrands
+number-leaf-shoulder-nearer = Nähere Blattschulter von der Mitte, offen
+number-leaf-tip-offset = Blattspitze neben der Naht
 number-overtravel-panel-least = Überweg der Segmente, nötig
 number-overtravel-leaf-least = Überweg der Blätter, nötig
 number-overtravel-panel = Überweg der Segmente während des Hubs
@@ -351,6 +359,15 @@ rule-cam-panel-closed = durch Suche gefunden
 rule-cam-leaf-closed = durch Suche gefunden
 rule-cam-panel-farthest = inneres Ende + Weg + Überweg
 rule-cam-leaf-farthest = inneres Ende + Weg + Überweg
+rule-panel-skew = κ, wie gegeben
+rule-skewed-panel-corner-radius = √(R² + 2·R·e·cos(h − κ) + e²), die ferneren
+rule-skewed-open-corner-diameter = doppelter Halbmesser der ferneren Ecken
+rule-skewed-open-out-of-round = R + e − Halbmesser der näheren Ecken
+rule-skewed-leaf-travel = l verdeckt die Mitte des Rands um den verdeckten Rand, mehr, wo Ecken vorstünden
+rule-skewed-leaf-shoulder = s = e·cos(h − κ) + l, die fernere
+rule-skewed-overtravel-panel-least = (Feder + Luft)/sin(h − κ)
+rule-skewed-overtravel-leaf-least = (Feder + Luft)/sin(α − κ)
+rule-skewed-post-inner-radius = e + (Pfosten + Feder + Luft)/sin(h − κ), mehr neben Blattführungen
 
 ## Listen
 

@@ -213,6 +213,9 @@ def drawn(folder, count):
     subprocess.run(words, check=True, cwd=pathlib.Path(__file__).resolve().parents[2])
     files = sorted(pathlib.Path(folder).glob("*.json"))
     assert len(files) == count, f"{len(files)} plans were written, {count} asked for"
+    askew = [f.name for f in files if "slide_skew" in orjson.loads(f.read_bytes())["sizes"]]
+    assert len(askew) >= 2 or count < 10, f"only {askew} of {count} plans open askew"
+    print(f"opening askew: {', '.join(askew)}", flush=True)
     return files
 
 

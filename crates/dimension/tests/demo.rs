@@ -5,12 +5,14 @@ use turnleaf_mechanism::{Opening, Sizes, solve};
 use turnleaf_parts::Part;
 use turnleaf_units::{DecimalSign, Denominator, InchPrint, MmStep, PrintUnits};
 
-fn parts(sectors: usize, diameter: f64) -> Vec<Part> {
+/// Parts of a table; the skew is a share of half a panel's angle.
+fn parts(sectors: usize, diameter: f64, skew: f64) -> Vec<Part> {
     let mut s = Sizes::example();
     s.sectors = sectors;
     s.closed_diameter = diameter;
     s.opening = Opening::Diameter(diameter * 1.3);
     s.leaf_tip_half_angle = s.half_sector().max(core::f64::consts::FRAC_PI_4);
+    s.slide_skew = skew * s.half_sector();
     let k = (diameter / 1200.0).clamp(0.6, 1.0);
     (s.arm_width, s.tongue_depth, s.arm_clearance) = (20.0 * k, 6.0 * k, 3.0);
     let m = solve(&s).expect("these sizes solve");
@@ -23,7 +25,8 @@ fn leaving_out_any_figure_of_a_solved_table_fails_and_names_what_is_loose() {
         PrintUnits::Both(MmStep::TENTH, InchPrint { denominator: Denominator::SixtyFour, feet: false });
     let w = Wording { units, sign: DecimalSign::Point };
     let mut figures = 0;
-    for part in parts(6, 1200.0).iter().chain(&parts(5, 1000.0)).chain(&parts(8, 1500.0)) {
+    let tables = [parts(6, 1200.0, 0.0), parts(5, 1000.0, 0.0), parts(8, 1500.0, 0.0), parts(6, 1200.0, 0.4)];
+    for part in tables.iter().flatten() {
         let d = choose(part);
         let (proof, said) = prove(&d, &w);
         assert!(proof.holds() && said.is_empty(), "{proof:?} {said:?}");

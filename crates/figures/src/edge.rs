@@ -122,7 +122,7 @@ impl EdgeCase {
         let (lay, st) = (&m.layout, &m.stack);
         let (slide_id, post_id, top_id, top_level, edge) = match slides.law {
             Law::Panel => ("panel-slide", "panel-post", "panel", st.panel, lay.radius + lay.travel),
-            Law::Leaf => ("leaf-slide", "leaf-riser", "leaf", st.leaf, lay.corner_radius),
+            Law::Leaf => ("leaf-slide", "leaf-riser", "leaf", st.leaf, lay.rim_along_seam()),
         };
         let (slide, post, top) = (a.part(slide_id)?, a.part(post_id)?, a.part(top_id)?);
         let travel = slides.travel(a, m.turn());
@@ -162,7 +162,10 @@ impl EdgeCase {
         let middle = |l: turnleaf_mechanism::stack::Level| (l.bottom + l.top) / 2.0;
         let (spread, from, width) = match slides.law {
             Law::Panel => {
-                (trig::tan(lay.half_sector), lay.travel, 2.0 * lay.radius * trig::sin(lay.half_sector))
+                // Both edges of the panel lean from the slide's line; skew makes one lean more, the other less.
+                let lean = |k: f64| trig::tan(lay.half_sector + k);
+                let spread = (lean(-lay.skew) + lean(lay.skew)) / 2.0;
+                (spread, lay.travel, 2.0 * lay.radius * trig::sin(lay.half_sector))
             }
             Law::Leaf => (0.0, 0.0, lay.gap_width - m.sizes.fitting_gap),
         };
@@ -421,7 +424,8 @@ fn side(a: &Assembly, s: &Assumptions, one: &Side, next: Option<&Side>, out: &mu
     );
     if slides.law == Law::Panel {
         let lay = &m.layout;
-        let aside = lay.radius * trig::sin(lay.half_sector);
+        // The corner farther from the slide's line, where skew makes them differ.
+        let aside = lay.radius * trig::sin(lay.half_sector + lay.skew);
         out.push(
             Figure::new("edge.panel.corner", "Panel corner, force on the guides' sides", c.load * aside / slides.section.0, "N")
                 .given("P, load at the corner", c.load, "N")

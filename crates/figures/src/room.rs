@@ -67,7 +67,7 @@ pub fn rim(a: &Assembly, open: bool) -> f64 {
     if !open {
         return closed;
     }
-    let leaf = 2.0 * lay.corner_radius * trig::asin(lay.gap_width / 2.0 / lay.corner_radius);
+    let leaf = 2.0 * lay.corner_radius * lay.rim_half_angle();
     closed + a.mechanism.sizes.sectors as f64 * leaf
 }
 

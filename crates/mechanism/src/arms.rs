@@ -152,10 +152,12 @@ fn neighbour_distance(fan: &Fan, c: &Crank, bend: f64, from: f64, to: f64, steps
 }
 
 /// Least distance from arm centre lines to the pins that pass through their plane.
-fn pin_distance(fan: &Fan, h: f64, arms: &Arms, steps: usize, stop: f64) -> f64 {
+fn pin_distance(fan: &Fan, lay: &Layout, arms: &Arms, steps: usize, stop: f64) -> f64 {
+    // A panel slide's line is turned by the skew, a leaf slide's is its seam.
+    let (panel, leaf) = (lay.skew, lay.half_sector);
     let (upper, upper_line, lower, lower_line) = match arms.upper {
-        Upper::Panel => (&arms.panel, 0.0, &arms.leaf, h),
-        Upper::Leaf => (&arms.leaf, h, &arms.panel, 0.0),
+        Upper::Panel => (&arms.panel, panel, &arms.leaf, leaf),
+        Upper::Leaf => (&arms.leaf, leaf, &arms.panel, panel),
     };
     let mut least = f64::INFINITY;
     for phi in looks(arms.closed, arms.open, steps) {
@@ -311,7 +313,6 @@ pub fn find_where<T>(
     mut accept: impl FnMut(&Arms) -> Option<T>,
 ) -> Result<(Arms, T), Refusals> {
     let fan = Fan::new(s.sectors);
-    let h = lay.half_sector;
     let mut no = Refusals::default();
     let mut found: Vec<(f64, Arms)> = Vec::new();
     let need = s.arm_width + s.arm_clearance;
@@ -370,7 +371,7 @@ pub fn find_where<T>(
                     for upper in [Upper::Panel, Upper::Leaf] {
                         let mut arms =
                             Arms { panel: set(p), leaf: set(l), upper, closed, open, clearance: 0.0 };
-                        let d = pin_distance(&fan, h, &arms, COARSE_STEPS, pin_need);
+                        let d = pin_distance(&fan, lay, &arms, COARSE_STEPS, pin_need);
                         if d < pin_need {
                             no.pins_touch += 1;
                             let gap = d - s.arm_width / 2.0 - room.pin;
@@ -394,7 +395,7 @@ pub fn find_where<T>(
         };
         arms.panel.neighbour_distance = own(&arms.panel);
         arms.leaf.neighbour_distance = own(&arms.leaf);
-        let pins = pin_distance(&fan, h, &arms, FINE_STEPS, pin_need);
+        let pins = pin_distance(&fan, lay, &arms, FINE_STEPS, pin_need);
         let least = arms.panel.neighbour_distance.min(arms.leaf.neighbour_distance) - s.arm_width;
         arms.clearance = least.min(pins - s.arm_width / 2.0 - room.pin);
         if arms.clearance >= s.arm_clearance {

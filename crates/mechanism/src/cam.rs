@@ -132,9 +132,10 @@ impl Cam {
     /// value below `stop` may come back as soon as one is found.
     /// Distances beyond three times `stop` come back as that.
     /// With lengths between points of `d`, the true distance is at most d²/(8·distance) smaller.
-    pub fn centre_distance(&self, n: usize, count: usize, stop: f64) -> f64 {
+    /// `skew` is the turn of the panel slides' lines from the panels' centre lines, radians.
+    pub fn centre_distance(&self, n: usize, skew: f64, count: usize, stop: f64) -> f64 {
         let h = PI / n as f64;
-        let sets = [self.points(&self.panel, 0.0, count), self.points(&self.leaf, h, count)];
+        let sets = [self.points(&self.panel, skew, count), self.points(&self.leaf, h, count)];
         let radii = sets.each_ref().map(|s| s.iter().map(|p| p.norm()).collect::<Vec<f64>>());
         // Farther apart than this is as good as nothing near.
         let mut least2 = (FAR_APART * stop) * (FAR_APART * stop);
@@ -274,7 +275,7 @@ pub fn find_where<T>(
         // A coarse look throws out most, the fine one decides.
         let need = width + BRIDGE_LEAST;
         for count in [40, 240] {
-            cam.bridge = cam.centre_distance(s.sectors, count, need) - width;
+            cam.bridge = cam.centre_distance(s.sectors, s.slide_skew, count, need) - width;
             if cam.bridge < BRIDGE_LEAST {
                 break;
             }

@@ -18,6 +18,7 @@ pub mod numbers;
 pub mod remedy;
 pub mod rollers;
 pub mod sizes;
+pub mod skew;
 pub mod solve;
 pub mod stack;
 

@@ -5,6 +5,7 @@
 //! the numbers here are common practice, no source, and each says what would happen if it were larger.
 
 use crate::layout::Layout;
+use crate::rollers::RAIL;
 use crate::sizes::Sizes;
 use crate::stack::Stack;
 use turnleaf_geom::trig;
@@ -65,12 +66,18 @@ pub fn members(s: &Sizes, lay: &Layout, st: &Stack) -> Members {
     let post = 10.0 * k.min(1.0) * crowd;
     let setback = 12.0 * k.max(0.8);
     let outer_post = lay.radius - setback - post;
-    // Inner posts stand between the stored leaves, whose edges stay (r − e)·sin h away from a panel's
-    // centre line at radius r; the leaves' and the star's tongues come nearer by their depth.
-    let inner_post = lay.travel + (post + s.tongue_depth + gap) / trig::sin(lay.half_sector);
+    let slide_width = 40.0 * k * crowd;
+    // Inner posts stand between the stored leaves, whose nearer edge stays (r − e)·sin(h − κ) away from a panel
+    // slide's line at radius r; the leaves' and the star's tongues come nearer by their depth.
+    let aside = trig::sin(lay.half_sector - lay.skew);
+    let mut inner_post = lay.travel + (post + s.tongue_depth + gap) / aside;
+    if lay.skew > 0.0 {
+        // Skew brings the posts' slots nearer to the leaf slides' guides.
+        inner_post = inner_post.max((guided(slide_width) + post + gap) / aside);
+    }
     let flange = 24.0;
     Members {
-        slide_width: 40.0 * k * crowd,
+        slide_width,
         pin: 5.0 * if k < 0.8 { 0.8 } else { 1.0 },
         sleeve: 8.0 * k.min(1.0),
         post,
@@ -88,6 +95,11 @@ pub fn members(s: &Sizes, lay: &Layout, st: &Stack) -> Members {
         hinge_drop: 7.0,
         lever_width: 14.0 * k.min(1.0),
     }
+}
+
+/// Half the width of a slide with its guides, mm.
+fn guided(slide_width: f64) -> f64 {
+    slide_width / 2.0 + RAIL + 1.0
 }
 
 impl Members {
@@ -112,9 +124,14 @@ impl Members {
         self.flange - 6.0
     }
     /// Least closed radius of the leaf pins: outside the star's hub with its levers, and their slides side
-    /// by side.
+    /// by side; with skew also clear of the panel slides' guides, which their sleeves then stand nearer to.
     pub fn leaf_pin_least(&self, lay: &Layout, step: f64) -> f64 {
         let hub = self.lever_inner() + 2.07 * self.lever_arm_least(step) + 8.0;
-        (hub + self.gap).max(self.beside(lay)) + self.pin_end()
+        let least = (hub + self.gap).max(self.beside(lay)) + self.pin_end();
+        if lay.skew == 0.0 {
+            return least;
+        }
+        let aside = trig::sin(lay.half_sector - lay.skew);
+        least.max((guided(self.slide_width) + self.sleeve + self.gap) / aside)
     }
 }

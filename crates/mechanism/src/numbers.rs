@@ -5,6 +5,7 @@
 
 use crate::arms::{Arms, Upper};
 use crate::cam::Cam;
+use crate::layout::Layout;
 use crate::solve::{Drive, Mechanism};
 use turnleaf_geom::trig;
 
@@ -68,14 +69,14 @@ pub fn numbers(m: &Mechanism) -> Vec<Number> {
             Mm,
             "2·(R + e)",
         ),
-        ("open.corner-diameter", "Diameter, open, across panel corners", 2.0 * lay.corner_radius, Mm, "2·ρ"),
+        ("open.corner-diameter", "Diameter, open, across panel corners", 2.0 * lay.corners[0], Mm, "2·ρ"),
         ("sectors", "Sectors", s.sectors as f64, Count, "n, as given"),
         ("panel.angle", "Angle of a panel", deg(2.0 * lay.half_sector), Deg, "360°/n"),
         ("panel.travel", "Panel travel, open", lay.travel, Mm, "e, half the difference of the diameters"),
         (
             "panel.corner-radius",
             "Radius of the open panels' corners",
-            lay.corner_radius,
+            lay.corners[0],
             Mm,
             "ρ = √(R² + 2·R·e·cos h + e²)",
         ),
@@ -289,11 +290,74 @@ pub fn numbers(m: &Mechanism) -> Vec<Number> {
         Drive::Arms(a) => arm_rows(a),
         Drive::Cam(c) => cam_rows(c),
     });
+    if lay.skew != 0.0 {
+        rows.extend(skew_rows(lay));
+        for row in &mut rows {
+            row.4 = skewed_rule(row.0).unwrap_or(row.4);
+        }
+    }
     rows.into_iter().map(|(id, label, value, unit, rule)| Number { id, label, value, unit, rule }).collect()
 }
 
 /// Identifier, label, value, unit, rule.
 type Row = (&'static str, &'static str, f64, Unit, &'static str);
+
+/// Numbers that only a table with skewed slides has.
+fn skew_rows(lay: &Layout) -> Vec<Row> {
+    use Unit::{Deg, Mm};
+    vec![
+        (
+            "panel.skew",
+            "Panel slides, turned from the panels' centre lines",
+            trig::deg(lay.skew),
+            Deg,
+            "κ, as given",
+        ),
+        (
+            "panel.corner-nearer",
+            "Radius of the open panels' nearer corners",
+            lay.corners[1],
+            Mm,
+            "√(R² + 2·R·e·cos(h + κ) + e²)",
+        ),
+        (
+            "gap.shear",
+            "Shift of neighbouring open panels along their gap",
+            lay.gap_shear,
+            Mm,
+            "2·e·sin h·sin κ",
+        ),
+        ("gap.offset", "Gap's middle beside the seam", lay.gap_offset, Mm, "e·cos h·sin κ"),
+        ("leaf.rim", "Radius of a leaf's rim", lay.corner_radius, Mm, "√(R² + 2·R·e·cos h·cos κ + e²)"),
+        (
+            "leaf.shoulder-nearer",
+            "Leaf's nearer shoulder from the centre, open",
+            lay.shoulders()[1].x,
+            Mm,
+            "e·cos(h + κ) + l",
+        ),
+        ("leaf.tip-offset", "Leaf tip beside the seam", lay.tip_offset, Mm, "e·(cos h − sin h/tan α)·sin κ"),
+    ]
+}
+
+/// The rule of a number on a table with skewed slides, where it is another than on a radial one.
+pub fn skewed_rule(id: &str) -> Option<&'static str> {
+    Some(match id {
+        "panel.corner-radius" => "√(R² + 2·R·e·cos(h − κ) + e²), the farther ones",
+        "open.corner-diameter" => "twice the farther corners' radius",
+        "open.out-of-round" => "R + e less the nearer corners' radius",
+        "gap.width" => "w = 2·e·sin h·cos κ",
+        "leaf.travel" => "l hides the rim's middle by the hidden margin, more where corners would show",
+        "leaf.shoulder" => "s = e·cos(h − κ) + l, the farther one",
+        "leaf.tip" => "t = l + e·(cos h − sin h/tan α)·cos κ",
+        "star.reach" => "√(e² + 2·e·l·cos(h − κ) + l²)",
+        "star.area" => "n·(e²·sin h·cos h + w·l − (e·sin h)²/tan α)",
+        "overtravel.panel-least" => "(tongue + clearance)/sin(h − κ)",
+        "overtravel.leaf-least" => "(tongue + clearance)/sin(α − κ)",
+        "post.inner-radius" => "e + (post + tongue + gap)/sin(h − κ), more beside the leaves' guides",
+        _ => return None,
+    })
+}
 
 fn arm_rows(a: &Arms) -> Vec<Row> {
     use Unit::{Count, Deg, Mm};

@@ -24,7 +24,7 @@ pub struct Remedy {
 type Dial = (&'static str, &'static str, f64, f64, f64);
 
 /// Sizes tried, with the range each is tried over.
-pub const DIALS: [Dial; 12] = [
+pub const DIALS: [Dial; 13] = [
     ("closed_diameter", "mm", 1.0, 500.0, 2500.0),
     ("open_diameter", "mm", 1.0, 540.0, 3600.0),
     ("sectors", "count", 1.0, 4.0, 12.0),
@@ -37,6 +37,7 @@ pub const DIALS: [Dial; 12] = [
     ("ramp_sweep", "deg", 0.5, 8.0, 60.0),
     ("height", "mm", 1.0, 300.0, 1200.0),
     ("ply_thickness", "mm", 0.5, 4.0, 40.0),
+    ("slide_skew", "deg", 0.5, 0.0, 45.0),
 ];
 
 /// The value of a dial, in its unit.
@@ -54,6 +55,7 @@ pub fn get(s: &Sizes, name: &str) -> Option<f64> {
         "ramp_sweep" => trig::deg(s.ramp_sweep),
         "height" => s.height,
         "ply_thickness" => s.ply_thickness,
+        "slide_skew" => trig::deg(s.slide_skew),
         _ => return None,
     })
 }
@@ -77,6 +79,7 @@ pub fn set(s: &Sizes, name: &str, value: f64) -> Option<Sizes> {
         "ramp_sweep" => s.ramp_sweep = trig::rad(value),
         "height" => s.height = value,
         "ply_thickness" => s.ply_thickness = value,
+        "slide_skew" => s.slide_skew = trig::rad(value),
         _ => return None,
     }
     Some(s)
@@ -84,7 +87,9 @@ pub fn set(s: &Sizes, name: &str, value: f64) -> Option<Sizes> {
 
 /// Nearest working value of each dial with all other sizes held.
 pub fn remedies(s: &Sizes) -> Vec<Remedy> {
-    DIALS.iter().filter_map(|dial| nearest(s, dial)).collect()
+    // A radial table is not mended by skewing it.
+    let wanted = |dial: &&Dial| dial.0 != "slide_skew" || s.slide_skew != 0.0;
+    DIALS.iter().filter(wanted).filter_map(|dial| nearest(s, dial)).collect()
 }
 
 /// Nearest working value of one dial; None when none works within its range.

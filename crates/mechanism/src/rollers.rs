@@ -124,12 +124,12 @@ impl Obstacles<'_> {
         let rail = self.m.slide_width / 2.0 + RAIL + 1.0;
         let two_h = 2.0 * self.lay.half_sector;
         for p in &points {
-            // Nearest panel line and nearest seam line.
+            // Nearest panel slide's line and nearest seam.
             let near = |offset: f64| {
                 let k = ((p.angle() - offset) / two_h).round();
                 p.rot(-(offset + k * two_h))
             };
-            let at_panel = near(0.0);
+            let at_panel = near(self.lay.skew);
             if at_panel.x > 0.0 && at_panel.y.abs() < rail {
                 return false;
             }
@@ -191,7 +191,7 @@ pub fn place(
                 .map(|i| {
                     let phi = arms.closed + (arms.open - arms.closed) * i as f64 / STEPS as f64;
                     [
-                        bow_at(&arms.panel.crank, arms.panel.bend, phi, 0.0),
+                        bow_at(&arms.panel.crank, arms.panel.bend, phi, lay.skew),
                         bow_at(&arms.leaf.crank, arms.leaf.bend, phi, lay.half_sector),
                     ]
                 })

@@ -36,6 +36,9 @@ pub struct Sizes {
     pub opening: Opening,
     /// Number of panels, and of leaves.
     pub sectors: usize,
+    /// Turn of each panel's way from its centre line, radians counter-clockwise seen from above, below π/n.
+    /// Larger: a more spirally opening top, less wood beside the posts and more over-travel.
+    pub slide_skew: f64,
     /// Thickness of panels, leaves and star, mm.
     pub stock_thickness: f64,
     /// Play between stacked surfaces, mm. Larger: easier turning, thicker top.
@@ -111,6 +114,7 @@ impl Sizes {
             closed_diameter: 1200.0,
             opening: Opening::Diameter(1650.0),
             sectors: 6,
+            slide_skew: 0.0,
             stock_thickness: 19.0,
             play: 1.0,
             tongue_depth: 6.0,

@@ -11,6 +11,7 @@ use crate::lever::Lever;
 use crate::members::{ENGAGED_WIDTHS, Members, members};
 use crate::rollers::{self, Below, GLIDE_RING, Rollers};
 use crate::sizes::{DriveKind, Sizes};
+use crate::skew;
 use crate::stack::{Stack, stack};
 use turnleaf_geom::trig;
 
@@ -223,6 +224,9 @@ fn refuse_early(s: &Sizes, lay: &Layout, st: &Stack, m: &Members) -> Vec<Trouble
         );
         return out;
     }
+    if let Some(t) = skew::refuse(s, lay, m) {
+        return vec![t];
+    }
     if lay.tip_half_angle < lay.half_sector - 1e-12 {
         say(
             "tip.sharp",
@@ -301,6 +305,13 @@ fn posts_crowded(m: &Members) -> Option<Trouble> {
 
 /// Solves the mechanism.
 pub fn solve(sizes: &Sizes) -> Result<Mechanism, Vec<Trouble>> {
+    search(sizes).map_err(|mut troubles| {
+        skew::explain(sizes, &mut troubles);
+        troubles
+    })
+}
+
+fn search(sizes: &Sizes) -> Result<Mechanism, Vec<Trouble>> {
     let s = sizes.clone();
     let lay = layout(&s);
     let st = stack(&s);

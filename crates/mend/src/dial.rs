@@ -45,7 +45,7 @@ const fn dial(
 }
 
 /// Every size that may be changed.
-pub const DIALS: [Dial; 26] = [
+pub const DIALS: [Dial; 27] = [
     dial(
         "closed_diameter",
         "mm",
@@ -155,6 +155,7 @@ pub const DIALS: [Dial; 26] = [
         "Let the panels travel further",
         "Let the panels travel less far",
     ),
+    dial("slide_skew", "deg", 0.5, (0.0, 45.0), "Turn the slides more", "Turn the slides less"),
     dial("edge_load", "N", 10.0, (0.0, 5000.0), "Ask for a greater edge load", "Ask for a smaller edge load"),
 ];
 
@@ -197,6 +198,8 @@ impl Dial {
             "arm_width" if s.drive == DriveKind::Arms => s.arm_width,
             "arm_clearance" if s.drive == DriveKind::Arms => s.arm_clearance,
             "ramp_sweep" => trig::deg(s.ramp_sweep),
+            // A radial table is not mended by skewing it.
+            "slide_skew" if s.slide_skew != 0.0 => trig::deg(s.slide_skew),
             "panel_pin_radius" => found(s.panel_pin_radius, |a| a.panel.crank.pin_radius)?,
             "panel_arm_length" => found(s.panel_arm_length, |a| a.panel.crank.arm)?,
             "panel_arm_bend" => found(s.panel_arm_bend, |a| a.panel.bend)?,
@@ -233,6 +236,7 @@ impl Dial {
             "arm_width" => s.arm_width = value,
             "arm_clearance" => s.arm_clearance = value,
             "ramp_sweep" => s.ramp_sweep = trig::rad(value),
+            "slide_skew" => s.slide_skew = trig::rad(value),
             "panel_pin_radius" => s.panel_pin_radius = Some(value),
             "panel_arm_length" => s.panel_arm_length = Some(value),
             "panel_arm_bend" => s.panel_arm_bend = Some(value),

@@ -60,7 +60,7 @@ fn with(a: &Assembly, goal: &Goal, sizes: &[&str], marks: Marks) -> Vec<Remedy> 
     let built = assemble(m);
     let as_built = built == *a;
     if as_built && solved.as_ref() == Some(m) {
-        return size::remedies(&m.sizes, Some(m), goal, &names(sizes), marks);
+        return size::remedies(&m.sizes, Some(m), goal, &names(sizes, &m.sizes), marks);
     }
     // A table that is not what its sizes give is first put right; its sizes may be innocent.
     let mut out = restore::remedies(a, &built, solved.as_ref(), goal);
@@ -68,7 +68,7 @@ fn with(a: &Assembly, goal: &Goal, sizes: &[&str], marks: Marks) -> Vec<Remedy> 
         out.extend(size::held(a, goal, sizes, marks));
     }
     if solved.is_none() && out.len() < OFFERED {
-        out.extend(size::remedies(&m.sizes, Some(m), goal, &names(sizes), marks));
+        out.extend(size::remedies(&m.sizes, Some(m), goal, &names(sizes, &m.sizes), marks));
     }
     let mut texts: Vec<String> = Vec::new();
     out.retain(|r| !texts.contains(&r.text) && (texts.push(r.text.clone()), true).1);
@@ -82,13 +82,14 @@ pub fn mend_sizes(s: &Sizes, troubles: &[Trouble], marks: Marks) -> Vec<Remedy> 
     // What was fixed by hand is the first to suspect.
     let by_hand = DIALS.iter().filter(|d| d.given(s)).map(|d| d.size);
     let sizes: Vec<&str> = by_hand.chain(at_odds).collect();
-    size::remedies(s, None, &Goal::sound(), &names(&sizes), marks)
+    size::remedies(s, None, &Goal::sound(), &names(&sizes, s), marks)
 }
 
-/// The names followed by the usual others, each once.
-fn names<'a>(first: &[&'a str]) -> Vec<&'a str> {
+/// The names followed by the skew, if there is one, and the usual others, each once.
+fn names<'a>(first: &[&'a str], s: &Sizes) -> Vec<&'a str> {
+    let skew: &[&str] = if s.slide_skew == 0.0 { &[] } else { &["slide_skew"] };
     let mut out: Vec<&str> = Vec::new();
-    for name in first.iter().chain(&OTHERS) {
+    for name in first.iter().chain(skew).chain(&OTHERS) {
         if !out.contains(name) {
             out.push(name);
         }

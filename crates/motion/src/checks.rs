@@ -156,7 +156,7 @@ pub fn checks(a: &Assembly, proof: &Proof) -> Vec<Check> {
     let mut out = Vec::new();
     // A margin below nothing would show, whatever was asked for.
     let hidden = s.hidden_margin.max(0.0);
-    let leaf_edge = lay.radius - (lay.corner_radius - lay.leaf_travel);
+    let leaf_edge = lay.radius - lay.stored_rim();
     out.push(
         at_least(
             "hidden.leaf",

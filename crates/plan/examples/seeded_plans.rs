@@ -1,7 +1,8 @@
 //! Writes seeded plan files that solve, for checks outside this workspace.
 //!
 //! `cargo run -p turnleaf-plan --example seeded_plans -- DIR COUNT`: writes DIR/plan-001.json and on, with
-//! sectors 4 to 12 and closed diameters 700 to 2,000 mm; only plans that solve are written.
+//! sectors 4 to 12 and closed diameters 700 to 2,000 mm; only plans that solve are written. Every fourth opens
+//! askew where its sizes allow it.
 
 use turnleaf_fit::{Goal, Wish, fit};
 use turnleaf_plan::{DriveKind, Plan};
@@ -57,6 +58,14 @@ fn main() {
         }
         if turnleaf_plan::outline(&plan).is_err() {
             continue;
+        }
+        if k % 4 == 1 {
+            let askew = [0.45, 0.25, 0.1].into_iter().find_map(|share| {
+                let mut askew = plan.clone();
+                askew.set("slide_skew", &deg(share * s.half_sector())).ok()?;
+                turnleaf_plan::outline(&askew).is_ok().then_some(askew)
+            });
+            plan = askew.unwrap_or(plan);
         }
         written += 1;
         std::fs::write(format!("{dir}/plan-{written:03}.json"), plan.to_json())

@@ -25,6 +25,7 @@ pub fn sizes(plan: &Plan) -> Sizes {
         closed_diameter: or("closed_diameter", base.closed_diameter),
         opening,
         sectors: plan.count("sectors").map_or(base.sectors, |n| n as usize),
+        slide_skew: angle("slide_skew", base.slide_skew),
         stock_thickness: or("stock_thickness", base.stock_thickness),
         play: or("play", base.play),
         tongue_depth: or("tongue_depth", base.tongue_depth),

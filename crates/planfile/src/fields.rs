@@ -374,4 +374,12 @@ pub const FIELDS: &[FieldSpec] = &[
         "Edge load",
         "The downward load at the edge of the open top that strength and tipping are checked for; an assumption of the maker.",
     ),
+    row(
+        "slide_skew",
+        (Table, Worked, Kind::Angle),
+        ("5°", "5°"),
+        deg(0, 45),
+        "Slide skew",
+        "How far each panel's way is turned from its centre line, counter-clockwise seen from above, less than half a panel's angle; left out, the panels go straight out.",
+    ),
 ];

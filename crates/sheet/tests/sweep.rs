@@ -29,6 +29,10 @@ fn sizes(q: &mut Sequence, k: usize) -> turnleaf_mechanism::Sizes {
     s.closed_diameter = diameter;
     s.opening = turnleaf_mechanism::Opening::Diameter(diameter * (1.2 + 0.2 * q.next()));
     s.leaf_tip_half_angle = s.half_sector().max(core::f64::consts::FRAC_PI_4);
+    // Every third table opens askew, so that its leaf and its star have no mirror line.
+    if k % 3 == 0 {
+        s.slide_skew = s.half_sector() * (0.1 + 0.4 * q.next());
+    }
     s.stock_thickness = 15.0 + (q.next() * 10.0).round();
     let small = (diameter / 1200.0).clamp(0.6, 1.0) * if s.sectors > 8 { 0.7 } else { 1.0 };
     (s.arm_width, s.tongue_depth, s.arm_clearance) = (20.0 * small, 6.0 * small, 3.0);
@@ -40,7 +44,7 @@ fn random_tables_have_complete_and_clean_sheets() {
     let wanted: usize = std::env::var("TURNLEAF_SWEEP").ok().and_then(|v| v.parse().ok()).unwrap_or(6);
     let inch = InchPrint { denominator: Denominator::SixtyFour, feet: false };
     let mut q = Sequence(2024);
-    let (mut tables, mut sheets, mut tried) = (0, 0, 0);
+    let (mut tables, mut sheets, mut tried, mut askew) = (0, 0, 0, 0);
     let (mut worst, mut area) = (0.0f64, 0.0f64);
     let mut found: Vec<String> = Vec::new();
     while tables < wanted && tried < wanted * 6 {
@@ -48,13 +52,19 @@ fn random_tables_have_complete_and_clean_sheets() {
         let s = sizes(&mut q, tried);
         let Ok(m) = turnleaf_mechanism::solve(&s) else { continue };
         tables += 1;
+        askew += usize::from(s.slide_skew > 0.0);
         for part in turnleaf_parts::assemble(&m).parts.iter().filter(|p| p.made) {
             for units in [PrintUnits::Mm(MmStep::TENTH), PrintUnits::Inch(inch)] {
                 for paper in [Paper::A4, Paper::Letter] {
                     let o = SheetOptions { paper, units, ..SheetOptions::default() };
                     let (pages, said, proof) = part_sheet(part, &o);
-                    let what =
-                        format!("{} sectors {:.0} {paper:?} {}", s.sectors, s.closed_diameter, part.id);
+                    let what = format!(
+                        "{} sectors {:.0} {:.1}° {paper:?} {}",
+                        s.sectors,
+                        s.closed_diameter,
+                        s.slide_skew.to_degrees(),
+                        part.id
+                    );
                     found.extend(said.iter().map(|d| format!("{what}: {}", d.sentence)));
                     if !proof.holds() || pages.is_empty() {
                         found.push(format!("{what}: {} pages, {proof:?}", pages.len()));
@@ -81,8 +91,9 @@ fn random_tables_have_complete_and_clean_sheets() {
         }
     }
     println!(
-        "{tables} tables ({tried} tried), {sheets} sheets, worst {worst:.2} half steps, area {area:.1} mm²"
+        "{tables} tables ({askew} askew, {tried} tried), {sheets} sheets, worst {worst:.2} half steps, area {area:.1} mm²"
     );
+    assert!(askew > 0 || wanted < 3, "no skewed table among {tables}");
     assert!(tables == wanted, "only {tables} of {tried} random tables solved");
     assert!(found.is_empty(), "{} complaints:\n{}", found.len(), found.join("\n"));
     assert!(worst < 3.0, "{worst}");

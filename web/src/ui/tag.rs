@@ -42,7 +42,11 @@ pub fn Tag(field: &'static FieldSpec, touched: RwSignal<Option<&'static str>>) -
             typed.set(desk.form.with_untracked(|form| form.text(id)));
         }
     };
-    let placeholder = if field.optional() { "worked out" } else { "" };
+    let placeholder = match (id, field.optional()) {
+        ("slide_skew", _) => "0°",
+        (_, true) => "worked out",
+        (_, false) => "",
+    };
     let width = move || {
         typed.with(|typed| typed.chars().count()).max(if field.optional() { 9 } else { 2 }).min(22) + 1
     };
@@ -81,6 +85,7 @@ fn worked_out(desk: Desk, id: &str) -> String {
         "leaf_pin_radius" => "leaf.arm.pin-radius",
         "leaf_arm_length" => "leaf.arm.length",
         "leaf_arm_bend" => "leaf.arm.bend",
+        "slide_skew" => return "none".into(),
         _ => return String::new(),
     };
     let units = desk.plan.with(|plan| plan.options().print.units);

@@ -238,7 +238,7 @@ pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
         ("sectors", m.sizes.sectors.to_string()),
         ("closed", cx.length(m.sizes.closed_diameter)),
         ("open", cx.length(2.0 * (m.layout.radius + m.layout.travel))),
-        ("corner", cx.length(2.0 * m.layout.corner_radius)),
+        ("corner", cx.length(2.0 * m.layout.corners[0])),
         ("turn", cx.degrees(trig::deg(m.turn()))),
         ("gap", cx.length(m.layout.gap_width)),
         ("step", cx.length(m.stack.step)),

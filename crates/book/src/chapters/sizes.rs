@@ -120,7 +120,7 @@ fn solved(cx: &Cx) -> Table {
             Some(b) => (b.metric, b.inch),
             None => (cx.or_dash(None), String::new()),
         };
-        let rule = cx.words.named("rule", n.id).unwrap_or_else(|| n.rule.to_string());
+        let rule = cx.rule(n);
         let row = Row::new([cx.label(n), metric, inch, rule]).id(format!("solved/{}", n.id));
         match u16::try_from(i) {
             Ok(i) => row.origin(Origin::Solved(i)),

@@ -136,10 +136,20 @@ impl Builder<'_> {
                 label: if many { format!("{label}{}", n + 1) } else { label.to_string() },
                 members: kind.iter().map(|k| k.0).collect(),
                 what: if w.tongue { "tongue".into() } else { "groove".into() },
-                base: general(&s.points[w.base.0].words),
+                base: self.base(&w),
                 begins,
                 ends,
             });
+        }
+    }
+
+    /// Where a stretch is measured from. Corners of an outline without a mirror line have numbers for names, which
+    /// no sheet shows; there the end nearer the datum is meant, as always.
+    fn base(&self, w: &EdgeWork) -> String {
+        match (self.frame.mirror || self.frame.pins.is_some(), self.frame.fold) {
+            (true, _) => general(&self.s.points[w.base.0].words),
+            (false, 3..) => "the inner end".into(),
+            (false, _) => "the end nearer the datum".into(),
         }
     }
 

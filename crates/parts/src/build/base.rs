@@ -91,7 +91,7 @@ fn cam_plate(b: &mut Builder) {
     let (Some(cam), DriveLevels::Cam { plate }) = (m.cam(), m.stack.drive) else { return };
     let half = m.members.pin + SLOT_PLAY;
     let mut features = vec![hole("centre", "centre post", Vec2::ZERO, 2.0 * m.members.centre_post)];
-    for (k, line) in b.panel_lines().enumerate() {
+    for (k, line) in b.panel_slide_lines().enumerate() {
         features.push(feature(
             format!("panel-slot/{}", k + 1),
             "panel slide pin",
@@ -133,7 +133,7 @@ pub(crate) fn add(b: &mut Builder) {
         let mut features = vec![hole("centre", "centre post", Vec2::ZERO, 2.0 * me.centre_post)];
         let lines: Vec<(&str, Vec<f64>, f64)> = match m.arms() {
             Some(a) => vec![
-                ("panel-crank-pin", b.panel_lines().collect(), a.panel.crank.pin_radius),
+                ("panel-crank-pin", b.panel_slide_lines().collect(), a.panel.crank.pin_radius),
                 ("leaf-crank-pin", b.seam_lines().collect(), a.leaf.crank.pin_radius),
             ],
             None => Vec::new(),

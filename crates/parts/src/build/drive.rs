@@ -60,7 +60,7 @@ fn slides(b: &mut Builder) {
         features.push(hole(format!("post/{name}"), "dowel of a post", v(x, 0.0), me.post));
     }
     let places = b
-        .panel_lines()
+        .panel_slide_lines()
         .map(|line| {
             (
                 Pose2::new(line, Vec2::ZERO),
@@ -149,7 +149,7 @@ fn guides(b: &mut Builder) {
         // One drawing serves both sides: a rail turned end for end is its own mirror image.
         let outline = rail(from, to, 1.0);
         let lines: Vec<f64> =
-            if rise == Rise::None { b.panel_lines().collect() } else { b.seam_lines().collect() };
+            if rise == Rise::None { b.panel_slide_lines().collect() } else { b.seam_lines().collect() };
         let mut features = vec![feature(
             "groove",
             "groove for the slide's tongue",
@@ -200,7 +200,7 @@ fn posts(b: &mut Builder) {
     let (st, me) = (&m.stack, &m.members);
     let level = Level { bottom: st.panel_slide.top, top: st.panel.bottom };
     let mut places = Vec::new();
-    for line in b.panel_lines() {
+    for line in b.panel_slide_lines() {
         for r in [me.inner_post, me.outer_post] {
             places.push((
                 along(line, r),
@@ -254,7 +254,7 @@ fn arms(b: &mut Builder) {
         let level = pin_foot(m, law);
         let bow = Bow::new(Vec2::ZERO, v(set.crank.arm, 0.0), set.bend);
         let lines: Vec<f64> =
-            if law == Law::Panel { b.panel_lines().collect() } else { b.seam_lines().collect() };
+            if law == Law::Panel { b.panel_slide_lines().collect() } else { b.seam_lines().collect() };
         let places = lines
             .into_iter()
             .map(|line| {
@@ -300,7 +300,7 @@ fn pins(b: &mut Builder) {
     let (st, me) = (&m.stack, &m.members);
     for law in [Law::Panel, Law::Leaf] {
         let panel = law == Law::Panel;
-        let lines: Vec<f64> = if panel { b.panel_lines().collect() } else { b.seam_lines().collect() };
+        let lines: Vec<f64> = if panel { b.panel_slide_lines().collect() } else { b.seam_lines().collect() };
         let level = pin_foot(m, law);
         if let Some(arms) = m.arms() {
             let radius = if panel { &arms.panel } else { &arms.leaf }.crank.pin_radius;

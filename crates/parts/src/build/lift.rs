@@ -86,7 +86,7 @@ pub(crate) fn guide_shafts(m: &Mechanism) -> Vec<Vec2> {
             let k = ((p.angle() - offset) / two_h).round();
             p.rot(-(offset + k * two_h))
         };
-        let (panel, seam) = (near(0.0), near(h));
+        let (panel, seam) = (near(m.layout.skew), near(h));
         let in_band = |q: Vec2, from: f64, to: f64| q.dist(v(q.x.clamp(from, to), 0.0));
         panel.y.abs() >= beside_slide
             && seam.y.abs() >= beside_slide

@@ -62,7 +62,12 @@ impl Builder<'_> {
         let n = self.m.sizes.sectors;
         (0..n).map(move |k| 2.0 * PI * k as f64 / n as f64)
     }
-    /// Directions of the seams.
+    /// Directions in which the panels slide: their centre lines turned by the skew.
+    pub fn panel_slide_lines(&self) -> impl Iterator<Item = f64> + use<> {
+        let skew = self.m.layout.skew;
+        self.panel_lines().map(move |a| a + skew)
+    }
+    /// Directions of the seams, in which the leaves slide.
     pub fn seam_lines(&self) -> impl Iterator<Item = f64> + use<> {
         let h = self.m.layout.half_sector;
         self.panel_lines().map(move |a| a + h)

@@ -48,7 +48,7 @@ fn turning_plate(b: &mut Builder) {
     let width = 2.0 * (me.pin + 1.0);
     let panel = (m.panel_pin_closed(), m.panel_pin_farthest());
     let leaf = (m.leaf_pin_closed(), m.leaf_pin_farthest());
-    for (k, line) in b.panel_lines().enumerate() {
+    for (k, line) in b.panel_slide_lines().enumerate() {
         features.push(slot(format!("panel-pin/{}", k + 1), "panel slide pin", line, panel.0, panel.1, width));
     }
     for (k, line) in b.seam_lines().enumerate() {
@@ -94,12 +94,12 @@ fn rising_plate(b: &mut Builder) {
     let mut features = Vec::new();
     let outline = if open {
         let notches: Vec<Notch> = b
-            .panel_lines()
+            .panel_slide_lines()
             .map(|direction| Notch { direction, end: from - me.post - me.gap, half_width: width / 2.0 })
             .collect();
         notched_circle(me.rising_plate, &notches)
     } else {
-        for (k, line) in b.panel_lines().enumerate() {
+        for (k, line) in b.panel_slide_lines().enumerate() {
             features.push(slot(format!("post/{}", k + 1), "inner panel post", line, from, to, width));
         }
         Ring::circle(Vec2::ZERO, me.rising_plate)
@@ -171,8 +171,10 @@ fn ring(b: &mut Builder) {
     if half <= 0.02 {
         return;
     }
+    // Each length lies midway between two panel slides.
     let places = b
-        .seam_lines()
+        .panel_slide_lines()
+        .map(|line| line + m.layout.half_sector)
         .map(|line| (Pose2::new(line, Vec2::ZERO), st.panel_slide.bottom, Motion::Turning(Rise::None)))
         .collect();
     b.add(
