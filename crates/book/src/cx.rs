@@ -10,7 +10,10 @@ use crate::{BookInput, BookOptions};
 use std::cell::Cell;
 use std::collections::BTreeMap;
 use turnleaf_diag::Origin;
-use turnleaf_mechanism::{Mechanism, Number, numbers::skewed_rule};
+use turnleaf_mechanism::{
+    Mechanism, Number,
+    numbers::{skewed_label, skewed_rule},
+};
 use turnleaf_parts::Part;
 
 /// Page numbers of marks, as far as known.
@@ -116,7 +119,9 @@ impl<'a> Cx<'a> {
     }
     /// The label of a solved number.
     pub fn label(&self, n: &Number) -> String {
-        self.words.named("number", n.id).unwrap_or_else(|| n.label.to_string())
+        let skewed = self.mechanism().layout.skew != 0.0 && skewed_label(n.id).is_some();
+        let prefix = if skewed { "number-skewed" } else { "number" };
+        self.words.named(prefix, n.id).unwrap_or_else(|| n.label.to_string())
     }
     /// The rule of a number, as it is on this table.
     pub fn rule(&self, n: &Number) -> String {

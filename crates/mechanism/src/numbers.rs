@@ -293,6 +293,7 @@ pub fn numbers(m: &Mechanism) -> Vec<Number> {
     if lay.skew != 0.0 {
         rows.extend(skew_rows(lay));
         for row in &mut rows {
+            row.1 = skewed_label(row.0).unwrap_or(row.1);
             row.4 = skewed_rule(row.0).unwrap_or(row.4);
         }
     }
@@ -340,15 +341,26 @@ fn skew_rows(lay: &Layout) -> Vec<Row> {
     ]
 }
 
+/// The label of a number on a table with skewed slides, where it is another than on a radial one.
+pub fn skewed_label(id: &str) -> Option<&'static str> {
+    Some(match id {
+        "open.diameter" => "Diameter, open, across the panels' farthest points",
+        "open.corner-diameter" => "Diameter, open, across the panels' farther corners",
+        "panel.corner-radius" => "Radius of the open panels' farther corners",
+        "leaf.shoulder" => "Leaf's farther shoulder from the centre, open",
+        _ => return None,
+    })
+}
+
 /// The rule of a number on a table with skewed slides, where it is another than on a radial one.
 pub fn skewed_rule(id: &str) -> Option<&'static str> {
     Some(match id {
-        "panel.corner-radius" => "√(R² + 2·R·e·cos(h − κ) + e²), the farther ones",
-        "open.corner-diameter" => "twice the farther corners' radius",
+        "panel.corner-radius" => "√(R² + 2·R·e·cos(h − κ) + e²)",
+        "open.corner-diameter" => "2·√(R² + 2·R·e·cos(h − κ) + e²)",
         "open.out-of-round" => "R + e less the nearer corners' radius",
         "gap.width" => "w = 2·e·sin h·cos κ",
         "leaf.travel" => "l hides the rim's middle by the hidden margin, more where corners would show",
-        "leaf.shoulder" => "s = e·cos(h − κ) + l, the farther one",
+        "leaf.shoulder" => "s = e·cos(h − κ) + l",
         "leaf.tip" => "t = l + e·(cos h − sin h/tan α)·cos κ",
         "star.reach" => "√(e² + 2·e·l·cos(h − κ) + l²)",
         "star.area" => "n·(e²·sin h·cos h + w·l − (e·sin h)²/tan α)",

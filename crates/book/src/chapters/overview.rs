@@ -241,12 +241,15 @@ pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
         ("corner", cx.length(2.0 * m.layout.corners[0])),
         ("turn", cx.degrees(trig::deg(m.turn()))),
         ("gap", cx.length(m.layout.gap_width)),
+        ("skew", cx.degrees(trig::deg(m.layout.skew))),
+        ("shift", cx.length(m.layout.gap_shear)),
         ("step", cx.length(m.stack.step)),
         ("thick", cx.length(m.sizes.height - m.stack.base.bottom)),
     ];
     let mut f = Flow::new(&cx.grid, number, "table", &cx.t("table-title"));
     f.section(&cx.t("table-what"), "table/what");
-    for text in cx.words.list("table-what-text", &values) {
+    let what = if m.layout.skew == 0.0 { "table-what-text" } else { "table-skewed-text" };
+    for text in cx.words.list(what, &values) {
         f.para(text);
     }
     f.section(&cx.t("table-states"), "table/states");
