@@ -6,7 +6,7 @@
 
 use crate::figure::{Figure, MEASURED};
 use core::f64::consts::PI;
-use turnleaf_geom::{Vec2, trig};
+use turnleaf_geom::Vec2;
 use turnleaf_parts::{Assembly, Motion};
 
 /// Knee space under a dining surface: height and depth, mm: 27 in and 19 in.

@@ -30,7 +30,7 @@ fn sizes(q: &mut Sequence, k: usize) -> turnleaf_mechanism::Sizes {
     s.opening = turnleaf_mechanism::Opening::Diameter(diameter * (1.2 + 0.2 * q.next()));
     s.leaf_tip_half_angle = s.half_sector().max(core::f64::consts::FRAC_PI_4);
     // Every third table opens askew, so that its leaf and its star have no mirror line.
-    if k % 3 == 0 {
+    if k.is_multiple_of(3) {
         s.slide_skew = s.half_sector() * (0.1 + 0.4 * q.next());
     }
     s.stock_thickness = 15.0 + (q.next() * 10.0).round();
