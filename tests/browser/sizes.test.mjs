@@ -67,14 +67,14 @@ test("sizes at odds are said, with what would mend them, and the last table stay
   const desk = await Desk.open(it.browser, it.site);
   await desk.verdict();
   await desk.type("Closed diameter", "800 mm");
-  await desk.page.locator(".troubles li").first().waitFor();
+  await desk.page.locator("#checks .troubles li").first().waitFor();
   assert.equal(await desk.verdict(), "These sizes give no table that works.");
   assert.equal(await desk.page.locator("svg.plan [data-piece^='panel/']").count(), 6);
   // The first change offered is made with the keyboard, and gives a table that passes every check.
   const change = desk.page.locator("#checks .changes button").first();
   await change.waitFor();
   await change.press("Enter");
-  await desk.page.locator(".troubles").waitFor({ state: "detached" });
+  await desk.page.locator("#checks .troubles").waitFor({ state: "detached" });
   assert.match(await desk.verdict(), /^All \d+ checks hold/);
   await desk.close();
 });
@@ -150,5 +150,33 @@ test("changing the unit changes no size", async () => {
   assert.match(await desk.understood("Closed diameter"), /48 1\/32 in/);
   assert.match(await desk.size("Closed diameter").inputValue(), /^1220 ?mm$/);
   await desk.page.getByRole("columnheader", { name: "inches" }).waitFor();
+  await desk.close();
+});
+
+test("undo and redo go back and forth over whole changes, by keys and by buttons", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  const first = await desk.size("Closed diameter").inputValue();
+  await desk.type("Closed diameter", "1180 mm");
+  await desk.type("Height", "735 mm");
+  await desk.page.keyboard.press("Control+Z");
+  assert.notEqual(await desk.size("Height").inputValue(), "735 mm");
+  assert.equal(await desk.size("Closed diameter").inputValue(), "1180 mm");
+  await desk.page.getByRole("button", { name: "Undo: closed diameter" }).click();
+  assert.equal(await desk.size("Closed diameter").inputValue(), first);
+  assert.ok(await desk.page.getByRole("button", { name: "Nothing to undo" }).isDisabled());
+  await desk.page.keyboard.press("Control+Shift+Z");
+  await desk.page.keyboard.press("Control+Y");
+  assert.equal(await desk.size("Height").inputValue(), "735 mm");
+  await desk.close();
+});
+
+test("a size that is touched says how far it may go", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  await desk.verdict();
+  await desk.size("Tongue depth").focus();
+  const limits = desk.page.locator("[data-limits]");
+  await limits.waitFor();
+  const [, least, most] = (await limits.textContent()).match(/from ([\d.]+) mm to ([\d.]+) mm/);
+  assert.ok(Number(least) < 6 && 6 < Number(most), `${least} to ${most}`);
   await desk.close();
 });
