@@ -5,7 +5,7 @@
 //! with what is at odds; a plan is worked out once, however many questions follow about it. Nothing here touches
 //! the browser, so the work runs in a worker or, where there is none, on the page itself.
 
-use crate::core::{Book, Built, Check, Limits, Mends, Number, PageInfo, Plan, limits};
+use crate::core::{Book, Built, Check, Limits, Mends, Number, PageInfo, Plan, Strength, limits};
 use crate::kept::first;
 use serde::{Deserialize, Serialize};
 
@@ -71,6 +71,8 @@ pub struct Findings {
     pub numbers: Vec<Number>,
     /// Checks in book order.
     pub checks: Vec<Check>,
+    /// Strength, weight and safety figures.
+    pub strength: Vec<Strength>,
 }
 
 /// What is in a book.
@@ -108,7 +110,11 @@ impl Bench {
         Ok(match ask {
             Ask::Build(plan) => {
                 let built = self.built(&plan)?;
-                Answer::Built(Findings { numbers: built.numbers(), checks: built.checks() })
+                Answer::Built(Findings {
+                    numbers: built.numbers(),
+                    checks: built.checks(),
+                    strength: built.strength(),
+                })
             }
             Ask::Book(plan) => {
                 let book = self.book(&plan)?;
@@ -162,6 +168,8 @@ mod tests {
         let Answer::Built(found) = Bench::default().answer(Ask::Build(plan())) else { panic!("not built") };
         assert!(found.number("closed.diameter").is_some_and(|n| n.text_mm.starts_with("1200")));
         assert!(!found.checks.is_empty());
+        let weight = found.strength.iter().find(|f| f.id == "mass.table");
+        assert!(weight.is_some_and(|f| f.value.ends_with(" kg") && f.limit.is_none()), "{weight:?}");
     }
 
     #[test]

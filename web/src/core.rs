@@ -207,6 +207,28 @@ pub fn limits(plan: &Plan, size: &str) -> Option<Limits> {
     Some(Limits { least: say(found.least), most: say(found.most) })
 }
 
+/// A strength, weight or safety figure, ready to show: guidance, not certification.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Strength {
+    /// Stable identifier.
+    pub id: String,
+    /// Plain name.
+    pub label: String,
+    /// The number with its unit.
+    pub value: String,
+    /// What it is held against, if anything.
+    pub limit: Option<String>,
+    /// Whether it holds; true without a limit.
+    pub holds: bool,
+    /// What it means for the maker.
+    pub guidance: String,
+    /// Formula and source.
+    pub rule: String,
+}
+
+/// What is said above the strength figures.
+pub const STRENGTH_NOTICE: &str = turnleaf_plan::NOTICE;
+
 /// Everything worked out from a plan that works, proof of the motion included.
 pub struct Built(turnleaf_plan::Built);
 
@@ -241,6 +263,27 @@ impl Built {
             at_turn: c.at_turn,
         };
         self.0.checks.iter().map(check).collect()
+    }
+
+    /// Strength, weight and safety figures in their fixed order.
+    pub fn strength(&self) -> Vec<Strength> {
+        let say = |value: f64, unit: &str| match unit {
+            "mm" => self.length(value),
+            "deg" => format!("{}°", self.decimal(value, 1)),
+            "count" => self.decimal(value, 0),
+            "ratio" => self.decimal(value, 2),
+            unit => format!("{} {unit}", self.decimal(value, if value.abs() < 10.0 { 2 } else { 0 })),
+        };
+        let figure = |f: &turnleaf_plan::Figure| Strength {
+            id: f.id.clone(),
+            label: f.label.clone(),
+            value: say(f.value, f.unit),
+            limit: f.limit.map(|limit| say(limit, f.unit)),
+            holds: f.margin.is_none_or(|margin| margin >= 0.0),
+            guidance: f.guidance.clone(),
+            rule: format!("{} ({})", f.formula, f.source),
+        };
+        self.0.figures().iter().map(figure).collect()
     }
 
     /// What would mend a check that fails. May take seconds.

@@ -67,8 +67,19 @@ fn native() -> Result<(), String> {
 }
 
 fn wasm() -> Result<(), String> {
-    let words =
-        ["test", "--locked", "--package", "turnleaf-web", "--test", "in_browser", "--target", tools::WASM];
+    // In the profile of the site, so that the site, which is built next, finds everything below it built.
+    let words = [
+        "test",
+        "--locked",
+        "--package",
+        "turnleaf-web",
+        "--test",
+        "in_browser",
+        "--target",
+        tools::WASM,
+        "--profile",
+        "wasm-release",
+    ];
     let mut test = command("cargo", &words);
     if let Some(driver) = find("chromedriver") {
         test.env("CHROMEDRIVER", driver);

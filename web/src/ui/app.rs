@@ -3,7 +3,7 @@
 //! In: the work kept from last time. Out: the whole page.
 //! Always true: work that cannot be read is put aside and said, and the app opens all the same.
 
-use super::{bar, checks, drawing, drop, notices, numbers, options, pages, sizes, turner};
+use super::{bar, checks, drawing, drop, notices, numbers, options, pages, sizes, strength, turner};
 use crate::browser::store;
 use crate::core::Plan;
 use crate::desk::{Desk, Keeping};
@@ -47,6 +47,7 @@ pub fn App() -> impl IntoView {
                     <checks::Checks/>
                 </div>
                 <div class="leaf-page" id="numbers">
+                    <strength::Strengths/>
                     <numbers::Numbers/>
                 </div>
             </section>

@@ -15,5 +15,6 @@ mod numbers;
 mod options;
 mod pages;
 mod sizes;
+mod strength;
 mod tag;
 mod turner;
