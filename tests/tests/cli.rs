@@ -287,6 +287,39 @@ fn book_and_pages() {
 }
 
 #[test]
+fn templates_and_cut_files() {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("cli").join("shop");
+    let _ = std::fs::remove_dir_all(&folder);
+    std::fs::create_dir_all(&folder).unwrap();
+    let place = |name: &str| folder.join(name).to_string_lossy().into_owned();
+    let plan = demo("reading-room.json");
+    let arms = ["--part", "panel-arm", "--part", "leaf-arm"];
+    let with = |more: &[&str]| {
+        let out = place("t.pdf");
+        let words = ["template", &plan, "-o", &out];
+        words.iter().chain(&arms).chain(more).map(|w| w.to_string()).collect::<Vec<String>>()
+    };
+    let run = |more: &[&str]| text(&with(more).iter().map(String::as_str).collect::<Vec<_>>());
+    let refuse = |more: &[&str]| refused(&with(more).iter().map(String::as_str).collect::<Vec<_>>());
+    assert!(refuse(&["--measured-x", "90mm"]).contains("bar x is 90 mm"));
+    assert!(refuse(&["--measured-y", "-100"]).contains("bar y"));
+    assert!(refuse(&["--measured-y", "wide"]).contains("“wide”"));
+    assert!(refuse(&["--overlap", "1m"]).contains("overlap"));
+    assert!(refuse(&["--part", "lid"]).contains("lid"));
+    assert!(!folder.join("t.pdf").exists());
+    assert!(run(&["--paper", "letter", "--measured-x", "3 15/16 in", "--measured-y", "99.7"]).is_empty());
+    assert!(std::fs::read(folder.join("t.pdf")).unwrap().starts_with(b"%PDF-"));
+    assert!(text(&["cut", &plan, "-o", &place("cut")]).is_empty());
+    let index = std::fs::read_to_string(folder.join("cut").join("index.csv")).unwrap();
+    for line in index.lines().skip(1) {
+        let file = line.split(',').next().unwrap();
+        let svg = std::fs::read_to_string(folder.join("cut").join(file)).unwrap();
+        assert!(svg.starts_with("<svg") && svg.trim_end().ends_with("</svg>"), "{file}");
+    }
+    assert!(index.lines().count() > 20 && index.contains("panel-arm.svg,panel-arm,Panel arm,6,"));
+}
+
+#[test]
 fn help_and_version() {
     for words in [&["--help"][..], &["--version"], &["pose", "--help"], &["help"]] {
         assert!(!text(words).is_empty());

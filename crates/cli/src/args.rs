@@ -86,6 +86,43 @@ pub enum Command {
         #[arg(long)]
         units: Option<String>,
     },
+    /// Full-size templates of parts, tiled over paper, as PDF
+    Template {
+        /// Plan file
+        plan: PathBuf,
+        /// PDF file to write
+        #[arg(short = 'o', long = "out")]
+        out: PathBuf,
+        /// Identifier of a part, may be given several times; every part cut from a sheet when left out
+        #[arg(long = "part")]
+        parts: Vec<String>,
+        /// a4, a3, a2, letter, tabloid or arch-c; as the plan says when left out
+        #[arg(long)]
+        paper: Option<String>,
+        /// mm, in or both; as the plan says when left out
+        #[arg(long)]
+        units: Option<String>,
+        /// What the printed 100 mm bar marked x measures (along the paper's short side), such as 99.6mm
+        #[arg(long, allow_negative_numbers = true)]
+        measured_x: Option<String>,
+        /// What the printed 100 mm bar marked y measures (along the paper's long side)
+        #[arg(long, allow_negative_numbers = true)]
+        measured_y: Option<String>,
+        /// How far neighbouring tiles show the same; 10 mm when left out
+        #[arg(long, allow_negative_numbers = true)]
+        overlap: Option<String>,
+        /// Edge of the paper that the printer leaves white; 10 mm when left out
+        #[arg(long, allow_negative_numbers = true)]
+        margin: Option<String>,
+    },
+    /// Cut files (SVG, 1 : 1, layers by operation) of every part cut from a sheet, and index.csv
+    Cut {
+        /// Plan file
+        plan: PathBuf,
+        /// Folder to write to
+        #[arg(short = 'o', long = "out")]
+        out: PathBuf,
+    },
 }
 
 /// A command-line problem as one sentence.

@@ -50,14 +50,24 @@ fn compose(plan: &Path, wanted: &Wanted) -> Result<(Document, Vec<Number>), Stri
 fn options(built: &Built, wanted: &Wanted) -> Result<BookOptions, String> {
     let mut options = BookOptions::of(&built.plan);
     if let Some(key) = wanted.paper {
-        options.paper = Paper::from_key(key).ok_or_else(|| {
-            let keys: Vec<&str> = Paper::ALL.iter().map(|p| p.key()).collect();
-            format!("There is no paper called {key}; there are {}.", keys.join(", "))
-        })?;
+        options.paper = paper(key)?;
     }
     if let Some(key) = wanted.units {
-        options.print.units = PrintChoice::from_key(key)
-            .ok_or_else(|| format!("There are no units called {key}; there are mm, in and both."))?;
+        options.print.units = units(key)?;
     }
     Ok(options)
+}
+
+/// The paper with a key.
+pub fn paper(key: &str) -> Result<Paper, String> {
+    Paper::from_key(key).ok_or_else(|| {
+        let keys: Vec<&str> = Paper::ALL.iter().map(|p| p.key()).collect();
+        format!("There is no paper called {key}; there are {}.", keys.join(", "))
+    })
+}
+
+/// The units with a key.
+pub fn units(key: &str) -> Result<PrintChoice, String> {
+    PrintChoice::from_key(key)
+        .ok_or_else(|| format!("There are no units called {key}; there are mm, in and both."))
 }

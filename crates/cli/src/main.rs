@@ -1,11 +1,12 @@
 //! Turnleaf from a terminal, for batches and tests.
 //!
-//! In: a plan file and a command. Out: numbers, poses, checks, clearances, a PDF or SVG pages.
+//! In: a plan file and a command. Out: numbers, poses, checks, clearances, a PDF, SVG pages or cut files.
 //! Always true: what goes wrong is one sentence on stderr and exit code 2; standard output is only results.
 
 mod args;
 mod book;
 mod load;
+mod shop;
 mod show;
 
 use clap::Parser;
@@ -96,6 +97,29 @@ fn run(args: &args::Args, out: &mut impl Write) -> Result<(), Failure> {
         args::Command::Pages { plan, out: dir, paper, units } => {
             book::pages(plan, dir, &book::Wanted { paper: paper.as_deref(), units: units.as_deref() })?;
         }
+        args::Command::Template {
+            plan,
+            out: file,
+            parts,
+            paper,
+            units,
+            measured_x,
+            measured_y,
+            overlap,
+            margin,
+        } => {
+            let wanted = shop::Wanted {
+                parts,
+                paper: paper.as_deref(),
+                units: units.as_deref(),
+                measured_x: measured_x.as_deref(),
+                measured_y: measured_y.as_deref(),
+                overlap: overlap.as_deref(),
+                margin: margin.as_deref(),
+            };
+            shop::template(plan, file, &wanted)?;
+        }
+        args::Command::Cut { plan, out: dir } => shop::cut(plan, dir)?,
     }
     Ok(())
 }

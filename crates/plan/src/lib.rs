@@ -6,11 +6,13 @@
 
 mod gather;
 mod mending;
+mod shop;
 mod trouble;
 mod words;
 
 pub use gather::sizes;
 pub use mending::{Mend, as_given, remedies_for, remedies_for_figure, remedies_for_plan};
+pub use shop::template_options;
 pub use turnleaf_book::BookOptions;
 pub use turnleaf_diag::{Diagnostic, Severity};
 pub use turnleaf_figures::{Assumptions, Figure, NOTICE};
@@ -24,6 +26,10 @@ pub use turnleaf_parts::Assembly;
 pub use turnleaf_pdf::PdfProblem;
 pub use turnleaf_planfile as planfile;
 pub use turnleaf_planfile::Plan;
+pub use turnleaf_template::{
+    CutFile, CutShape, MEASURED_LEAST, MEASURED_MOST, TemplateOptions, cut_svg, from_sheet, index_csv,
+    stock_svg,
+};
 pub use turnleaf_units as units;
 pub use words::{number_text, plan_text};
 
@@ -94,6 +100,15 @@ impl Built {
             plan_json: &plan_json,
         };
         turnleaf_book::compose(&input, options)
+    }
+    /// Full-size templates of parts, tiled over paper, and what did not fit. Options that cannot be used give
+    /// no pages and an error for each.
+    pub fn templates(&self, options: &TemplateOptions) -> (Document, Vec<Diagnostic>) {
+        turnleaf_template::templates(&self.assembly.parts, options)
+    }
+    /// What a machine does with each part cut from a sheet.
+    pub fn cut_files(&self) -> (Vec<CutFile>, Vec<Diagnostic>) {
+        turnleaf_template::cut_files(&self.assembly.parts)
     }
     /// Whether every check holds.
     pub fn sound(&self) -> bool {

@@ -31,6 +31,7 @@ const CHECKS: &[Check] = &[
     },
     Check { script: "figures_check.py", feed: Feed::Cases { example: "outside_cases" } },
     Check { script: "motion_check.py", feed: Feed::Terminal { plans: "demo" } },
+    Check { script: "cut_check.py", feed: Feed::Terminal { plans: "demo" } },
 ];
 
 /// Runs them all.

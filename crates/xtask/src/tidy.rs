@@ -25,12 +25,16 @@ const ALLOWED: &[(&str, &str)] = &[
     ("views", "diag geom page parts"),
     ("dimension", "units diag geom page text parts views"),
     ("sheet", "units diag geom page text parts views dimension"),
-    ("book", "units diag geom page text planfile mechanism parts motion figures views dimension sheet"),
+    ("template", "units diag geom page text parts"),
+    (
+        "book",
+        "units diag geom page text planfile mechanism parts motion figures views dimension sheet template",
+    ),
     ("pdf", "diag page text"),
     ("svg", "diag page text"),
     (
         "plan",
-        "units diag geom page text planfile mechanism parts motion figures fit mend views dimension sheet book pdf svg",
+        "units diag geom page text planfile mechanism parts motion figures fit mend views dimension sheet template book pdf svg",
     ),
     // The programs know the facade, the vocabulary it speaks in, and the writers.
     ("cli", "units diag geom page pdf svg plan"),
