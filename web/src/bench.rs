@@ -168,7 +168,7 @@ mod tests {
         let Answer::Built(found) = Bench::default().answer(Ask::Build(plan())) else { panic!("not built") };
         assert!(found.number("closed.diameter").is_some_and(|n| n.text_mm.starts_with("1200")));
         assert!(!found.checks.is_empty());
-        let weight = found.strength.iter().find(|f| f.id == "mass.table");
+        let weight = found.strength.iter().find(|f| f.id == "mass.whole.closed");
         assert!(weight.is_some_and(|f| f.value.ends_with(" kg") && f.limit.is_none()), "{weight:?}");
     }
 

@@ -303,6 +303,10 @@ fn posts_crowded(m: &Members) -> Option<Trouble> {
     })
 }
 
+/// Wood between the pin of a panel slide and the dowel of its inner post, mm. Smaller: the slide splits there.
+/// Common practice, no source.
+const PIN_WALL: f64 = 6.0;
+
 /// Solves the mechanism.
 pub fn solve(sizes: &Sizes) -> Result<Mechanism, Vec<Trouble>> {
     search(sizes).map_err(|mut troubles| {
@@ -388,6 +392,14 @@ fn search(sizes: &Sizes) -> Result<Mechanism, Vec<Trouble>> {
     let tip = m.lever_inner() + lever.inner + lever.outer;
     // Inner posts also stand clear of the star's hub and of the openings for its levers.
     let m = Members { inner_post: m.inner_post.max(tip + 8.0 + m.gap + m.post + 2.0), ..m };
+    // The slide's pin and the dowel of its inner post must not share their wood: the post stands farther out then.
+    let panel_pin = match &drive {
+        Drive::Arms(a) => a.panel.crank.slide(a.closed),
+        Drive::Cam(c) => c.panel.closed,
+    };
+    let apart = m.pin + m.post / 2.0 + PIN_WALL;
+    let shares = (m.inner_post - panel_pin).abs() < apart;
+    let m = Members { inner_post: if shares { panel_pin + apart } else { m.inner_post }, ..m };
     if let Some(t) = posts_crowded(&m) {
         return Err(vec![t]);
     }

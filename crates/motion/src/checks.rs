@@ -60,6 +60,8 @@ const STAR_ERROR: f64 = 0.15;
 const TRACK_LEAST: f64 = 5.0;
 /// Least wood beside a pin hole of an arm, mm. Smaller: the arm splits at its pin. Common practice, no source.
 pub const ARM_WALL: f64 = 2.0;
+/// Least wood between two cuts of one part, mm. Common practice, no source.
+const CUT_WALL: f64 = 3.0;
 /// Least height under the base plate, mm, for legs and rails.
 const UNDER_BASE: f64 = 150.0;
 /// Fewer guide shafts than this do not keep the rising plate level.
@@ -107,6 +109,24 @@ fn arm_wall(a: &Assembly, id: &str) -> Option<Check> {
         part.name
     );
     Some(at_least(format!("wall.{id}"), wall, ARM_WALL, "mm", text).of(&[id], &["arm_width"]))
+}
+
+/// The thinnest wall between two cuts of one part, over all parts.
+fn thin_wall(a: &Assembly) -> Option<Check> {
+    let walls = a.parts.iter().filter_map(|p| Some((p, crate::wood::thinnest(p)?)));
+    let (part, wall) = walls.min_by(|x, y| x.1.wood.total_cmp(&y.1.wood))?;
+    let [one, other] = &wall.purposes;
+    let name = part.name.to_lowercase();
+    let text = if wall.wood > 0.0 {
+        format!(
+            "Every part keeps {:.1} mm of wood between its cuts ({one} and {other} in the {name}); {CUT_WALL:.0} mm is the least.",
+            wall.wood
+        )
+    } else {
+        format!("In the {name}, {one} and {other} run into each other.")
+    };
+    let sizes = &["open_diameter", "panel_pin_radius", "panel_arm_length", "closed_diameter"];
+    Some(at_least("wall.cuts", wall.wood, CUT_WALL, "mm", text).of(&[&part.id], sizes))
 }
 
 /// Whether panels or leaves end where they should; `off` is positive when they end too far out.
@@ -258,6 +278,7 @@ pub fn checks(a: &Assembly, proof: &Proof) -> Vec<Check> {
         out.push(Check { pieces: [one, other].map(|i| format!("drop-roller/{i}")).to_vec(), ..check });
     }
     out.extend(["panel-arm", "leaf-arm"].into_iter().filter_map(|id| arm_wall(a, id)));
+    out.extend(thin_wall(a));
     let error = m.star_error().abs();
     out.push(
         at_most(

@@ -13,6 +13,7 @@ pub mod proof;
 pub mod reach;
 pub mod sweep;
 pub mod tracks;
+pub mod wood;
 
 pub use checks::{Check, checks};
 pub use pose::{Posed, pose};
