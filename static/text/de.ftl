@@ -438,6 +438,37 @@ material-ground-steel-shaft = geschliffene Welle
 material-bought = gekauft
 material-bought-wheel--steel-arm = Rad gekauft, Arm Stahl
 
+## Assembly drawings
+
+assembly-title = Zusammenbauzeichnungen
+assembly-document = Zusammenbauzeichnung
+drawing-isometric = Tisch, geschlossen und offen
+drawing-isometric-closed = Tisch, geschlossen
+drawing-isometric-open = Tisch, offen
+drawing-isometric-closed-alt = Isometrische Ansicht des geschlossenen Tisches: eine runde Platte aus { $sectors } Segmenten auf ihrem Gestell.
+drawing-isometric-open-alt = Isometrische Ansicht des um { $turn } aufgedrehten Tisches: { $sectors } Segmente nach außen gefahren, dazwischen { $sectors } Blätter, in der Mitte der Stern.
+drawing-elevation = Draufsicht und Vorderansicht
+drawing-elevation-closed-alt = Vorderansicht und Draufsicht des geschlossenen Tisches: Durchmesser { $diameter }, Höhe { $height }, freie Höhe unter dem Gestell { $under }.
+drawing-elevation-open-alt = Vorderansicht und Draufsicht des offenen Tisches: Durchmesser { $diameter } um { $sectors } Segmente, Höhe { $height }, freie Höhe unter dem Gestell { $under }.
+drawing-closed = Geschlossen
+drawing-open = Offen
+drawing-section = Schnitt durch den geschlossenen Tisch
+drawing-section-alt = Senkrechter Schnitt des geschlossenen Tisches in zwei Halbebenen durch seine Achse: links dicht neben einer Fuge, rechts durch die Mitte eines Segments. Der Kreis A bezeichnet die Einzelheit.
+drawing-detail-alt = Einzelheit A im Maßstab { $scale }: der geschnittene Aufbau mit den Namen seiner Teile links und den Höhen ihrer Flächen über dem Boden rechts.
+drawing-through-seam = dicht neben einer Fuge
+drawing-through-panel = durch die Segmentmitte
+drawing-heights = Über dem Boden
+drawing-unscaled = ohne
+drawing-exploded-top = Platte, auseinandergezogen
+drawing-exploded-rising = Hubplatte, auseinandergezogen
+drawing-exploded-turning = Drehplatte, auseinandergezogen
+drawing-exploded-base = Unterbau, auseinandergezogen
+drawing-exploded-frame = Gestell, auseinandergezogen
+drawing-exploded-alt = { $title }: isometrische Ansicht der Teile, in ihren Einbaurichtungen auseinandergezogen, mit Weglinien. Von oben: { $items }.
+drawing-item = Pos.
+drawing-name = Name
+drawing-count = Anzahl
+
 ## Zeichnungen
 
 drawings-title = Zeichnungen

@@ -188,6 +188,37 @@ column-measure = Size
 column-material = Material
 column-page = Page
 
+## Assembly drawings
+
+assembly-title = Assembly drawings
+assembly-document = Assembly drawing
+drawing-isometric = Table, closed and open
+drawing-isometric-closed = Table, closed
+drawing-isometric-open = Table, open
+drawing-isometric-closed-alt = Isometric view of the closed table: a round top of { $sectors } panels on its frame.
+drawing-isometric-open-alt = Isometric view of the table turned open by { $turn }: { $sectors } panels moved out, { $sectors } leaves between them and the star in the middle.
+drawing-elevation = Plan and front view
+drawing-elevation-closed-alt = Front view and plan of the closed table: diameter { $diameter }, height { $height }, free height under the frame { $under }.
+drawing-elevation-open-alt = Front view and plan of the open table: diameter { $diameter } round { $sectors } panels, height { $height }, free height under the frame { $under }.
+drawing-closed = Closed
+drawing-open = Open
+drawing-section = Section through the closed table
+drawing-section-alt = Upright section of the closed table along two half planes through its axis: on the left close beside a seam, on the right through a panel's middle. The circle A marks the detail.
+drawing-detail-alt = Detail A at { $scale }: the cut stack with the names of its parts on the left and the heights of their faces above the floor on the right.
+drawing-through-seam = close beside a seam
+drawing-through-panel = through a panel's middle
+drawing-heights = Above the floor
+drawing-unscaled = none
+drawing-exploded-top = Top, exploded
+drawing-exploded-rising = Rising plate, exploded
+drawing-exploded-turning = Turning plate, exploded
+drawing-exploded-base = Base, exploded
+drawing-exploded-frame = Frame, exploded
+drawing-exploded-alt = { $title }: isometric view of the pieces drawn apart along the ways they go in, with trace lines. From the top: { $items }.
+drawing-item = Item
+drawing-name = Name
+drawing-count = Count
+
 ## Drawings
 
 drawings-title = Drawings

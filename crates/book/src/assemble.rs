@@ -4,7 +4,7 @@
 //! Always true: chapters are composed until every printed page number is right (twice, seldom three
 //! times); page labels are the numbers printed at the foot.
 
-use crate::chapters::{contents, cover, lists, motion, overview, ready, revisions, sheets, sizes};
+use crate::chapters::{assembly, contents, cover, lists, motion, overview, ready, revisions, sheets, sizes};
 use crate::cx::{Cx, Refs};
 use crate::draw::{furniture, level, words};
 use crate::flow::{Chapter, Draft, marks};
@@ -26,6 +26,7 @@ struct Book {
     cover: Chapter,
     contents: Chapter,
     before: Vec<Chapter>,
+    assembly: Vec<turnleaf_assembly::AssemblySheet>,
     sheets: Vec<sheets::Sheets>,
     after: Vec<Chapter>,
 }
@@ -45,7 +46,8 @@ impl Book {
             page += 1;
             note(&draft.items, page);
         }
-        for sheet in self.sheets.iter().flat_map(|s| &s.pages) {
+        let assembly = self.assembly.iter().map(|s| &s.page);
+        for sheet in assembly.chain(self.sheets.iter().flat_map(|s| &s.pages)) {
             page += 1;
             note(&sheet.items, page);
         }
@@ -61,8 +63,9 @@ impl Book {
     }
 }
 
-/// The number of the drawings' chapter.
-const DRAWINGS: usize = 7;
+/// The numbers of the drawings' chapters.
+const ASSEMBLY: usize = 7;
+const DRAWINGS: usize = 8;
 
 pub(crate) fn compose(input: &BookInput, options: &BookOptions) -> (Document, Vec<Diagnostic>) {
     let cx = Cx::new(input, options);
@@ -76,14 +79,18 @@ pub(crate) fn compose(input: &BookInput, options: &BookOptions) -> (Document, Ve
     let mut before = front(&cx, &refs);
     before.extend(middle);
     before.push(lists::chapter(&cx, 6, &refs));
-    let after = vec![revisions::chapter(&cx, 8, &refs)];
+    let after = vec![revisions::chapter(&cx, 9, &refs)];
     let mut book = Book {
         cover: cover::chapter(&cx, &closed, &open, &refs),
         contents: contents::chapter(&cx, &[], &refs),
         before,
+        assembly: Vec::new(),
         sheets: Vec::new(),
         after,
     };
+    // Their number and titles do not depend on the page they begin on.
+    let (drawings, misfits) = assembly::drawings(&cx);
+    book.assembly = assembly::pages(&cx, &drawings, 1);
     // A first guess of the contents, so that the sheets' numbers are right at once.
     let names: Vec<_> =
         input.assembly.parts.iter().filter(|p| p.made).map(|p| (p.id.clone(), cx.part_name(p))).collect();
@@ -92,7 +99,8 @@ pub(crate) fn compose(input: &BookInput, options: &BookOptions) -> (Document, Ve
     for _ in 0..ROUNDS {
         if book.first_sheet() != first {
             first = book.first_sheet();
-            let (sheets, mut problems) = sheets::sheets(&cx, first);
+            book.assembly = assembly::pages(&cx, &drawings, first);
+            let (sheets, mut problems) = sheets::sheets(&cx, first + book.assembly.len());
             book.sheets = sheets;
             said.retain(|d: &Diagnostic| !d.code.starts_with("sheet."));
             said.append(&mut problems);
@@ -109,6 +117,7 @@ pub(crate) fn compose(input: &BookInput, options: &BookOptions) -> (Document, Ve
         let last = book.before.len() - 1;
         book.before[last] = lists::chapter(&cx, 6, &refs);
     }
+    said.extend(misfits);
     finish(&cx, book, said)
 }
 
@@ -127,6 +136,16 @@ fn entries(cx: &Cx, book: &Book, sheets: &[(String, String)]) -> Vec<contents::E
             children: Vec::new(),
         })
         .collect();
+    let whole: Vec<Bookmark> = book
+        .assembly
+        .iter()
+        .map(|s| Bookmark { title: s.title.clone(), target: s.id.clone(), children: Vec::new() })
+        .collect();
+    if let Some(first) = whole.first() {
+        let target = first.target.clone();
+        let mark = Bookmark { title: cx.t("assembly-title"), target, children: whole };
+        out.push(contents::Entry { number: ASSEMBLY, mark });
+    }
     if let Some(first) = children.first() {
         let target = first.target.clone();
         out.push(contents::Entry {
@@ -197,7 +216,8 @@ fn finish(cx: &Cx, book: Book, mut said: Vec<Diagnostic>) -> (Document, Vec<Diag
     for chapter in book.before {
         text_pages(chapter, &mut pages, &mut said);
     }
-    for mut page in book.sheets.into_iter().flat_map(|s| s.pages) {
+    let assembly = book.assembly.into_iter().map(|s| s.page);
+    for mut page in assembly.chain(book.sheets.into_iter().flat_map(|s| s.pages)) {
         page.label = (pages.len() + 1).to_string();
         pages.push(page);
     }

@@ -21,7 +21,7 @@ pub mod words;
 use turnleaf_diag::Diagnostic;
 use turnleaf_mechanism::Number;
 use turnleaf_motion::{Check, Proof};
-use turnleaf_page::{Document, Paper};
+use turnleaf_page::{Document, Page, Paper};
 use turnleaf_parts::Assembly;
 use turnleaf_planfile::{Language, Plan, PrintOptions, Projection};
 
@@ -69,6 +69,20 @@ impl BookOptions {
             carry_plan: true,
         }
     }
+}
+
+pub use turnleaf_assembly::Sight;
+
+/// One assembly drawing by itself: the turn in degrees; `of` names pieces, parts or sub-assemblies, all when
+/// empty. What cannot be drawn comes back as one sentence.
+pub fn drawing(
+    input: &BookInput,
+    options: &BookOptions,
+    sight: Sight,
+    turn: f64,
+    of: &[String],
+) -> Result<Page, String> {
+    chapters::assembly::single(&cx::Cx::new(input, options), sight, turn, of)
 }
 
 /// Composes the book.

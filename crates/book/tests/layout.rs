@@ -81,6 +81,10 @@ fn check(name: &str, document: &Document) {
         assert!(!text.contains('‹'), "{name}, page {}: a message is missing: {text}", page.label);
         assert!(!text.contains("––"), "{name}, page {}: a page number is missing: {text}", page.label);
     }
+    for page in &document.pages {
+        let text = support::words(&page.items);
+        assert!(!text.contains('‹'), "{name}, page {}: a message is missing: {text}", page.label);
+    }
     let marks = marks(document);
     let mut targets = Vec::new();
     bookmarks(&document.bookmarks, &mut targets);

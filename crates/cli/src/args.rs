@@ -72,6 +72,23 @@ pub enum Command {
         #[arg(long)]
         units: Option<String>,
     },
+    /// One drawing of the table or of some of its pieces as an SVG file
+    Drawing {
+        /// Plan file
+        plan: PathBuf,
+        /// iso, exploded, section or plan
+        #[arg(long)]
+        view: String,
+        /// Degrees from closed (0)
+        #[arg(long, allow_negative_numbers = true, default_value_t = 0.0)]
+        turn: f64,
+        /// Pieces ("panel/1"), parts ("panel") or sub-assemblies (top, rising, turning, base, frame) to show
+        #[arg(long, num_args = 1..)]
+        of: Vec<String>,
+        /// SVG file to write
+        #[arg(short = 'o', long = "out")]
+        out: PathBuf,
+    },
     /// The pages of the book as SVG files
     Pages {
         /// Plan file

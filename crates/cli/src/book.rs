@@ -1,9 +1,9 @@
-//! The book as a PDF file, and its pages as SVG files.
+//! The book as a PDF file, its pages and single drawings as SVG files.
 
 use crate::load;
 use std::path::Path;
 use turnleaf_plan::planfile::{Choice, PrintChoice};
-use turnleaf_plan::{BookOptions, Built, Document, Number, Paper};
+use turnleaf_plan::{BookOptions, Built, Document, Number, Paper, Sight};
 
 /// What may be chosen on the command line; nothing means as the plan says.
 pub struct Wanted<'a> {
@@ -31,6 +31,15 @@ pub fn pages(plan: &Path, out: &Path, wanted: &Wanted) -> Result<(), String> {
         std::fs::write(&file, svg).map_err(|e| format!("{} cannot be written: {e}.", file.display()))?;
     }
     Ok(())
+}
+
+/// Writes one drawing as SVG.
+pub fn drawing(plan: &Path, out: &Path, view: &str, turn: f64, of: &[String]) -> Result<(), String> {
+    let sight = Sight::from_key(view)?;
+    let built = load::build(plan)?;
+    let page = built.drawing(&BookOptions::of(&built.plan), sight, turn, of)?;
+    let svg = turnleaf_plan::page_svg_embedded(&page, &built.numbers);
+    std::fs::write(out, svg).map_err(|e| format!("{} cannot be written: {}.", out.display(), load::plain(&e)))
 }
 
 fn compose(plan: &Path, wanted: &Wanted) -> Result<(Document, Vec<Number>), String> {

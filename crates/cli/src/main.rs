@@ -94,6 +94,9 @@ fn run(args: &args::Args, out: &mut impl Write) -> Result<(), Failure> {
         args::Command::Book { plan, out: file, paper, units } => {
             book::pdf(plan, file, &book::Wanted { paper: paper.as_deref(), units: units.as_deref() })?;
         }
+        args::Command::Drawing { plan, view, turn, of, out: file } => {
+            book::drawing(plan, file, view, *turn, of)?;
+        }
         args::Command::Pages { plan, out: dir, paper, units } => {
             book::pages(plan, dir, &book::Wanted { paper: paper.as_deref(), units: units.as_deref() })?;
         }

@@ -13,7 +13,7 @@ mod words;
 pub use gather::sizes;
 pub use mending::{Mend, as_given, remedies_for, remedies_for_figure, remedies_for_plan};
 pub use shop::template_options;
-pub use turnleaf_book::BookOptions;
+pub use turnleaf_book::{BookOptions, Sight};
 pub use turnleaf_diag::{Diagnostic, Severity};
 pub use turnleaf_figures::{Assumptions, Figure, NOTICE};
 pub use turnleaf_fit::{Fitted, Goal, Interval, NoFit, Wish, fit, interval};
@@ -88,18 +88,25 @@ impl Built {
     pub fn figures(&self) -> Vec<Figure> {
         turnleaf_figures::figures(&self.assembly, &Assumptions::default())
     }
-    /// The finished book, and what did not fit.
-    pub fn book(&self, options: &BookOptions) -> (Document, Vec<Diagnostic>) {
-        let plan_json = self.plan.to_json();
-        let input = BookInput {
+    /// What books and drawings are made of; `plan_json` is carried inside a book.
+    fn input<'a>(&'a self, plan_json: &'a str) -> BookInput<'a> {
+        BookInput {
             plan: &self.plan,
             assembly: &self.assembly,
             numbers: &self.numbers,
             checks: &self.checks,
             proof: &self.proof,
-            plan_json: &plan_json,
-        };
-        turnleaf_book::compose(&input, options)
+            plan_json,
+        }
+    }
+    /// The finished book, and what did not fit.
+    pub fn book(&self, options: &BookOptions) -> (Document, Vec<Diagnostic>) {
+        turnleaf_book::compose(&self.input(&self.plan.to_json()), options)
+    }
+    /// One assembly drawing by itself: the turn in degrees; `of` names pieces, parts or sub-assemblies, all when
+    /// empty. What cannot be drawn comes back as one sentence.
+    pub fn drawing(&self, options: &BookOptions, sight: Sight, turn: f64, of: &[String]) -> Result<Page, String> {
+        turnleaf_book::drawing(&self.input(""), options, sight, turn, of)
     }
     /// Full-size templates of parts, tiled over paper, and what did not fit. Options that cannot be used give
     /// no pages and an error for each.

@@ -11,7 +11,7 @@ use crate::notes::{notes, units_text};
 use crate::options::{Projection, SheetOptions};
 use crate::scale::{PREFERRED, Scale};
 use crate::table;
-use crate::title::{SheetFacts, TITLE_HEIGHT, TITLE_WIDTH, revision_block, title_block};
+use crate::title::{SheetFacts, Subject, TITLE_HEIGHT, TITLE_WIDTH, revision_block, title_block};
 use turnleaf_dimension::Drawing;
 use turnleaf_dimension::place::pen::Style;
 use turnleaf_dimension::place::{Placed, View, place, section};
@@ -309,30 +309,17 @@ fn pages(
     revisions: Option<&Block>,
 ) -> (Vec<Page>, Vec<String>) {
     let border = Border::new(o.paper, layout.landscape);
-    let units = units_text(o.units);
+    let subject = Subject {
+        id: part.id.clone(),
+        name: part.name.clone(),
+        material: part.material.clone(),
+        make: format!("{} off", part.count),
+    };
     let mut out = Vec::new();
     let page = |items: Vec<Item>, sheet: usize, scale: String| {
-        let facts = SheetFacts { scale, units: &units, sheet, paper: paper_name(o.paper) };
         let k = sheet - o.first_sheet;
         let id = if k == 0 { format!("sheet/{}", part.id) } else { format!("sheet/{}/{}", part.id, k + 1) };
-        let block = title_block(part, o, &facts);
-        let (x, y) = (border.max.x - TITLE_WIDTH, border.max.y - TITLE_HEIGHT);
-        // Bookmarks and links lead here.
-        let mut all = vec![Item::Mark { at: border.min, name: id.clone() }];
-        all.extend(border.items(y, x));
-        all.extend(items);
-        if let Some(r) = revisions {
-            all.extend(r.at(border.max.x - r.width, border.min.y));
-        }
-        all.extend(block.at(x, y));
-        Page {
-            width: border.width,
-            height: border.height,
-            label: sheet.to_string(),
-            id,
-            title: part.name.clone(),
-            items: all,
-        }
+        framed(&subject, o, &Framing { landscape: layout.landscape, scale, sheet, id }, items)
     };
     let mut items: Vec<Item> = Block { items: layout.placed.items.clone(), width: 0.0, height: 0.0 }
         .at(layout.view.x, layout.view.y);
@@ -357,6 +344,56 @@ fn pages(
         out.extend(overflow(&rest, &a, o, &page));
     }
     (out, layout.placed.crowded)
+}
+
+/// How a sheet stands in its set.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Framing {
+    /// On its side.
+    pub landscape: bool,
+    /// The scale as the title block says it.
+    pub scale: String,
+    /// Number of the sheet.
+    pub sheet: usize,
+    /// Identifier of the page, and name of the mark that links lead to.
+    pub id: String,
+}
+
+/// The corners of the space that a drawing may fill: inside the frame, clear of its marks, of the title block
+/// and of the revision block, mm on paper.
+pub fn drawing_space(o: &SheetOptions, landscape: bool) -> (Pt, Pt) {
+    let a = area(&Border::new(o.paper, landscape), revision_block(o).as_ref());
+    (a.min, a.max)
+}
+
+/// A page: frame, title block, revision block, and the items, which are already in their places.
+pub fn framed(subject: &Subject, o: &SheetOptions, framing: &Framing, items: Vec<Item>) -> Page {
+    let border = Border::new(o.paper, framing.landscape);
+    let units = units_text(o.units);
+    let facts = SheetFacts {
+        scale: framing.scale.clone(),
+        units: &units,
+        sheet: framing.sheet,
+        paper: paper_name(o.paper),
+    };
+    let block = title_block(subject, o, &facts);
+    let (x, y) = (border.max.x - TITLE_WIDTH, border.max.y - TITLE_HEIGHT);
+    // Bookmarks and links lead here.
+    let mut all = vec![Item::Mark { at: border.min, name: framing.id.clone() }];
+    all.extend(border.items(y, x));
+    all.extend(items);
+    if let Some(r) = revision_block(o) {
+        all.extend(r.at(border.max.x - r.width, border.min.y));
+    }
+    all.extend(block.at(x, y));
+    Page {
+        width: border.width,
+        height: border.height,
+        label: framing.sheet.to_string(),
+        id: framing.id.clone(),
+        title: subject.name.clone(),
+        items: all,
+    }
 }
 
 /// Further sheets with what did not go on the first.

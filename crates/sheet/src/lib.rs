@@ -1,12 +1,12 @@
 //! Drawing sheets: a part's dimensioned view on paper, with everything a workshop sheet carries.
 //!
-//! In: a part and how its sheet is wanted. Out: pages, what is wrong with the drawing, and the proof that it
+//! In: a part and how its sheet is wanted; or items already set out for a framed page. Out: pages, what is wrong with the drawing, and the proof that it
 //! is complete.
 //! Always true: nothing lies outside the frame; the scale is of the preferred series; a drawing that cannot
 //! be proved complete comes with an error that says what is missing.
 
 mod bars;
-mod block;
+pub mod block;
 mod compose;
 mod frame;
 mod notes;
@@ -15,10 +15,11 @@ mod scale;
 mod table;
 mod title;
 
+pub use compose::{Framing, drawing_space, framed};
 pub use frame::{Border, zones};
 pub use options::{Projection, RevisionLine, SheetOptions, TitleData};
 pub use scale::{PREFERRED, Scale};
-pub use title::{TITLE_HEIGHT, TITLE_WIDTH};
+pub use title::{Subject, TITLE_HEIGHT, TITLE_WIDTH};
 
 use turnleaf_diag::Diagnostic;
 use turnleaf_dimension::printed::figures;

@@ -1,6 +1,6 @@
 //! The title block.
 //!
-//! In: title data, the part, scale and sheet numbers. Out: a block 180 mm wide.
+//! In: title data, what the sheet shows, scale and sheet numbers. Out: a block 180 mm wide.
 //! Always true: it is 180 mm wide (ISO 7200:2004, the whole drawing space of an upright A4) and holds the
 //! standard's mandatory fields: legal owner, identification number, date of issue, sheet number, title,
 //! approval person, creator, document type.
@@ -9,7 +9,6 @@ use crate::block::{Block, fitted, line, rect, words};
 use crate::options::{Projection, SheetOptions};
 use turnleaf_geom::{Arc, Vec2, trig};
 use turnleaf_page::{Anchor, Face, Item, Pt, Role, Step, Stroke, pt};
-use turnleaf_parts::Part;
 
 /// Width, mm (ISO 7200:2004).
 pub const TITLE_WIDTH: f64 = 180.0;
@@ -18,7 +17,20 @@ pub const TITLE_HEIGHT: f64 = 38.0;
 /// Height of the small headings of the fields.
 const HEAD: f64 = 1.8;
 
-/// What a sheet adds to the part and the options.
+/// What a sheet is of, as its title block says it.
+#[derive(Clone, Debug, PartialEq, Eq, Default)]
+pub struct Subject {
+    /// Identifier, added to the identification number.
+    pub id: String,
+    /// Title.
+    pub name: String,
+    /// Material; a dash when empty.
+    pub material: String,
+    /// How many to make, in words; a dash when empty.
+    pub make: String,
+}
+
+/// What a sheet adds to its subject and the options.
 pub struct SheetFacts<'a> {
     /// Scale of the main view.
     pub scale: String,
@@ -45,15 +57,14 @@ fn field(items: &mut Vec<Item>, at: Pt, h: f64, (w, head, value, big): &Field) {
 }
 
 /// The title block.
-pub fn title_block(part: &Part, o: &SheetOptions, facts: &SheetFacts) -> Block {
+pub fn title_block(of: &Subject, o: &SheetOptions, facts: &SheetFacts) -> Block {
     let t = &o.title;
     let mut items = Vec::new();
-    let number = if t.number.is_empty() { part.id.clone() } else { format!("{}/{}", t.number, part.id) };
+    let number = if t.number.is_empty() { of.id.clone() } else { format!("{}/{}", t.number, of.id) };
     let sheet = match o.sheets {
         Some(n) => format!("{} / {n}", facts.sheet),
         None => facts.sheet.to_string(),
     };
-    let make = format!("{} off", part.count);
     let dash = |s: &str| if s.is_empty() { "–".to_string() } else { s.to_string() };
     let rows: [(f64, Vec<Field>); 4] = [
         (
@@ -69,7 +80,7 @@ pub fn title_block(part: &Part, o: &SheetOptions, facts: &SheetFacts) -> Block {
             11.0,
             vec![
                 (60.0, "Plan", dash(&t.project), false),
-                (72.0, "Title", part.name.clone(), true),
+                (72.0, "Title", of.name.clone(), true),
                 (30.0, "Date of issue", dash(&t.date), false),
                 (18.0, "Sheet", sheet, false),
             ],
@@ -79,8 +90,8 @@ pub fn title_block(part: &Part, o: &SheetOptions, facts: &SheetFacts) -> Block {
             vec![
                 (30.0, "Created by", dash(&t.creator), false),
                 (30.0, "Approved by", dash(&t.approver), false),
-                (72.0, "Material", dash(&part.material), false),
-                (30.0, "Make", make, false),
+                (72.0, "Material", dash(&of.material), false),
+                (30.0, "Make", dash(&of.make), false),
                 (18.0, "Language", o.language.clone(), false),
             ],
         ),

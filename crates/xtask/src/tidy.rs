@@ -26,15 +26,16 @@ const ALLOWED: &[(&str, &str)] = &[
     ("dimension", "units diag geom page text parts views"),
     ("sheet", "units diag geom page text parts views dimension"),
     ("template", "units diag geom page text parts"),
+    ("assembly", "units diag geom page text parts motion views dimension sheet"),
     (
         "book",
-        "units diag geom page text planfile mechanism parts motion figures views dimension sheet template",
+        "units diag geom page text planfile mechanism parts motion figures views dimension sheet template assembly",
     ),
     ("pdf", "diag page text"),
     ("svg", "diag page text"),
     (
         "plan",
-        "units diag geom page text planfile mechanism parts motion figures fit mend views dimension sheet template book pdf svg",
+        "units diag geom page text planfile mechanism parts motion figures fit mend views dimension sheet template assembly book pdf svg",
     ),
     // The programs know the facade, the vocabulary it speaks in, and the writers.
     ("cli", "units diag geom page pdf svg plan"),

@@ -4,6 +4,7 @@
 //! Always true: a chapter's number of pages does not depend on the page numbers printed in it, except
 //! where a number grows a digit; the book is then composed again.
 
+pub mod assembly;
 pub mod contents;
 pub mod cover;
 pub mod lists;

@@ -20,7 +20,8 @@ pub struct Sheets {
     pub pages: Vec<Page>,
 }
 
-fn options(cx: &Cx, first: usize) -> SheetOptions {
+/// How sheets are wanted, the first on page `first`.
+pub fn options(cx: &Cx, first: usize) -> SheetOptions {
     let plan = cx.input.plan;
     let texts = plan.texts();
     let revision = plan.revision();

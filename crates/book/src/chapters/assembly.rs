@@ -1,0 +1,39 @@
+//! The assembly drawings: the whole table, its section, exploded views.
+//!
+//! In: the assembly, the number of the first page. Out: finished pages with their marks.
+//! Always true: they stand before the sheets of the parts; the mark of a sheet is its page's identifier.
+
+use super::sheets;
+use crate::cx::Cx;
+use turnleaf_assembly::{AssemblyOptions, AssemblySheet, Drawing, Scene, Sight};
+use turnleaf_diag::Diagnostic;
+use turnleaf_page::Page;
+use turnleaf_sheet::SheetOptions;
+
+fn options(cx: &Cx, first: usize) -> SheetOptions {
+    let mut o = sheets::options(cx, first);
+    o.title.document_type = cx.t("assembly-document");
+    o
+}
+
+/// Everything drawn, before the pages have numbers.
+pub fn drawings(cx: &Cx) -> (Vec<Drawing>, Vec<Diagnostic>) {
+    let sheet = options(cx, 1);
+    let say = |name: &str, values: &[(&str, String)]| cx.tv(name, values);
+    let name = |p: &turnleaf_parts::Part| cx.part_name(p);
+    turnleaf_assembly::drawings(cx.input.assembly, &AssemblyOptions { sheet: &sheet, say: &say, name: &name })
+}
+
+/// The drawings as pages, the first with this number.
+pub fn pages(cx: &Cx, drawings: &[Drawing], first: usize) -> Vec<AssemblySheet> {
+    turnleaf_assembly::framed_pages(drawings, &options(cx, first))
+}
+
+/// One drawing by itself.
+pub fn single(cx: &Cx, sight: Sight, turn: f64, of: &[String]) -> Result<Page, String> {
+    let sheet = options(cx, 1);
+    let say = |name: &str, values: &[(&str, String)]| cx.tv(name, values);
+    let name = |p: &turnleaf_parts::Part| cx.part_name(p);
+    let o = AssemblyOptions { sheet: &sheet, say: &say, name: &name };
+    turnleaf_assembly::single(&Scene::new(cx.input.assembly), sight, turn, of, &o)
+}
