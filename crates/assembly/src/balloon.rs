@@ -106,7 +106,10 @@ pub fn place(wishes: &[Wish], zone: (Pt, Pt)) -> Vec<Balloon> {
     let (lo, hi) = zone;
     let (left, right) = (lo.x + CIRCLE / 2.0, hi.x - CIRCLE / 2.0);
     let extreme = |w: &Wish, sign: f64| {
-        w.points.iter().copied().min_by(|a, b| (a.x * sign).total_cmp(&(b.x * sign)).then(a.y.total_cmp(&b.y)))
+        w.points
+            .iter()
+            .copied()
+            .min_by(|a, b| (a.x * sign).total_cmp(&(b.x * sign)).then(a.y.total_cmp(&b.y)))
     };
     let mut both: Vec<(f64, &Wish, Pt, Pt)> = wishes
         .iter()
@@ -145,10 +148,8 @@ pub fn items(b: &Balloon, prefix: &str, style: &Style) -> Item {
     let foot = pt(b.at.x + dx * k, b.at.y + dy * k);
     let size = size_for_cap_height(CAP);
     let text = Text::new(pt(b.at.x, b.at.y + CAP / 2.0), size, b.number.to_string()).anchor(Anchor::Middle);
-    let mut inside = vec![
-        Item::Path { steps, stroke: Some(Stroke::solid(style.narrow)), fill: None },
-        Item::Text(text),
-    ];
+    let mut inside =
+        vec![Item::Path { steps, stroke: Some(Stroke::solid(style.narrow)), fill: None }, Item::Text(text)];
     if long > CIRCLE / 2.0 + style.arrow {
         inside.push(line(foot, b.tip, style.thin()));
         inside.push(arrow(b.tip, dx, dy, style.arrow * 0.8));

@@ -71,7 +71,12 @@ pub fn strokes(view: &View, at: &Placement, prefix: &str, narrow: f64, width: &P
         let dash = vec![12.0 * d, 3.0 * d, d, 3.0 * d];
         let pen = Stroke { dash, round: false, ..Stroke::solid(d * 0.72) };
         let items = vec![Item::Path { steps: traces, stroke: Some(pen), fill: None }];
-        out.push(Item::Group { role: Role::Plain, origin: None, id: Some(format!("{prefix}/traces")), items });
+        out.push(Item::Group {
+            role: Role::Plain,
+            origin: None,
+            id: Some(format!("{prefix}/traces")),
+            items,
+        });
     }
     for ((_, part, style), steps) in groups {
         let items = vec![Item::Path { steps, stroke: Some(Stroke::solid(width(style))), fill: None }];
@@ -120,10 +125,14 @@ pub fn upright_dim(id: &str, y: (f64, f64), x: f64, from: (f64, f64), text: &str
         let (p, q) = away(f);
         items.push(line(pt(p, at), pt(q, at), st.thin()));
     }
-    items.push(line(pt(x, t), pt(x, b), st.thin()));
+    // A figure longer than its line stands beyond the upper end, over the line drawn on.
+    let wide = st.width(text);
+    let beyond = wide + 1.0 > b - t;
+    let (end, middle) = if beyond { (t - wide - 3.0, t - 2.0 - wide / 2.0) } else { (t, (t + b) / 2.0) };
+    items.push(line(pt(x, end), pt(x, b), st.thin()));
     items.push(arrow(pt(x, t), 0.0, -1.0, st.arrow));
     items.push(arrow(pt(x, b), 0.0, 1.0, st.arrow));
-    let at = pt(x - st.lift(), (t + b) / 2.0);
+    let at = pt(x - st.lift(), middle);
     items.push(Item::Text(Text::new(at, st.size(), text).anchor(Anchor::Middle).rotate(90.0)));
     group(id.to_string(), items)
 }

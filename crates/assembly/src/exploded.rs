@@ -6,7 +6,7 @@
 //! higher than what they are fitted in; numbers run from the top of the view down.
 
 use crate::balloon::{self, MARGIN, Wish};
-use crate::draw::{figure_group, points, size, strokes, style};
+use crate::draw::{figure_group, part_of, points, size, strokes, style};
 use crate::group::{Group, group_of};
 use crate::relations::Relations;
 use crate::scene::{Scene, TURNED};
@@ -17,7 +17,7 @@ use turnleaf_page::{Item, Paper, Pt, pt};
 use turnleaf_parts::{Motion, Piece};
 use turnleaf_sheet::drawing_space;
 use turnleaf_views::paper::Placement;
-use turnleaf_views::{Body, Corner, Options, Projection, Trace, Vec3, View, project, v3};
+use turnleaf_views::{Body, Corner, EdgeKind, Options, Projection, Trace, Vec3, View, project, v3};
 
 /// How a kind is moved in an exploded view.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -55,7 +55,11 @@ pub fn shifts(scene: &Scene, r: &Relations, group: Group) -> Vec<(usize, Shift)>
         let mut moved = false;
         for &k in &kinds {
             for &o in &kinds {
-                if lead(k) != lead(o) && below(k, o) && level[lead(k)] <= level[lead(o)] && level[lead(o)] < kinds.len() {
+                if lead(k) != lead(o)
+                    && below(k, o)
+                    && level[lead(k)] <= level[lead(o)]
+                    && level[lead(o)] < kinds.len()
+                {
                     level[lead(k)] = level[lead(o)] + 1;
                     moved = true;
                 }
@@ -63,6 +67,19 @@ pub fn shifts(scene: &Scene, r: &Relations, group: Group) -> Vec<(usize, Shift)>
         }
         if !moved {
             break;
+        }
+    }
+    // What touches nothing and stands in nobody's way (a shaft in openings wider than itself) goes in last.
+    for &k in &kinds {
+        let related = kinds.iter().any(|&o| o != k && (below(k, o) || below(o, k) || r.captive(k, o)));
+        if !related
+            && kinds.iter().any(|&o| r.top[o] > r.bottom[k] + 0.1 && r.top[o] <= r.top[k] + 0.1 && o != k)
+        {
+            let lower = kinds.iter().filter(|&&o| o != k && r.top[o] <= r.top[k] + 0.1);
+            let enclosed = lower.clone().any(|&o| level[lead(o)] > 0);
+            if enclosed {
+                level[k] = 1 + lower.map(|&o| level[lead(o)]).max().unwrap_or(0);
+            }
         }
     }
     let mut found = kinds
@@ -93,7 +110,8 @@ fn off_axis(scene: &Scene, kind: usize) -> f64 {
 /// Nothing lies upon anything: what touches a kind nearer the axis is drawn away from it.
 fn side_by_side(scene: &Scene, r: &Relations, found: &mut [(usize, Shift)]) {
     let mut order: Vec<usize> = (0..found.len()).collect();
-    order.sort_by(|x, y| off_axis(scene, found[*x].0).total_cmp(&off_axis(scene, found[*y].0)).then(x.cmp(y)));
+    order
+        .sort_by(|x, y| off_axis(scene, found[*x].0).total_cmp(&off_axis(scene, found[*y].0)).then(x.cmp(y)));
     for (i, &at) in order.iter().enumerate() {
         let nearer = order[..i].iter().filter(|&&o| r.touch(found[at].0, found[o].0));
         let host = nearer.max_by_key(|o| found[**o].1.aside).copied();
@@ -118,8 +136,29 @@ pub struct Exploded {
     pub kinds: Vec<usize>,
 }
 
+/// How often the levels may be spread further until every kind shows, and by how much each time.
+const SPREADS: usize = 5;
+const WIDER: f64 = 1.45;
+
 /// The view of a group from a corner for a room of this width and height on paper.
 pub fn exploded(scene: &Scene, r: &Relations, group: Group, room: Vec2) -> Exploded {
+    let mut wider = 1.0;
+    let mut out = at_spread(scene, r, group, room, wider);
+    for _ in 0..SPREADS {
+        let shown = |k: &usize| {
+            let id = &scene.a.parts[*k].id;
+            out.view.visible.iter().any(|s| s.kind != EdgeKind::Trace && part_of(out.view.id(s)) == id)
+        };
+        if out.kinds.iter().all(shown) {
+            break;
+        }
+        wider *= WIDER;
+        out = at_spread(scene, r, group, room, wider);
+    }
+    out
+}
+
+fn at_spread(scene: &Scene, r: &Relations, group: Group, room: Vec2, wider: f64) -> Exploded {
     let a = scene.a;
     let shifts = shifts(scene, r, group);
     let shift = |k: usize| shifts.iter().find(|s| s.0 == k).map(|s| s.1);
@@ -153,7 +192,7 @@ pub fn exploded(scene: &Scene, r: &Relations, group: Group, room: Vec2) -> Explo
     let flat = 2.0 * reach / 3.0_f64.sqrt() + (high - low) * tilt;
     // Levels as far apart as the room allows at the scale its width gives, within reason.
     let want = (2.0 * reach * room.y / room.x - flat) / (tilt * levels.max(1) as f64);
-    let step = want.clamp(0.14 * reach, 1.3 * reach);
+    let step = want.clamp(0.14 * reach, 1.3 * reach) * wider;
     let offset = |p: &Piece, s: &Shift| {
         let up = v3(0.0, 0.0, step * s.level as f64);
         match p.motion {

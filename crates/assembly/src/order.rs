@@ -58,8 +58,7 @@ pub fn assembly_order(a: &Assembly) -> Vec<Step> {
 
 /// The order of assembly from relations already known.
 pub fn order(a: &Assembly, r: &Relations) -> Vec<Step> {
-    let mut left: Vec<usize> =
-        (0..a.parts.len()).filter(|&k| a.pieces.iter().any(|p| p.part == k)).collect();
+    let mut left: Vec<usize> = (0..a.parts.len()).filter(|&k| a.pieces.iter().any(|p| p.part == k)).collect();
     let mut taken: Vec<Leaving> = Vec::new();
     while !left.is_empty() {
         let next = [true, false]
@@ -105,8 +104,11 @@ fn best(left: &[usize], r: &Relations, units: bool) -> Option<Leaving> {
         if units {
             let mut i = 0;
             while i < unit.len() {
-                let more: Vec<usize> =
-                    left.iter().copied().filter(|h| carried(*h) == Some(unit[i]) && !unit.contains(h)).collect();
+                let more: Vec<usize> = left
+                    .iter()
+                    .copied()
+                    .filter(|h| carried(*h) == Some(unit[i]) && !unit.contains(h))
+                    .collect();
                 unit.extend(more);
                 i += 1;
             }
@@ -175,7 +177,12 @@ fn screwed(a: &Assembly, of: usize, into: usize) -> Option<String> {
                     Depth::Blind(Face::Top, _) => above,
                     Depth::Blind(Face::Bottom, _) => below,
                 };
-                if opens && point_in_region(other.pose.inverse().apply(point), &a.parts[into].outline.clone().into()) {
+                if opens
+                    && point_in_region(
+                        other.pose.inverse().apply(point),
+                        &a.parts[into].outline.clone().into(),
+                    )
+                {
                     return Some(feature.purpose.clone());
                 }
             }

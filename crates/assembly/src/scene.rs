@@ -90,12 +90,8 @@ impl<'a> Scene<'a> {
             v(-r.folded_ahead, hinge.y - r.folded_height)
         };
         // Local x of these prisms is along the circle (part y), local y up, their axis along part x.
-        let aside = Pose3 {
-            x: v3(0.0, 1.0, 0.0),
-            y: v3(0.0, 0.0, 1.0),
-            z: v3(1.0, 0.0, 0.0),
-            ..Pose3::default()
-        };
+        let aside =
+            Pose3 { x: v3(0.0, 1.0, 0.0), y: v3(0.0, 0.0, 1.0), z: v3(1.0, 0.0, 0.0), ..Pose3::default() };
         let aside = pose.after(&aside);
         let cheek = (me.hinge_drop * 0.8).min(me.wheel * 0.6).max(2.0);
         let layer = |ring: Ring, z0: f64, z1: f64| Layer { region: ring.into(), z0, z1 };
@@ -127,12 +123,8 @@ impl<'a> Scene<'a> {
         }
         let (at, run) = (middle - stray / 2.0, middle * trig::sin(sweep));
         let profile = Ring::polygon(&[v(-run, 0.0), v(run, 0.0), v(-run, part.thickness)]);
-        let aside = Pose3 {
-            x: v3(0.0, 1.0, 0.0),
-            y: v3(0.0, 0.0, 1.0),
-            z: v3(1.0, 0.0, 0.0),
-            ..Pose3::default()
-        };
+        let aside =
+            Pose3 { x: v3(0.0, 1.0, 0.0), y: v3(0.0, 0.0, 1.0), z: v3(1.0, 0.0, 0.0), ..Pose3::default() };
         let layer = Layer { region: profile.into(), z0: at - half, z1: at + half };
         Some(Body::placed(piece.id.clone(), vec![layer], pose.after(&aside)))
     }

@@ -49,7 +49,13 @@ const ROOM: (f64, f64) = (260.0, 220.0);
 const MARGIN: f64 = 8.0;
 
 /// A drawing at a turn in degrees; `of` names parts, pieces or sub-assemblies, all when empty.
-pub fn single(scene: &Scene, sight: Sight, turn: f64, of: &[String], o: &AssemblyOptions) -> Result<Page, String> {
+pub fn single(
+    scene: &Scene,
+    sight: Sight,
+    turn: f64,
+    of: &[String],
+    o: &AssemblyOptions,
+) -> Result<Page, String> {
     let a = scene.a;
     let whole_turn = trig::deg(a.mechanism.turn());
     if !turn.is_finite() || turn < -1e-3 || turn > whole_turn + 1e-3 {

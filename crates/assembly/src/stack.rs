@@ -40,7 +40,8 @@ pub struct Cutting {
 fn bar(part: &turnleaf_parts::Part) -> bool {
     let (lo, hi) = part.outline.bounds();
     let across = hi.x - lo.x;
-    let round = (part.outline.area() - core::f64::consts::PI * across * across / 4.0).abs() < 1e-6 * across * across;
+    let round =
+        (part.outline.area() - core::f64::consts::PI * across * across / 4.0).abs() < 1e-6 * across * across;
     let bored = part.features.iter().any(|f| matches!(f.kind, FeatureKind::Hole { .. }));
     round && !bored && part.thickness > across && across < 60.0
 }
@@ -119,7 +120,11 @@ pub fn filling(areas: &[Area], scale: f64, spacing: f64) -> (Vec<HatchLine>, Vec
         let mut rest = Vec::new();
         for r in &area.regions {
             let (lo, hi) = r.outer.bounds();
-            if (hi.x - lo.x).min(hi.y - lo.y) * scale < THIN { filled.push(r.clone()) } else { rest.push(r.clone()) }
+            if (hi.x - lo.x).min(hi.y - lo.y) * scale < THIN {
+                filled.push(r.clone())
+            } else {
+                rest.push(r.clone())
+            }
         }
         if !rest.is_empty() {
             hatched.push(Area { body: area.body, regions: rest });
@@ -148,7 +153,14 @@ fn hatch_within(lines: &[HatchLine], centre: Vec2, radius: f64) -> Vec<HatchLine
     out
 }
 
-fn ink(cutting: &Cutting, at: &Placement, id: &str, spacing: f64, st: &Style, window: Option<(Vec2, f64)>) -> Vec<Item> {
+fn ink(
+    cutting: &Cutting,
+    at: &Placement,
+    id: &str,
+    spacing: f64,
+    st: &Style,
+    window: Option<(Vec2, f64)>,
+) -> Vec<Item> {
     let (lines, filled) = filling(&cutting.areas, at.scale, spacing);
     let lines = match window {
         Some((c, r)) => hatch_within(&lines, c, r),
@@ -215,27 +227,40 @@ pub(crate) fn sheet(scene: &Scene, o: &AssemblyOptions) -> Option<Drawing> {
     let values = heights(&c, centre, radius);
     let figures = values.iter().map(|z| st.width(&figure(*z, o))).fold(0.0, f64::max);
     let names = NAMES.max(st.cap * 14.0);
-    let title_high = 9.0;
-    let rows = values.len() as f64 * (st.cap + 1.6);
+    let title_high = 9.5 + 2.0 * st.cap;
     // On upright paper one above the other, else beside each other.
     let width = hi.x - lo.x;
     let across = v(if landscape { width * 0.56 } else { width } - 2.0 * BESIDE, hi.y - lo.y);
-    let chosen = if landscape {
+    let first = if landscape {
         largest(s, v(across.x, across.y - title_high - 8.0))
     } else {
         largest(s, v(across.x, (hi.y - lo.y) * 0.45))
     }?;
-    let scale = chosen.factor();
-    let zone = if landscape {
-        (pt(lo.x + s.x * scale + 2.0 * BESIDE + 6.0, lo.y), hi)
-    } else {
-        (pt(lo.x, lo.y + title_high + s.y * scale + 14.0), hi)
+    let zone = |scale: f64| {
+        if landscape {
+            (pt(lo.x + s.x * scale + 2.0 * BESIDE + 6.0, lo.y), hi)
+        } else {
+            (pt(lo.x, lo.y + title_high + s.y * scale + 12.0), hi)
+        }
     };
-    let room = v(zone.1.x - zone.0.x - names - figures - 22.0, zone.1.y - zone.0.y - title_high - 2.0);
-    let large = turnleaf_sheet::PREFERRED
-        .into_iter()
-        .find(|q| q.factor() <= 2.0 && 2.0 * radius * q.factor() <= room.x.min(room.y))
-        .filter(|q| q.factor() > scale)?;
+    let detail_scale = |scale: f64| {
+        let zone = zone(scale);
+        let room =
+            v(zone.1.x - zone.0.x - names - figures - 22.0, zone.1.y - zone.0.y - title_high / 2.0 - 4.0);
+        turnleaf_sheet::PREFERRED
+            .into_iter()
+            .find(|q| q.factor() <= 2.0 && 2.0 * radius * q.factor() <= room.x.min(room.y))
+            .filter(|q| q.factor() > scale)
+    };
+    // The section gives way where its detail would be too small to read: half size at least, if there is room.
+    let smaller = turnleaf_sheet::PREFERRED.into_iter().find(|q| q.factor() < first.factor());
+    let readable = |q: &Scale| detail_scale(q.factor()).is_some_and(|d| d.factor() >= 0.5);
+    let chosen = [Some(first), smaller].into_iter().flatten().find(readable).unwrap_or(first);
+    let scale = chosen.factor();
+    let large = detail_scale(scale)?;
+    let zone = zone(scale);
+    let values = thinned(values, st.cap + 1.6, zone.1.y - zone.0.y - 16.0);
+    let rows = values.len() as f64 * (st.cap + 1.6);
     let mut items = Vec::new();
     let middle = if landscape {
         pt(lo.x + BESIDE + s.x * scale / 2.0, (lo.y + hi.y) / 2.0)
@@ -254,22 +279,31 @@ pub(crate) fn sheet(scene: &Scene, o: &AssemblyOptions) -> Option<Drawing> {
 }
 
 /// Middle line, title, circle and letter of the detail.
-fn over_section(c: &Cutting, at: &Placement, centre: Vec2, radius: f64, o: &AssemblyOptions, st: &Style) -> Item {
+fn over_section(
+    c: &Cutting,
+    at: &Placement,
+    centre: Vec2,
+    radius: f64,
+    o: &AssemblyOptions,
+    st: &Style,
+) -> Item {
     let (lo, hi) = c.view.bounds;
     let chain = Stroke { dash: st.centre().dash, ..st.thin() };
-    let mut items = vec![line(at.point(v(0.0, hi.y + 4.0 / at.scale)), at.point(v(0.0, lo.y - 3.0 / at.scale)), chain)];
+    let mut items =
+        vec![line(at.point(v(0.0, hi.y + 2.0 / at.scale)), at.point(v(0.0, lo.y - 3.0 / at.scale)), chain)];
     let rim = radius * at.scale;
     let p = at.point(centre);
     items.push(circle(p, rim, st.thin()));
     let letter = Text::new(pt(p.x + rim * 0.75 + 1.5, p.y - rim * 0.75 - 1.2), st.size() * 1.4, "A");
     items.push(Item::Text(letter.face(Face::Bold)));
-    let left = at.point(v(lo.x / 2.0, hi.y));
-    let right = at.point(v(hi.x / 2.0, hi.y));
-    let small = |p: Pt, key: &str| {
-        Item::Text(Text::new(pt(p.x, p.y - 4.0), st.size(), (o.say)(key, &[])).anchor(Anchor::Middle))
-    };
-    items.push(small(left, "drawing-through-seam"));
-    items.push(small(right, "drawing-through-panel"));
+    // Words over the two halves, above the letter; one higher where both do not fit side by side.
+    let (left, right) = (at.point(v(lo.x, hi.y)), at.point(v(hi.x, hi.y)));
+    let texts = ["drawing-through-seam", "drawing-through-panel"].map(|k| (o.say)(k, &[]));
+    let full = st.width(&texts[0]) + st.width(&texts[1]) + 8.0 > right.x - left.x;
+    let y = left.y - 7.0 - st.cap * 1.4;
+    let up = if full { st.cap + 2.5 } else { 0.0 };
+    items.push(Item::Text(Text::new(pt(left.x, y - up), st.size(), texts[0].as_str())));
+    items.push(Item::Text(Text::new(pt(right.x, y), st.size(), texts[1].as_str()).anchor(Anchor::End)));
     Item::Group { role: Role::Plain, origin: None, id: Some("section/marks".into()), items }
 }
 
@@ -281,7 +315,8 @@ fn sizes(c: &Cutting, at: &Placement, base: f64, o: &AssemblyOptions, st: &Style
     let x = l - st.first;
     let wide = |z: f64| {
         // How far out the section reaches at a height.
-        let near = c.view.visible.iter().map(|s| s.curve.bounds()).filter(|b| b.0.y <= z + 0.5 && b.1.y >= z - 0.5);
+        let near =
+            c.view.visible.iter().map(|s| s.curve.bounds()).filter(|b| b.0.y <= z + 0.5 && b.1.y >= z - 0.5);
         near.map(|b| b.1.x).fold(0.0, f64::max)
     };
     let foot = at.point(v(wide(lo.y + 1.0), 0.0)).x;
@@ -293,6 +328,17 @@ fn sizes(c: &Cutting, at: &Placement, base: f64, o: &AssemblyOptions, st: &Style
         upright_dim("section/dim/stack", (y(base), y(hi.y)), far, (r, seat), &figure(hi.y - base, o), st),
         upright_dim("section/dim/under", (y(lo.y), y(base)), far, (seat, foot), &figure(base - lo.y, o), st),
     ]
+}
+
+/// Heights few enough to stand `gap` apart in so much room: of faces that lie close, the lower stays.
+fn thinned(values: Vec<f64>, gap: f64, room: f64) -> Vec<f64> {
+    let most = (room / gap).floor().max(2.0) as usize;
+    let (mut out, mut near) = (values, 0.5);
+    while out.len() > most {
+        out.dedup_by(|a, b| (*a - *b).abs() < near);
+        near *= 1.3;
+    }
+    out
 }
 
 /// Where a circle of this radius at this height takes in the most cut parts.
@@ -380,10 +426,8 @@ impl Detail<'_> {
         let rim = self.radius * scale;
         let inner = (lo.x + self.names, hi.x - self.figures - 3.0);
         let middle = pt((inner.0 + inner.1) / 2.0, (lo.y + hi.y) / 2.0 + 4.0);
-        let at = Placement {
-            at: pt(middle.x - self.centre.x * scale, middle.y + self.centre.y * scale),
-            scale,
-        };
+        let at =
+            Placement { at: pt(middle.x - self.centre.x * scale, middle.y + self.centre.y * scale), scale };
         let mut items = ink(self.c, &at, "detail", HATCH_LARGE, st, Some((self.centre, self.radius)));
         items.push(circle(middle, rim, st.thin()));
         let text = format!("A ({})", large.text());
@@ -392,7 +436,8 @@ impl Detail<'_> {
         let tall = (rows / 2.0).max(rim);
         let gap = st.cap + 1.6;
         let wishes: Vec<f64> = self.values.iter().rev().map(|z| at.point(v(0.0, *z)).y).collect();
-        let places = spread(&wishes, gap, (middle.y - tall).max(lo.y + 12.0), (middle.y + tall).min(hi.y - 1.0));
+        let places =
+            spread(&wishes, gap, (middle.y - tall).max(lo.y + 12.0), (middle.y + tall).min(hi.y - 2.0));
         let x = middle.x + rim + 10.0;
         for ((z, y), to) in self.values.iter().rev().zip(&wishes).zip(&places) {
             let d = z - self.centre.y;
@@ -413,7 +458,7 @@ impl Detail<'_> {
         let over = places.first().copied().unwrap_or(middle.y) - st.cap - 2.0;
         let head = Text::new(pt(hi.x, over), st.size(), (o.say)("drawing-heights", &[]));
         items.push(Item::Text(head.face(Face::Bold).anchor(Anchor::End)));
-        items.extend(self.names(scene, &at, middle, rim, lo, o, st));
+        items.extend(self.names(scene, &at, middle, rim, zone, o, st));
         let alt = (o.say)("drawing-detail-alt", &[("scale", large.text())]);
         figure_group("figure/detail", alt, items)
     }
@@ -426,10 +471,11 @@ impl Detail<'_> {
         at: &Placement,
         middle: Pt,
         rim: f64,
-        lo: Pt,
+        zone: (Pt, Pt),
         o: &AssemblyOptions,
         st: &Style,
     ) -> Vec<Item> {
+        let lo = zone.0;
         let mut found: Vec<(Pt, &str)> = Vec::new();
         for area in &self.c.areas {
             let id = part_of(&self.c.view.bodies[area.body].id);
@@ -456,7 +502,10 @@ impl Detail<'_> {
         }
         found.sort_by(|a, b| a.0.y.total_cmp(&b.0.y).then(a.0.x.total_cmp(&b.0.x)));
         let wishes: Vec<f64> = found.iter().map(|f| f.0.y).collect();
-        let places = spread(&wishes, st.cap + 2.6, middle.y - rim * 1.1, middle.y + rim * 1.1);
+        let (from, to) =
+            ((middle.y - rim * 1.1).max(zone.0.y + 12.0), (middle.y + rim * 1.1).min(zone.1.y - 2.0));
+        let gap = (st.cap + 2.6).min((to - from) / wishes.len().max(2) as f64);
+        let places = spread(&wishes, gap, from, to);
         let mut items = Vec::new();
         for ((p, id), y) in found.iter().zip(places) {
             let Some(part) = scene.a.part(id) else { continue };
@@ -464,7 +513,8 @@ impl Detail<'_> {
             let name = (o.name)(part);
             let cap = st.cap;
             let room = x - lo.x - 1.0;
-            let text = turnleaf_sheet::block::fitted(pt(lo.x, y + cap / 2.0), cap, &name, Face::Regular, room);
+            let text =
+                turnleaf_sheet::block::fitted(pt(lo.x, y + cap / 2.0), cap, &name, Face::Regular, room);
             let wide = match &text {
                 Item::Text(t) => turnleaf_text::width(&t.text, t.size, t.face),
                 _ => 0.0,

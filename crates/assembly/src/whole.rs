@@ -199,10 +199,7 @@ pub(crate) fn elevation_sheets(scene: &Scene, o: &AssemblyOptions) -> Vec<Drawin
     let width = 2.0 * (pairs[0].radius + pairs[1].radius);
     let high = pairs[0].front.bounds.1.y.max(pairs[1].front.bounds.1.y);
     let tall = high + 2.0 * pairs[1].radius;
-    let room = v(
-        hi.x - lo.x - left - SIDE - GAP,
-        hi.y - lo.y - TITLE - between - beyond,
-    );
+    let room = v(hi.x - lo.x - left - SIDE - GAP, hi.y - lo.y - TITLE - between - beyond);
     let title = (o.say)("drawing-elevation", &[]);
     let id = "elevation";
     if let Some(chosen) = largest(v(width, tall), room) {
@@ -277,7 +274,12 @@ fn drawn(
     lines.push(line(pt(x, floor - height - 3.0), pt(x, floor + 2.0), thin.clone()));
     lines.push(line(pt(x - radius - 2.5, middle), pt(x + radius + 2.5, middle), thin.clone()));
     lines.push(line(pt(x, middle - radius - 2.5), pt(x, middle + radius + 2.5), thin));
-    items.push(Item::Group { role: Role::Plain, origin: None, id: Some(format!("{id}/middle")), items: lines });
+    items.push(Item::Group {
+        role: Role::Plain,
+        origin: None,
+        id: Some(format!("{id}/middle")),
+        items: lines,
+    });
     let dim = |name: &str| format!("{id}/dim/{name}");
     let text = |mm: f64| figure(mm, o);
     let y = middle + radius + st.first;
@@ -287,14 +289,16 @@ fn drawn(
     let all = text(p.front.bounds.1.y);
     // The height is the same open; it stands once where both states share a sheet.
     let other = if p.key == "closed" || alone { x - radius.max(feet) - st.first } else { f64::NAN };
-    items.extend(other.is_finite().then(|| upright_dim(
-        &dim("height"),
-        (floor, floor - height),
-        other,
-        (x + p.front.bounds.0.x * scale, x - feet),
-        &all,
-        st,
-    )));
+    items.extend(other.is_finite().then(|| {
+        upright_dim(
+            &dim("height"),
+            (floor, floor - height),
+            other,
+            (x + p.front.bounds.0.x * scale, x - feet),
+            &all,
+            st,
+        )
+    }));
     items.push(upright_dim(
         &dim("under"),
         (floor, under),
@@ -304,7 +308,14 @@ fn drawn(
         st,
     ));
     let words = text(2.0 * p.feet);
-    items.push(level_dim(&dim("feet"), (x - feet, x + feet), floor + st.first - 1.0, (floor, floor), &words, st));
+    items.push(level_dim(
+        &dim("feet"),
+        (x - feet, x + feet),
+        floor + st.first - 1.0,
+        (floor, floor),
+        &words,
+        st,
+    ));
     let over = if first { floor - height } else { middle - radius };
     items.push(label(pt(x, over - 4.5), &(o.say)(&format!("drawing-{}", p.key), &[]), st));
     let alt = (o.say)(

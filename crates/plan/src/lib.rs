@@ -105,7 +105,13 @@ impl Built {
     }
     /// One assembly drawing by itself: the turn in degrees; `of` names pieces, parts or sub-assemblies, all when
     /// empty. What cannot be drawn comes back as one sentence.
-    pub fn drawing(&self, options: &BookOptions, sight: Sight, turn: f64, of: &[String]) -> Result<Page, String> {
+    pub fn drawing(
+        &self,
+        options: &BookOptions,
+        sight: Sight,
+        turn: f64,
+        of: &[String],
+    ) -> Result<Page, String> {
         turnleaf_book::drawing(&self.input(""), options, sight, turn, of)
     }
     /// Full-size templates of parts, tiled over paper, and what did not fit. Options that cannot be used give
