@@ -26,7 +26,7 @@ pub use single::{Sight, single};
 pub use step::{StepFigure, step_figure};
 
 use turnleaf_diag::Diagnostic;
-use turnleaf_page::{Item, Page};
+use turnleaf_page::{Item, Page, Role};
 use turnleaf_parts::{Assembly, Part};
 use turnleaf_sheet::{Framing, SheetOptions, Subject, framed};
 
@@ -93,6 +93,19 @@ pub fn drawings(a: &Assembly, o: &AssemblyOptions) -> (Vec<Drawing>, Vec<Diagnos
     (out, said)
 }
 
+/// The items with the sizes behind their dimensions.
+fn traced(items: &[Item], o: &SheetOptions) -> Vec<Item> {
+    let one = |item: &Item| match item {
+        Item::Group { role, origin, id, items } => {
+            let known = id.as_ref().filter(|_| *role == Role::Dimension).and_then(|id| o.origin_of(id));
+            let (role, id) = (role.clone(), id.clone());
+            Item::Group { role, origin: origin.or(known), id, items: traced(items, o) }
+        }
+        other => other.clone(),
+    };
+    items.iter().map(one).collect()
+}
+
 /// The drawings as numbered pages, the first with the number `first_sheet` of the options.
 pub fn framed_pages(drawings: &[Drawing], o: &SheetOptions) -> Vec<AssemblySheet> {
     let sheet = |(k, d): (usize, &Drawing)| {
@@ -104,7 +117,7 @@ pub fn framed_pages(drawings: &[Drawing], o: &SheetOptions) -> Vec<AssemblySheet
             id: id.clone(),
         };
         let subject = Subject { id: d.id.into(), name: d.title.clone(), ..Subject::default() };
-        AssemblySheet { id, title: d.title.clone(), page: framed(&subject, o, &framing, d.items.clone()) }
+        AssemblySheet { id, title: d.title.clone(), page: framed(&subject, o, &framing, traced(&d.items, o)) }
     };
     drawings.iter().enumerate().map(sheet).collect()
 }

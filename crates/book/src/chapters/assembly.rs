@@ -13,6 +13,15 @@ use turnleaf_sheet::SheetOptions;
 fn options(cx: &Cx, first: usize) -> SheetOptions {
     let mut o = sheets::options(cx, first);
     o.title.document_type = cx.t("assembly-document");
+    // Heights are counted from the floor up to the table's height; diameters are solved numbers.
+    let height = turnleaf_planfile::origin("height");
+    for name in ["elevation-", "section/dim/", "detail/dim/"] {
+        o.origins.extend(height.map(|h| (name.to_string(), h)));
+    }
+    for (key, number) in [("closed", "closed.diameter"), ("open", "open.diameter")] {
+        let found = cx.number(number).map(|n| n.0);
+        o.origins.extend(found.map(|n| (format!("elevation-{key}/dim/diameter"), n)));
+    }
     o
 }
 
