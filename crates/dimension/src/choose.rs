@@ -94,6 +94,7 @@ pub fn choose(part: &Part) -> Drawing {
         rows: Vec::new(),
         sections: Vec::new(),
         edges: Vec::new(),
+        ways: Vec::new(),
         front,
         thickness: 0,
     };
@@ -125,6 +126,14 @@ pub fn choose(part: &Part) -> Drawing {
         e.begins = e.begins.into_iter().map(moved).collect();
         e.ends = e.ends.into_iter().map(moved).collect();
         d.edges.push(e);
+    }
+    for mut w in features.ways {
+        for station in &mut w.stations {
+            for cell in station.iter_mut() {
+                *cell = core::mem::take(cell).into_iter().map(moved).collect();
+            }
+        }
+        d.ways.push(w);
     }
     for (k, mut q) in features.sections.into_iter().enumerate() {
         q.below = q.below.map(|i| i + shift);

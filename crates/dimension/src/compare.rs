@@ -35,13 +35,17 @@ fn to_seg(p: Vec2, s: &Seg) -> f64 {
 
 /// Greatest distance of sampled points of `a` from `b`.
 fn one_way(a: &Ring, b: &Ring) -> f64 {
-    let target: Vec<Seg> = b.segs().collect();
+    along(&a.segs().collect::<Vec<_>>(), &b.segs().collect::<Vec<_>>())
+}
+
+/// The same for chains of edges.
+fn along(a: &[Seg], target: &[Seg]) -> f64 {
     let mut worst: f64 = 0.0;
-    for s in a.segs() {
+    for s in a {
         let samples = if matches!(s, Seg::Arc(_)) { 16 } else { 4 };
-        for k in 0..samples {
+        for k in 0..=samples {
             let t = k as f64 / samples as f64;
-            let p = match &s {
+            let p = match s {
                 Seg::Line(p, q) => p.lerp(*q, t),
                 Seg::Arc(c) => c.at(t),
             };
@@ -85,6 +89,16 @@ pub fn compare(s: &Sketch, a: &[f64], b: &[f64]) -> Difference {
             Shape::Slot(p, q, w, deep) => {
                 let ends = point(a, *p).dist(point(b, *p)).max(point(a, *q).dist(point(b, *q)));
                 d.worst = d.worst.max(ends + (a[w.0] - b[w.0]).abs() / 2.0);
+                *deep
+            }
+            Shape::Way(w, deep) => {
+                // What a cutter sweeps along two ways differs by no more than the ways and half the widths do.
+                let line = |x: &[f64]| -> Vec<Seg> {
+                    s.centre_line(w, x).windows(2).map(|q| Seg::between(q[0], q[1].p)).collect()
+                };
+                let (p, q) = (line(a), line(b));
+                let ways = along(&p, &q).max(along(&q, &p));
+                d.worst = d.worst.max(ways + (a[w.width.0] - b[w.width.0]).abs() / 2.0);
                 *deep
             }
             Shape::Pocket(lp, deep) => {

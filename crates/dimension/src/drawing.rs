@@ -101,6 +101,15 @@ pub struct EdgeRow {
     pub ends: Vec<Piece>,
 }
 
+/// The centre line of a curved slot.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WayTable {
+    /// The slot's mark.
+    pub label: String,
+    /// For every station: first position, second position, the arc to the next one.
+    pub stations: Vec<[Vec<Piece>; 3]>,
+}
+
 /// A section through an edge with a groove or a tongue.
 #[derive(Clone, Debug, PartialEq)]
 pub struct EdgeSection {
@@ -143,6 +152,8 @@ pub struct Drawing {
     pub sections: Vec<EdgeSection>,
     /// Stretches of edges.
     pub edges: Vec<EdgeRow>,
+    /// Centre lines of curved slots.
+    pub ways: Vec<WayTable>,
     /// Whether a front view is drawn besides the plan: for parts with a rectangular outline.
     pub front: bool,
     /// The dimension that gives the thickness.

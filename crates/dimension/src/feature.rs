@@ -5,7 +5,7 @@
 //! Always true: features that are alike share one figure; a feature's identifiers come from its own name.
 
 use crate::convention::{Convention, equal};
-use crate::drawing::{Callout, Dimension, EdgeRow, EdgeSection, Look, Piece, Row};
+use crate::drawing::{Callout, Dimension, EdgeRow, EdgeSection, Look, Piece, Row, WayTable};
 use crate::frame::{Frame, OriginKind, SAME};
 use crate::rule::{CircleId, PointId, Rule, VarId};
 use crate::sketch::{Deep, Shape, Sketch};
@@ -27,6 +27,8 @@ pub struct Features {
     pub sections: Vec<EdgeSection>,
     /// Stretches of edges.
     pub edges: Vec<EdgeRow>,
+    /// Centre lines of curved slots.
+    pub ways: Vec<WayTable>,
 }
 
 struct Builder<'a> {
@@ -73,6 +75,7 @@ pub fn of(s: &Sketch, frame: &Frame, part: &str) -> Features {
         match &s.features[group[0]].shape {
             Shape::Hole(..) => b.holes(&group),
             Shape::Slot(..) => b.slots(&group),
+            Shape::Way(..) => b.ways(&group),
             Shape::Pocket(..) => b.pockets(&group),
             Shape::Edge(_) => {}
         }
@@ -96,6 +99,11 @@ fn groups(s: &Sketch) -> Vec<Vec<usize>> {
             Shape::Pocket(lp, d) => {
                 let area = s.ring(lp, &s.unknowns.iter().map(|u| u.value).collect::<Vec<_>>()).area();
                 (2, vec![area], deep(d))
+            }
+            Shape::Way(w, d) => {
+                // A copy goes with its first whatever a figure of its own says.
+                let first = w.like.unwrap_or(i) as f64;
+                (4, vec![first], deep(d))
             }
             Shape::Edge(_) => (3, vec![], (0.0, None)),
         };
@@ -152,7 +160,7 @@ impl Builder<'_> {
         let deep: Vec<Deep> = group
             .iter()
             .map(|&i| match &self.s.features[i].shape {
-                Shape::Hole(_, d) | Shape::Slot(_, _, _, d) | Shape::Pocket(_, d) => *d,
+                Shape::Hole(_, d) | Shape::Slot(_, _, _, d) | Shape::Way(_, d) | Shape::Pocket(_, d) => *d,
                 Shape::Edge(_) => Deep::Through,
             })
             .collect();
@@ -449,6 +457,7 @@ pub mod block;
 mod edge;
 mod pocket;
 pub mod spokes;
+mod way;
 
 fn half_turn(a: f64) -> bool {
     (a.abs() - PI).abs() < 0.2

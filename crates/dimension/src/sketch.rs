@@ -13,6 +13,7 @@ use crate::num::Dual;
 use crate::rule::{CircleId, PointId, Rule, Values, VarId};
 use turnleaf_geom::vec2::v;
 use turnleaf_geom::{Ring, Seg, Vec2, Vertex, trig};
+use turnleaf_parts::shapes::curved_slot;
 use turnleaf_parts::{Depth, Face, FeatureKind, Part};
 
 /// A number the drawing has to fix.
@@ -86,10 +87,26 @@ pub enum Shape {
     Hole(CircleId, Deep),
     /// A slot: end centres, width.
     Slot(PointId, PointId, VarId, Deep),
+    /// A slot along a chain of arcs.
+    Way(Way, Deep),
     /// An opening or recess.
     Pocket(Loop, Deep),
     /// A groove or a tongue on a straight or curved edge.
     Edge(EdgeWork),
+}
+
+/// A slot along a chain of arcs: its centre line and its width. One that is another turned about the origin has
+/// only its first station; the rest is said by the other.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Way {
+    /// Stations in order.
+    pub stations: Vec<PointId>,
+    /// From each station to the next: nothing for a straight, else the circle and the sign of the sweep.
+    pub arcs: Vec<Option<(CircleId, f64)>>,
+    /// Full width.
+    pub width: VarId,
+    /// The feature it is a turned copy of.
+    pub like: Option<usize>,
 }
 
 /// A groove or a tongue. Distances run along the edge from `base`, the end of the edge nearer the datum.
@@ -252,6 +269,41 @@ impl Sketch {
         }
     }
 
+    /// The centre line of a curved slot rebuilt from values of the unknowns.
+    pub fn centre_line(&self, w: &Way, values: &[f64]) -> Vec<Vertex> {
+        let point = |p: PointId| {
+            let x = self.points[p.0].x.0;
+            v(values[x], values[x + 1])
+        };
+        if let Some(Shape::Way(first, _)) = w.like.map(|i| &self.features[i].shape) {
+            let (Some(a), Some(b)) = (first.stations.first(), w.stations.first()) else { return Vec::new() };
+            let (a, b) = (point(*a), point(*b));
+            let turn = trig::atan2(a.cross(b), a.dot(b));
+            let turned = |q: Vertex| Vertex { p: q.p.rot(turn), ..q };
+            let mut out: Vec<Vertex> = self.centre_line(first, values).into_iter().map(turned).collect();
+            // The copy's own first station is its own figure.
+            if let Some(q) = out.first_mut() {
+                q.p = b;
+            }
+            return out;
+        }
+        let at: Vec<Vec2> = w.stations.iter().map(|p| point(*p)).collect();
+        let bulge = |i: usize| match w.arcs.get(i).copied().flatten() {
+            None => 0.0,
+            Some((c, sign)) => {
+                // The shorter way round, on the side that is drawn.
+                let r = values[self.circles[c.0].radius.0];
+                let half = at[i].dist(at[i + 1]) / 2.0;
+                sign.signum() * trig::tan(trig::asin((half / r).clamp(-1.0, 1.0)) / 2.0)
+            }
+        };
+        (0..at.len()).map(|i| Vertex { p: at[i], bulge: bulge(i) }).collect()
+    }
+    /// The outline of a curved slot rebuilt from values of the unknowns.
+    pub fn way_ring(&self, w: &Way, values: &[f64]) -> Ring {
+        curved_slot(&self.centre_line(w, values), values[w.width.0] / 2.0)
+    }
+
     fn owner(&mut self, id: &str, words: &str) -> usize {
         self.owners.push(Name { id: id.to_string(), words: words.to_string() });
         self.owners.len() - 1
@@ -325,7 +377,7 @@ impl Sketch {
         for f in &part.features {
             let kind = match f.kind {
                 FeatureKind::Hole { .. } => "hole",
-                FeatureKind::Slot { .. } => "slot",
+                FeatureKind::Slot { .. } | FeatureKind::CurvedSlot { .. } => "slot",
                 FeatureKind::Pocket { .. } => "recess",
                 FeatureKind::EdgeGroove { .. } => "groove",
                 FeatureKind::EdgeTongue { .. } => "tongue",
@@ -362,6 +414,11 @@ impl Sketch {
                 let w = self.unknown(owner, *width, "width");
                 Shape::Slot(a, b, w, self.deep(owner, depth))
             }
+            FeatureKind::CurvedSlot { way, width, depth } => {
+                let turned = |q: &Vertex| Vertex { p: frame.pose.apply(q.p), ..*q };
+                let way = self.way(name, owner, way.iter().map(turned).collect(), *width);
+                Shape::Way(way, self.deep(owner, depth))
+            }
             FeatureKind::Pocket { ring, depth } => {
                 let ring = ring.moved(&frame.pose);
                 let (corners, arcs) = names::of_pocket(&ring, name);
@@ -375,6 +432,52 @@ impl Sketch {
                 Shape::Edge(self.edge_work(owner, true, *edge, (*from, *to), *depth, *z, ring))
             }
         }
+    }
+
+    /// The feature that a centre line is a copy of, turned about the origin.
+    fn turned_copy(&self, way: &[Vertex], width: f64) -> Option<usize> {
+        let values: Vec<f64> = self.unknowns.iter().map(|u| u.value).collect();
+        self.features.iter().position(|f| {
+            let Shape::Way(w, _) = &f.shape else { return false };
+            if w.like.is_some() || w.stations.len() != way.len() || (self.value(w.width) - width).abs() > SAME
+            {
+                return false;
+            }
+            let (Some(a), Some(b)) = (w.stations.first().map(|p| self.at(*p)), way.first()) else {
+                return false;
+            };
+            let turn = trig::atan2(a.cross(b.p), a.dot(b.p));
+            let line = self.centre_line(w, &values);
+            line.iter()
+                .zip(way)
+                .all(|(p, q)| p.p.rot(turn).dist(q.p) < SAME && (p.bulge - q.bulge).abs() < 1e-9)
+        })
+    }
+
+    fn way(&mut self, name: &Name, owner: usize, way: Vec<Vertex>, width: f64) -> Way {
+        let like = self.turned_copy(&way, width);
+        let wanted = if like.is_some() { 1 } else { way.len() };
+        let stations: Vec<PointId> = way[..wanted.min(way.len())]
+            .iter()
+            .enumerate()
+            .map(|(k, q)| {
+                let at = name.tail(&format!("station-{}", k + 1), &format!("station {} of ", k + 1));
+                self.point(&at, Some(owner), q.p)
+            })
+            .collect();
+        let mut arcs = Vec::new();
+        for (k, pair) in stations.windows(2).enumerate() {
+            let Seg::Arc(a) = Seg::between(way[k], way[k + 1].p) else {
+                arcs.push(None);
+                continue;
+            };
+            let title = name.tail(&format!("arc-{}", k + 1), &format!("the arc from station {} of ", k + 1));
+            let c = self.circle(&title, Some(owner), a.centre, a.radius);
+            self.definitions.push(Rule::OffCircle(pair[0], c));
+            self.definitions.push(Rule::OffCircle(pair[1], c));
+            arcs.push(Some((c, a.sweep)));
+        }
+        Way { stations, arcs, width: self.unknown(owner, width, "width"), like }
     }
 
     #[allow(clippy::too_many_arguments)]

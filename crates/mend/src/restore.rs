@@ -163,7 +163,7 @@ fn differs(a: &Assembly, built: &Assembly, is: &Part, should: &Part) -> Option<S
 fn what(f: &Feature) -> String {
     let shape = match f.kind {
         FeatureKind::Hole { .. } => "hole",
-        FeatureKind::Slot { .. } => "slot",
+        FeatureKind::Slot { .. } | FeatureKind::CurvedSlot { .. } => "slot",
         FeatureKind::Pocket { .. } => "opening",
         FeatureKind::EdgeGroove { .. } => "groove",
         FeatureKind::EdgeTongue { .. } => "tongue",

@@ -56,6 +56,7 @@ pub fn plan_outline(part: &Part) -> Region {
                 f.kind,
                 FeatureKind::Hole { depth: Depth::Through, .. }
                     | FeatureKind::Slot { depth: Depth::Through, .. }
+                    | FeatureKind::CurvedSlot { depth: Depth::Through, .. }
                     | FeatureKind::Pocket { depth: Depth::Through, .. }
             )
         })

@@ -4,6 +4,7 @@
 //! Always true: layers touch and never overlap; a feature changes exactly the layers it reaches.
 
 use crate::part::{Depth, Face, Feature, FeatureKind, Layer};
+use crate::shapes::curved_slot;
 use turnleaf_geom::{Region, Ring, Seg, Vertex, distance::point_in_ring, offset::shift_edges};
 
 /// Height band of a depth, mm above the bottom face.
@@ -20,6 +21,7 @@ pub fn feature_band(kind: &FeatureKind, thickness: f64) -> (f64, f64) {
     match kind {
         FeatureKind::Hole { depth, .. }
         | FeatureKind::Slot { depth, .. }
+        | FeatureKind::CurvedSlot { depth, .. }
         | FeatureKind::Pocket { depth, .. } => band(*depth, thickness),
         FeatureKind::EdgeGroove { z, .. } | FeatureKind::EdgeTongue { z, .. } => *z,
     }
@@ -30,6 +32,7 @@ pub fn opening(kind: &FeatureKind) -> Option<Ring> {
     match kind {
         FeatureKind::Hole { centre, diameter, .. } => Some(Ring::circle(*centre, diameter / 2.0)),
         FeatureKind::Slot { a, b, width, .. } => Some(Ring::slot(*a, *b, width / 2.0)),
+        FeatureKind::CurvedSlot { way, width, .. } => Some(curved_slot(way, width / 2.0)),
         FeatureKind::Pocket { ring, .. } => Some(ring.clone()),
         FeatureKind::EdgeGroove { .. } | FeatureKind::EdgeTongue { .. } => None,
     }

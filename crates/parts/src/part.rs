@@ -6,7 +6,7 @@
 //! z from the bottom face (0) up to the thickness. Pieces carry a pose into the table's frame.
 //! Table frame: origin at the centre of the top, z = 0 at the floor, turning with the top.
 
-use turnleaf_geom::{Region, Ring, Vec2};
+use turnleaf_geom::{Region, Ring, Vec2, Vertex};
 
 /// Which face a feature is cut from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -44,6 +44,15 @@ pub enum FeatureKind {
         a: Vec2,
         /// Second end centre.
         b: Vec2,
+        /// Full width, mm.
+        width: f64,
+        /// How deep.
+        depth: Depth,
+    },
+    /// A slot along a chain of arcs, round at both ends.
+    CurvedSlot {
+        /// Stations of its centre line, each with the bulge of the arc to the next (the last one's is 0).
+        way: Vec<Vertex>,
         /// Full width, mm.
         width: f64,
         /// How deep.

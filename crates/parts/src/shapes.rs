@@ -3,7 +3,8 @@
 //! In: radii, angles, widths (mm, radians). Out: counter-clockwise rings.
 //! Always true: arcs stay arcs.
 
-use turnleaf_geom::{Ring, Vec2, Vertex, trig};
+use core::f64::consts::{FRAC_PI_2, PI};
+use turnleaf_geom::{Ring, Seg, Vec2, Vertex, trig};
 
 fn corner(p: Vec2) -> Vertex {
     Vertex { p, bulge: 0.0 }
@@ -67,4 +68,47 @@ pub fn sector(radius: f64, half_angle: f64) -> Ring {
             corner(Vec2::polar(radius, half_angle)),
         ],
     }
+}
+
+/// The outline of a slot of a width along a chain of stations, round at both ends, counter-clockwise. Where
+/// two arcs meet at a slight angle, both sides turn on the line that halves it.
+pub fn curved_slot(way: &[Vertex], half: f64) -> Ring {
+    let n = way.len();
+    if n < 2 {
+        return Ring::default();
+    }
+    let chord = |i: usize| (way[i + 1].p - way[i].p).angle();
+    let lean = |i: usize| 2.0 * trig::atan(way[i].bulge);
+    let (begins, ends) = (|i: usize| chord(i) - lean(i), |i: usize| chord(i) + lean(i));
+    // Direction of the way at a station, and how much farther out the sides' corner lies where it turns.
+    let direction = |i: usize| match i {
+        0 => (begins(0), 1.0),
+        i if i == n - 1 => (ends(i - 1), 1.0),
+        i => {
+            let (a, b) = (ends(i - 1), begins(i));
+            let d = b - a;
+            let half_turn = (d - 2.0 * PI * (d / (2.0 * PI)).round()) / 2.0;
+            (a + half_turn, 1.0 / trig::cos(half_turn))
+        }
+    };
+    let directions: Vec<(f64, f64)> = (0..n).map(direction).collect();
+    let side = |i: usize, s: f64| {
+        let (angle, more) = directions[i];
+        way[i].p + Vec2::polar(half * more, angle + s * FRAC_PI_2)
+    };
+    let bend = |i: usize, s: f64| {
+        let Seg::Arc(arc) = Seg::between(way[i], way[i + 1].p) else { return 0.0 };
+        let (p, q) = (side(i, s) - arc.centre, side(i + 1, s) - arc.centre);
+        trig::tan(trig::atan2(p.cross(q), p.dot(q)) / 4.0)
+    };
+    let mut vertices = Vec::new();
+    for i in 0..n - 1 {
+        vertices.push(Vertex { p: side(i, -1.0), bulge: bend(i, -1.0) });
+    }
+    vertices.push(Vertex { p: side(n - 1, -1.0), bulge: 1.0 });
+    for i in (0..n - 1).rev() {
+        vertices.push(Vertex { p: side(i + 1, 1.0), bulge: -bend(i, 1.0) });
+    }
+    vertices.push(Vertex { p: side(0, 1.0), bulge: 1.0 });
+    Ring { vertices }
 }

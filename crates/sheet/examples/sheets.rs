@@ -1,9 +1,9 @@
 //! Writes the sheets of the demo table's parts as SVG, to look at.
 //!
-//! In: a folder, and optionally a paper key, "mm", "in" or "both", and the number of sectors.
+//! In: a folder, and optionally a paper key, "mm", "in" or "both", and "cam" for the cam drive.
 //! Out: one SVG file a page.
 
-use turnleaf_mechanism::{Sizes, solve};
+use turnleaf_mechanism::{DriveKind, Sizes, solve};
 use turnleaf_page::Paper;
 use turnleaf_sheet::{SheetOptions, TitleData, part_sheet};
 use turnleaf_svg::{Letters, SvgOptions, page_svg_with};
@@ -20,7 +20,8 @@ fn main() {
         _ => PrintUnits::Mm(MmStep::TENTH),
     };
     std::fs::create_dir_all(&folder).expect("a folder to write to");
-    let mechanism = solve(&Sizes::example()).expect("the example solves");
+    let drive = if args.iter().any(|a| a == "cam") { DriveKind::Cam } else { DriveKind::Arms };
+    let mechanism = solve(&Sizes { drive, ..Sizes::example() }).expect("the example solves");
     let options = SheetOptions {
         paper,
         units,

@@ -180,6 +180,7 @@ pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -
     let size = (hi.x - lo.x).max(hi.y - lo.y);
     let round = d.frame.fold != 1;
     let mut tables = table::holes(d, figures, usize::MAX);
+    tables.extend(table::ways(d, figures, usize::MAX));
     tables.extend(table::edges(d, figures));
     tables.extend(sections.iter().cloned());
     let mut written = Written { part, d, figures, done: Vec::new() };
@@ -339,6 +340,7 @@ fn pages(
             limit -= 1;
         };
         rest.extend(tables);
+        rest.extend(table::ways(d, figures, stations_to_a_sheet(a.height())));
         rest.extend(table::edges(d, figures));
         rest.extend(sections.iter().cloned());
         out.extend(overflow(&rest, &a, o, &page));
@@ -394,6 +396,11 @@ pub fn framed(subject: &Subject, o: &SheetOptions, framing: &Framing, items: Vec
         title: subject.name.clone(),
         items: all,
     }
+}
+
+/// Stations that a table no higher than this can hold: a row takes 5.2 mm, title and head 10 mm.
+fn stations_to_a_sheet(height: f64) -> usize {
+    (((height - 10.0) / 5.2).floor() as usize).max(1)
 }
 
 /// Further sheets with what did not go on the first.

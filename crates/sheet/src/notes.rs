@@ -38,7 +38,7 @@ pub fn sentences(part: &Part, d: &Drawing, figures: &[Figure], left_over: &[usiz
     let mut out: Vec<String> = d.sentences();
     let s = &d.sketch;
     let below = s.features.iter().any(|f| match &f.shape {
-        Shape::Hole(_, q) | Shape::Slot(_, _, _, q) | Shape::Pocket(_, q) => {
+        Shape::Hole(_, q) | Shape::Slot(_, _, _, q) | Shape::Way(_, q) | Shape::Pocket(_, q) => {
             matches!(q, Deep::Blind(PartFace::Bottom, _))
         }
         Shape::Edge(_) => false,

@@ -237,3 +237,32 @@ pub fn edges(d: &Drawing, figures: &[Figure]) -> Option<Block> {
         .collect();
     Some(table(&format!("{}/edges", d.part), "Along the edges", &columns, cells, d))
 }
+
+/// Tables of the centre lines of curved slots: one block each, cut into pieces of `limit` stations.
+pub fn ways(d: &Drawing, figures: &[Figure], limit: usize) -> Vec<Block> {
+    let (first, second) = if d.polar { ("From centre", "Angle") } else { ("X", "Y") };
+    let columns = [
+        Column { head: "Station", most: 14.0 },
+        Column { head: first, most: 28.0 },
+        Column { head: second, most: 28.0 },
+        Column { head: "Arc to the next", most: 40.0 },
+    ];
+    let mut out = Vec::new();
+    for w in &d.ways {
+        for (k, rows) in w.stations.chunks(limit.max(1)).enumerate() {
+            let cells = rows
+                .iter()
+                .enumerate()
+                .map(|(n, r)| {
+                    let mut cells = vec![plain(&(k * limit.max(1) + n + 1).to_string())];
+                    cells.extend(r.iter().map(|c| atoms(c, figures, d)));
+                    cells
+                })
+                .collect();
+            let more = if k == 0 { "" } else { " (continued)" };
+            let title = format!("Table {}: centre line of the slot{more}", w.label);
+            out.push(table(&format!("{}/way/{}/{}", d.part, w.label, k + 1), &title, &columns, cells, d));
+        }
+    }
+    out
+}

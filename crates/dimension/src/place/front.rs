@@ -69,6 +69,11 @@ pub fn draw(
                 let (a, b, r) = (s.at(*a).x, s.at(*b).x, s.value(*w) / 2.0);
                 bands.push(Band { x: (a.min(b) - r, a.max(b) + r), z: z_of(deep), kind: Kind::Hidden });
             }
+            Shape::Way(w, deep) => {
+                let values: Vec<f64> = s.unknowns.iter().map(|u| u.value).collect();
+                let (a, b) = s.way_ring(w, &values).bounds();
+                bands.push(Band { x: (a.x, b.x), z: z_of(deep), kind: Kind::Hidden });
+            }
             Shape::Pocket(lp, deep) => {
                 let values: Vec<f64> = s.unknowns.iter().map(|u| u.value).collect();
                 let (a, b) = s.ring(lp, &values).bounds();

@@ -10,7 +10,7 @@ use crate::drawing::Drawing;
 use crate::frame::SAME;
 use crate::sketch::{Deep, EdgeWork, Loop, Shape};
 use turnleaf_geom::vec2::v;
-use turnleaf_geom::{Arc, Ring, Seg, Vec2};
+use turnleaf_geom::{Arc, Ring, Seg, Vec2, Vertex};
 use turnleaf_page::{Item, Pt, Role, Step, Stroke, pt};
 use turnleaf_parts::Face;
 
@@ -89,6 +89,18 @@ impl Drawer<'_> {
     }
 }
 
+impl Drawer<'_> {
+    /// Short strokes across a slot at its stations.
+    fn stations(&mut self, line: &[Vertex], width: f64) {
+        let past = width / 2.0 + 0.8 / self.view.scale;
+        for k in 0..line.len() {
+            let (a, b) = (line[k.saturating_sub(1)].p, line[(k + 1).min(line.len() - 1)].p);
+            let across = (b - a).unit().perp() * past;
+            self.straight(line[k].p - across, line[k].p + across, self.style.thin(), Kind::Centre);
+        }
+    }
+}
+
 fn seen(deep: &Deep) -> Kind {
     match deep {
         Deep::Blind(Face::Bottom, _) => Kind::Hidden,
@@ -119,6 +131,12 @@ pub fn draw(d: &Drawing, view: &View, style: &Style, ink: &mut Ink) -> (Vec<Item
                 if s.value(*width) * view.scale > 2.0 {
                     let along = (b - a).unit() * (s.value(*width) / 2.0 + 1.5 / view.scale);
                     w.straight(a - along, b + along, style.centre_short(), Kind::Centre);
+                }
+            }
+            Shape::Way(way, deep) => {
+                w.ring(&s.way_ring(way, &values), seen(deep));
+                if way.like.is_none() {
+                    w.stations(&s.centre_line(way, &values), s.value(way.width));
                 }
             }
             Shape::Pocket(lp, deep) => {
@@ -200,7 +218,7 @@ fn centre_lines(w: &mut Drawer, d: &Drawing, outline: &Ring) {
     }
     if d.frame.pins.is_some() {
         for (a, b) in arm_line(d) {
-            let segs = [Seg::between(turnleaf_geom::Vertex { p: a.0, bulge: a.1 }, b)];
+            let segs = [Seg::between(Vertex { p: a.0, bulge: a.1 }, b)];
             w.path(&segs, false, Kind::Centre);
         }
     }
@@ -234,6 +252,12 @@ pub fn feature_reach(d: &Drawing, i: usize) -> (Vec2, f64) {
     match &s.features[i].shape {
         Shape::Hole(c, _) => s.circle_at(*c),
         Shape::Slot(a, b, w, _) => ((s.at(*a) + s.at(*b)) * 0.5, s.value(*w) / 2.0),
+        Shape::Way(way, _) => {
+            let values: Vec<f64> = s.unknowns.iter().map(|u| u.value).collect();
+            let line = s.centre_line(way, &values);
+            let middle = line.get(line.len() / 2).map_or(Vec2::ZERO, |q| q.p);
+            (middle, s.value(way.width) / 2.0)
+        }
         Shape::Pocket(lp, _) => {
             let values: Vec<f64> = s.unknowns.iter().map(|u| u.value).collect();
             let ring = s.ring(lp, &values);

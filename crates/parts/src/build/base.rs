@@ -3,16 +3,15 @@
 //!
 //! Frame: table's centre, +x along the first panel's centre line while closed.
 
-use super::{Builder, Draft, feature, hole, round};
+use super::{Builder, Draft, cam, feature, hole, round};
 use crate::part::{Depth, Face, Feature, FeatureKind};
 use crate::piece::Motion;
 use crate::shapes::annular_sector;
-use turnleaf_geom::{Pose2, Ring, Vec2, Vertex, trig};
+use turnleaf_geom::{Pose2, Ring, Vec2};
 use turnleaf_mechanism::{
     Mechanism,
-    cam::{Cam, SLOT_PLAY, Track},
     rollers::{GLIDE_RING, Roller},
-    stack::{DriveLevels, Level},
+    stack::Level,
 };
 
 /// Angles of one roller's pocket in the base's frame: ramp's high end, ramp's foot, pocket's far end.
@@ -30,7 +29,7 @@ pub fn pocket_half_width(m: &Mechanism) -> f64 {
 
 /// Pockets that one sheet of the bed must have, given how much of the bed lies above it, mm. A pocket is a
 /// step deep from the bed's face and goes through every sheet it does not end in.
-fn pockets(m: &Mechanism, above: f64, thickness: f64) -> Vec<Feature> {
+pub(super) fn pockets(m: &Mechanism, above: f64, thickness: f64) -> Vec<Feature> {
     let rest = m.stack.step - above;
     if rest <= 1e-9 {
         return Vec::new();
@@ -53,77 +52,6 @@ fn pockets(m: &Mechanism, above: f64, thickness: f64) -> Vec<Feature> {
             )
         })
         .collect()
-}
-
-/// The outline of a cam slot: the way of a pin, with its play, round at both ends.
-fn cam_slot(cam: &Cam, track: &Track, line: f64, half: f64) -> Ring {
-    // One stretch a degree and a half; each is drawn as the arc that keeps both tangents.
-    let count = (trig::deg(cam.turn()) / 1.5).ceil() as usize;
-    let way: Vec<(Vec2, f64)> = (0..=count)
-        .map(|i| {
-            let turn = cam.turn() * i as f64 / count as f64;
-            let out = Vec2::polar(1.0, line - turn);
-            let along = out * cam.speed(track, turn) - out.perp() * (track.closed + cam.out(track, turn));
-            (cam.pin(track, line, turn), along.angle())
-        })
-        .collect();
-    let side = |i: usize, s: f64| way[i].0 + Vec2::polar(half, way[i].1 + s * core::f64::consts::FRAC_PI_2);
-    let bend = |i: usize| {
-        let d = way[i + 1].1 - way[i].1;
-        let d = d - 2.0 * core::f64::consts::PI * (d / (2.0 * core::f64::consts::PI)).round();
-        trig::tan(d / 4.0)
-    };
-    let mut vertices = Vec::new();
-    for i in 0..count {
-        vertices.push(Vertex { p: side(i, -1.0), bulge: bend(i) });
-    }
-    vertices.push(Vertex { p: side(count, -1.0), bulge: 1.0 });
-    for i in (0..count).rev() {
-        vertices.push(Vertex { p: side(i + 1, 1.0), bulge: -bend(i) });
-    }
-    vertices.push(Vertex { p: side(0, 1.0), bulge: 1.0 });
-    Ring { vertices }
-}
-
-/// The cam plate, when there is one.
-fn cam_plate(b: &mut Builder) {
-    let m = b.m;
-    let (Some(cam), DriveLevels::Cam { plate }) = (m.cam(), m.stack.drive) else { return };
-    let half = m.members.pin + SLOT_PLAY;
-    let mut features = vec![hole("centre", "centre post", Vec2::ZERO, 2.0 * m.members.centre_post)];
-    for (k, line) in b.panel_slide_lines().enumerate() {
-        features.push(feature(
-            format!("panel-slot/{}", k + 1),
-            "panel slide pin",
-            FeatureKind::Pocket { ring: cam_slot(cam, &cam.panel, line, half), depth: Depth::Through },
-        ));
-    }
-    for (k, line) in b.seam_lines().enumerate() {
-        features.push(feature(
-            format!("leaf-slot/{}", k + 1),
-            "leaf slide pin",
-            FeatureKind::Pocket { ring: cam_slot(cam, &cam.leaf, line, half), depth: Depth::Through },
-        ));
-    }
-    features.extend(pockets(m, 0.0, plate.thickness()));
-    b.add(
-        Draft {
-            id: "cam-plate",
-            name: "Cam plate",
-            material: "plate stock",
-            // Its spirals are no lines and arcs that a sheet could print figures for: without a sheet the book
-            // does not offer the plate as proved complete.
-            made: false,
-            thickness: plate.thickness(),
-            outline: Ring::circle(Vec2::ZERO, m.rollers.base_radius),
-            features,
-            notes: vec![
-                "Screwed to the base plate; wax the slots.".into(),
-                "The spirals of its slots are not dimensioned on a sheet yet.".into(),
-            ],
-        },
-        vec![(Pose2::default(), plate.bottom, Motion::Base)],
-    );
 }
 
 pub(crate) fn add(b: &mut Builder) {
@@ -170,7 +98,7 @@ pub(crate) fn add(b: &mut Builder) {
             )],
         );
     }
-    cam_plate(b);
+    cam::plate(b);
     ramps(b);
     let ring = Level { bottom: st.bed, top: st.turning_plate.bottom };
     b.add(

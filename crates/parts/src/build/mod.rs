@@ -4,6 +4,7 @@
 //! Always true: a hole and the pin in it are placed by one expression; `Plan` collects parts and pieces.
 
 mod base;
+pub mod cam;
 pub use base::pocket_angles as base_pocket_angles;
 pub use top::{leaf_nominal, star_left_over, star_nominal};
 mod drive;
