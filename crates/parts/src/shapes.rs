@@ -92,23 +92,43 @@ pub fn curved_slot(way: &[Vertex], half: f64) -> Ring {
         }
     };
     let directions: Vec<(f64, f64)> = (0..n).map(direction).collect();
-    let side = |i: usize, s: f64| {
-        let (angle, more) = directions[i];
-        way[i].p + Vec2::polar(half * more, angle + s * FRAC_PI_2)
+    let side = |s: f64| -> Vec<Vec2> {
+        let at = |i: usize| way[i].p + Vec2::polar(half * directions[i].1, directions[i].0 + s * FRAC_PI_2);
+        (0..n).map(at).collect()
     };
-    let bend = |i: usize, s: f64| {
-        let Seg::Arc(arc) = Seg::between(way[i], way[i + 1].p) else { return 0.0 };
-        let (p, q) = (side(i, s) - arc.centre, side(i + 1, s) - arc.centre);
-        trig::tan(trig::atan2(p.cross(q), p.dot(q)) / 4.0)
+    let arc = |i: usize| match Seg::between(way[i], way[i + 1].p) {
+        Seg::Arc(a) => Some(a),
+        Seg::Line(..) => None,
     };
+    // Round an arc tighter than the cutter one side has no arc of its own: its neighbours meet in a corner.
+    let none = |i: usize, s: f64| arc(i).is_some_and(|a| a.radius <= half && a.sweep * s > 0.0);
+    let chain = |s: f64| -> (Vec<Vec2>, Vec<Option<f64>>) {
+        let mut points = side(s);
+        for i in (0..n - 1).filter(|i| none(*i, s)) {
+            let meet = match i {
+                0 => points[0],
+                i if i == n - 2 => points[n - 1],
+                i => (points[i] + points[i + 1]) * 0.5,
+            };
+            (points[i], points[i + 1]) = (meet, meet);
+        }
+        let bend = |i: usize| {
+            let Some(a) = arc(i) else { return 0.0 };
+            let (p, q) = (points[i] - a.centre, points[i + 1] - a.centre);
+            trig::tan(trig::atan2(p.cross(q), p.dot(q)) / 4.0)
+        };
+        let bends = (0..n - 1).map(|i| (!none(i, s)).then(|| bend(i))).collect();
+        (points, bends)
+    };
+    let ((right, right_bends), (left, left_bends)) = (chain(-1.0), chain(1.0));
     let mut vertices = Vec::new();
-    for i in 0..n - 1 {
-        vertices.push(Vertex { p: side(i, -1.0), bulge: bend(i, -1.0) });
+    for (p, bend) in right.iter().zip(&right_bends) {
+        vertices.extend(bend.map(|bulge| Vertex { p: *p, bulge }));
     }
-    vertices.push(Vertex { p: side(n - 1, -1.0), bulge: 1.0 });
-    for i in (0..n - 1).rev() {
-        vertices.push(Vertex { p: side(i + 1, 1.0), bulge: -bend(i, 1.0) });
+    vertices.push(Vertex { p: right[n - 1], bulge: 1.0 });
+    for (p, bend) in left[1..].iter().zip(&left_bends).rev() {
+        vertices.extend(bend.map(|bulge| Vertex { p: *p, bulge: -bulge }));
     }
-    vertices.push(Vertex { p: side(0, 1.0), bulge: 1.0 });
+    vertices.push(Vertex { p: left[0], bulge: 1.0 });
     Ring { vertices }
 }

@@ -96,6 +96,32 @@ fn slots_keep_near_the_pins_true_ways_with_few_stations() {
     assert!(sharpest < 20.0, "{sharpest}°");
 }
 
+/// What is cut is what a cutter of the slot's width sweeps along the centre line: its area, length by width and
+/// one circle, less what laps over where the line bends sharply; and its sides stand half the width off.
+#[test]
+fn a_slot_is_as_wide_as_its_cutter_and_never_folds_over() {
+    for m in tables() {
+        let part = plate(&m);
+        for f in &part.features {
+            let turnleaf_parts::FeatureKind::CurvedSlot { way, width, .. } = &f.kind else { continue };
+            let ring = turnleaf_parts::shapes::curved_slot(way, width / 2.0);
+            let length: f64 = way.windows(2).map(|w| Seg::between(w[0], w[1].p).length()).sum();
+            let disc = core::f64::consts::PI * width * width / 4.0;
+            let swept = length * width + disc;
+            assert!((ring.area() - swept).abs() < 0.001 * swept, "{}: {} {swept}", f.id, ring.area());
+            let segs: Vec<Seg> = ring.segs().collect();
+            for (i, s) in segs.iter().enumerate() {
+                let middle = match s {
+                    Seg::Line(a, b) => a.lerp(*b, 0.5),
+                    Seg::Arc(c) => c.at(0.5),
+                };
+                let away = off(middle, way);
+                assert!((away - width / 2.0).abs() < 0.15, "{} edge {i}: {away} of {width}", f.id);
+            }
+        }
+    }
+}
+
 #[test]
 fn cam_plates_have_complete_and_clean_sheets() {
     let mut found = Vec::new();

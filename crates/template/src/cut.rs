@@ -306,7 +306,9 @@ fn of_part(part: &Part) -> Result<Vec<CutFile>, turnleaf_geom::GeomError> {
             FeatureKind::Hole { centre, diameter, depth } => {
                 (*depth, CutShape::Circle { centre: *centre, radius: diameter / 2.0 })
             }
-            FeatureKind::Slot { depth, .. } | FeatureKind::Pocket { depth, .. } => {
+            FeatureKind::Slot { depth, .. }
+            | FeatureKind::CurvedSlot { depth, .. }
+            | FeatureKind::Pocket { depth, .. } => {
                 let Some(ring) = opening(&f.kind) else { continue };
                 (*depth, area(&ring))
             }

@@ -8,6 +8,7 @@ use crate::options::TemplateOptions;
 use crate::pen::Kind;
 use crate::words::Words;
 use turnleaf_geom::{Ring, Seg, Vec2, vec2::v};
+use turnleaf_parts::shapes::curved_slot;
 use turnleaf_parts::{Depth, Face, FeatureKind, Part};
 
 /// Lines of one thing.
@@ -68,6 +69,7 @@ pub fn drawn(part: &Part, options: &TemplateOptions) -> Drawn {
         let (ring, depth) = match &f.kind {
             FeatureKind::Hole { centre, diameter, depth } => (Ring::circle(*centre, diameter / 2.0), *depth),
             FeatureKind::Slot { a, b, width, depth } => (Ring::slot(*a, *b, width / 2.0), *depth),
+            FeatureKind::CurvedSlot { way, width, depth } => (curved_slot(way, width / 2.0), *depth),
             FeatureKind::Pocket { ring, depth } => (ring.clone(), *depth),
             FeatureKind::EdgeGroove { edge, from, to, depth, .. } => {
                 let segs = strip(&part.outline, *edge, *from, *to, -depth);
@@ -102,6 +104,15 @@ pub fn drawn(part: &Part, options: &TemplateOptions) -> Drawn {
                     None => size,
                 });
                 centres.push(Line { kind: Kind::Centre, id, segs: mark(*centre, diameter / 2.0) });
+            }
+            FeatureKind::CurvedSlot { way, width, .. } => {
+                let size = words.wide(&options.figure(*width));
+                said = Some(match deep {
+                    Some(deep) => format!("{size}, {deep}"),
+                    None => size,
+                });
+                let segs = way.windows(2).map(|q| Seg::between(q[0], q[1].p)).collect();
+                centres.push(Line { kind: Kind::Centre, id, segs });
             }
             FeatureKind::Slot { a, b, width, .. } => {
                 let size = words.wide(&options.figure(*width));

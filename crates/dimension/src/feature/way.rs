@@ -118,7 +118,10 @@ impl Builder<'_> {
                 "Inside: the arc's centre is on the same side of the line joining its stations as the centre of \
                  the part; outside: on the other side.",
             ),
-            ("way/ends", "A slot's sides run half its width from the centre line; its ends are half round."),
+            (
+                "way/ends",
+                "A slot's sides run half its width from the centre line; its ends are half round. Strokes across one slot of each kind show its stations.",
+            ),
         ] {
             self.out.conventions.push(Convention::said(id, sentence, Vec::new()));
         }
