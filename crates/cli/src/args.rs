@@ -49,12 +49,22 @@ pub enum Command {
         #[arg(long)]
         remedies: bool,
     },
-    /// Smallest clearance of every pair of parts over the whole turn
+    /// Strength, weight and safety figures with their limits: guidance, not certification
+    Figures {
+        /// Plan file
+        plan: PathBuf,
+        /// As JSON: {notice, figures: [{id, label, value, unit, limit, margin, holds, formula, inputs: [{name, value,
+        /// unit}], source, guidance}], assumptions: [{id, label, value, unit, source}]}
+        #[arg(long)]
+        json: bool,
+    },
+    /// Smallest clearance of every pair of parts over the whole turn, and the gaps that can pinch a finger
     Proof {
         /// Plan file
         plan: PathBuf,
         /// As JSON: {turn, far, pairs: [{a, b, pieces, expect, asked, distance, at_least, turn, place, holds}],
-        /// joined: [{a, b, reason}]}
+        /// joined: [{a, b, reason}], pinches: [{a, b, pieces, from, to, widest, narrowest, at, place, access,
+        /// opening}]}
         #[arg(long)]
         json: bool,
     },

@@ -1,6 +1,7 @@
 //! Turnleaf from a terminal, for batches and tests.
 //!
 //! In: a plan file and a command. Out: numbers, poses, checks, clearances, a PDF, SVG pages or cut files.
+//! In: a plan file and a command. Out: numbers, poses, checks, figures, clearances, a PDF or SVG pages.
 //! Always true: what goes wrong is one sentence on stderr and exit code 2; standard output is only results.
 
 mod args;
@@ -8,6 +9,7 @@ mod book;
 mod load;
 mod shop;
 mod show;
+mod strength;
 
 use clap::Parser;
 use std::io::{BufWriter, Write};
@@ -84,6 +86,11 @@ fn run(args: &args::Args, out: &mut impl Write) -> Result<(), Failure> {
             } else {
                 show::checks_text(&built, *remedies)
             };
+            out.write_all(text.as_bytes())?;
+        }
+        args::Command::Figures { plan, json } => {
+            let built = load::build(plan)?;
+            let text = if *json { strength::json(&built) } else { strength::text(&built) };
             out.write_all(text.as_bytes())?;
         }
         args::Command::Proof { plan, json } => {

@@ -3,16 +3,16 @@
 use serde::Serialize;
 use serde_json::{Value, json};
 use turnleaf_geom::{Region, Ring, trig};
-use turnleaf_plan::{Assembly, Built, Expect, FAR, PairResult, plan_text, remedies_for};
+use turnleaf_plan::{Access, Assembly, Built, Expect, FAR, PairResult, plan_text, remedies_for};
 
 /// Flattening tolerance of outlines in JSON, mm.
 const FLAT: f64 = 0.01;
 
-fn lines(rows: impl Iterator<Item = String>) -> String {
+pub(crate) fn lines(rows: impl Iterator<Item = String>) -> String {
     rows.map(|r| r + "\n").collect()
 }
 
-fn line(value: &impl Serialize) -> String {
+pub(crate) fn line(value: &impl Serialize) -> String {
     // A value made of numbers, strings and lists always serialises.
     serde_json::to_string(value).unwrap_or_default() + "\n"
 }
@@ -158,7 +158,28 @@ pub fn proof_text(b: &Built) -> String {
         )
     });
     let joined = b.proof.joined.iter().map(|(x, y, why)| format!("joined {x:17} {y:18} {why}"));
-    lines(pairs.chain(joined))
+    let pinches = b.pinch_points().into_iter().map(|p| {
+        format!(
+            "pinch  {:18} {:18} {:6.2}° to {:6.2}°: {:.1} to {:.1} mm, narrowest at {:.2}°, {}",
+            p.a,
+            p.b,
+            trig::deg(p.from),
+            trig::deg(p.to),
+            p.widest,
+            p.narrowest,
+            trig::deg(p.at),
+            access(p.access)
+        )
+    });
+    lines(pairs.chain(joined).chain(pinches))
+}
+
+/// From where a hand reaches a gap.
+fn access(a: Access) -> &'static str {
+    match a {
+        Access::Above => "from above",
+        Access::Rim => "from the rim",
+    }
 }
 
 pub fn proof_json(b: &Built) -> String {
@@ -177,5 +198,18 @@ pub fn proof_json(b: &Built) -> String {
         .collect();
     let joined: Vec<Value> =
         b.proof.joined.iter().map(|(x, y, why)| json!({ "a": x, "b": y, "reason": why })).collect();
-    line(&json!({ "turn": b.turn_degrees(), "far": FAR, "pairs": pairs, "joined": joined }))
+    let pinches: Vec<Value> = b
+        .pinch_points()
+        .iter()
+        .map(|p| {
+            json!({
+                "a": p.a, "b": p.b, "pieces": [p.pieces.0, p.pieces.1], "from": trig::deg(p.from),
+                "to": trig::deg(p.to), "widest": p.widest, "narrowest": p.narrowest, "at": trig::deg(p.at),
+                "place": [p.place.x, p.place.y], "access": access(p.access), "opening": p.opening,
+            })
+        })
+        .collect();
+    line(&json!({
+        "turn": b.turn_degrees(), "far": FAR, "pairs": pairs, "joined": joined, "pinches": pinches,
+    }))
 }

@@ -15,6 +15,7 @@
 //! Pressure angle: between the slot's normal and the slide, atan(|dr/dτ|/r); large angles wedge.
 
 use crate::layout::Layout;
+use crate::rollers::STOP_ROOM;
 use crate::sizes::Sizes;
 use core::f64::consts::PI;
 use turnleaf_geom::{Vec2, trig};
@@ -212,6 +213,9 @@ pub struct CamRoom {
     pub pin: f64,
 }
 
+/// What it costs a cam to leave no room for end stops. Larger: steeper slots rather than none.
+const NO_STOPS: f64 = 0.15;
+
 /// Travel laws tried: turn of rise and of return, degrees, and blend.
 fn laws() -> impl Iterator<Item = (f64, f64, f64)> {
     [60.0, 70.0, 82.0, 95.0, 108.0, 120.0]
@@ -262,9 +266,10 @@ pub fn find_where<T>(
                     no.steep += 1;
                     continue;
                 }
-                // A low pressure angle first, then a small plate.
-                let cost = trig::deg(cam.pressure) / PRESSURE_LIMIT
-                    + 0.6 * cam.farthest(&cam.panel).max(cam.farthest(&cam.leaf)) / lay.radius;
+                // A low pressure angle first, then a small plate, with room outside it for end stops.
+                let far = cam.farthest(&cam.panel).max(cam.farthest(&cam.leaf));
+                let crowds = if far > room.pin_most - STOP_ROOM { NO_STOPS } else { 0.0 };
+                let cost = trig::deg(cam.pressure) / PRESSURE_LIMIT + 0.6 * far / lay.radius + crowds;
                 found.push((cost, cam));
             }
         }

@@ -25,6 +25,8 @@ use turnleaf_geom::{Vec2, trig, vec2::v};
 pub const SLOPE_LIMIT: f64 = 14.0;
 /// Radial width of the glide ring on the base, mm.
 pub const GLIDE_RING: f64 = 12.0;
+/// Radial room outside the base that end stops and latch want under the turning plate, mm.
+pub const STOP_ROOM: f64 = 24.0;
 /// Turns looked at when placing rollers.
 const STEPS: usize = 20;
 

@@ -9,7 +9,7 @@ use crate::cam::{self, Cam, CamRefusals, CamRoom, SLOT_PLAY, eased};
 use crate::layout::{Layout, layout};
 use crate::lever::Lever;
 use crate::members::{ENGAGED_WIDTHS, Members, members};
-use crate::rollers::{self, Below, GLIDE_RING, Rollers};
+use crate::rollers::{self, Below, GLIDE_RING, Rollers, STOP_ROOM};
 use crate::sizes::{DriveKind, Sizes};
 use crate::skew;
 use crate::stack::{Stack, stack};
@@ -334,16 +334,26 @@ fn search(sizes: &Sizes) -> Result<Mechanism, Vec<Trouble>> {
     let mut roller_trouble = false;
     let (drive, rollers) = match s.drive {
         DriveKind::Arms => {
+            // The first without room for end stops is kept for want of a better.
+            let mut tight = None;
+            let mut roomy = |placed: Option<Rollers>, arms: Arms| {
+                let placed = placed?;
+                if m.turning_plate - placed.base_radius >= STOP_ROOM {
+                    return Some(placed);
+                }
+                tight.get_or_insert((arms, placed));
+                None
+            };
             let found = arms::find_where(&s, &lay, &room, |arms| {
                 let c = &arms.leaf.crank;
                 let pins = (c.slide(arms.closed), c.dead_centre());
                 let placed = rollers::place(&s, &lay, &st, &m, Below::Arms(arms), pins);
                 roller_trouble |= placed.is_none();
-                placed
+                roomy(placed, *arms)
             });
-            match found {
-                Ok((arms, rollers)) => (Drive::Arms(arms), rollers),
-                Err(no) => return Err(vec![arm_trouble(&s, &no, roller_trouble)]),
+            match (found, tight) {
+                (Ok((arms, rollers)), _) | (Err(_), Some((arms, rollers))) => (Drive::Arms(arms), rollers),
+                (Err(no), None) => return Err(vec![arm_trouble(&s, &no, roller_trouble)]),
             }
         }
         DriveKind::Cam => {
@@ -356,16 +366,22 @@ fn search(sizes: &Sizes) -> Result<Mechanism, Vec<Trouble>> {
                 leaf_pin_most: room.leaf_pin_most,
                 pin: m.pin,
             };
+            let mut tight = None;
             let found = cam::find_where(&s, &lay, &room, |c| {
                 let pins = (c.leaf.closed, c.farthest(&c.leaf));
                 let end = c.farthest(&c.panel).max(pins.1) + m.pin + SLOT_PLAY;
                 let placed = rollers::place(&s, &lay, &st, &m, Below::Slots(end), pins);
                 roller_trouble |= placed.is_none();
-                placed
+                let placed = placed?;
+                if m.turning_plate - placed.base_radius >= STOP_ROOM {
+                    return Some(placed);
+                }
+                tight.get_or_insert((*c, placed));
+                None
             });
-            match found {
-                Ok((cam, rollers)) => (Drive::Cam(cam), rollers),
-                Err(no) => return Err(vec![cam_trouble(&no, roller_trouble)]),
+            match (found, tight) {
+                (Ok((cam, rollers)), _) | (Err(_), Some((cam, rollers))) => (Drive::Cam(cam), rollers),
+                (Err(no), None) => return Err(vec![cam_trouble(&no, roller_trouble)]),
             }
         }
     };

@@ -1,8 +1,11 @@
-//! Proves the worked example and prints every pair.
+//! Proves the worked example and prints every pair; with the word `cam`, its cam drive.
 use turnleaf_geom::trig::deg;
 use turnleaf_mechanism::{Sizes, solve};
 fn main() {
     let mut s = Sizes::example();
+    if std::env::args().any(|word| word == "cam") {
+        s.drive = turnleaf_mechanism::DriveKind::Cam;
+    }
     s.panel_pin_radius = Some(150.0);
     s.panel_arm_length = Some(300.0);
     s.panel_arm_bend = Some(80.0);

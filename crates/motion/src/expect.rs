@@ -3,7 +3,7 @@
 //! In: two part identifiers. Out: an [`Expect`].
 //! Always true: a pair not named here must keep [`CLEAR`] mm apart.
 
-use turnleaf_mechanism::Mechanism;
+use turnleaf_mechanism::{Mechanism, cam::SLOT_PLAY};
 
 /// Least clearance of a pair that nothing is said about, mm. Larger: safer against sawing errors.
 pub const CLEAR: f64 = 0.5;
@@ -29,7 +29,7 @@ pub fn expect(m: &Mechanism, a: &str, b: &str) -> Expect {
     let half_gap = m.sizes.fitting_gap / 2.0;
     let slide = turnleaf_parts::build::SLIDE_PLAY;
     let pin = 0.25;
-    let rows: [Row; 34] = [
+    let rows: [Row; 35] = [
         ("panel", "panel", Expect::Touch),
         ("panel", "leaf", Expect::Fit(half_gap)),
         ("panel", "star", Expect::Fit(half_gap)),
@@ -61,9 +61,10 @@ pub fn expect(m: &Mechanism, a: &str, b: &str) -> Expect {
         ("drop-roller", "ramp-outer", Expect::Joined("climbs it; tracks are checked")),
         ("drop-roller", "ramp-inner", Expect::Joined("climbs it; tracks are checked")),
         ("drop-roller", "cam-plate", Expect::Joined("rides on it; tracks are checked")),
-        ("panel-slide-pin", "cam-plate", Expect::Joined("runs in its slot, drawn from the pin's own way")),
-        ("leaf-slide-pin", "cam-plate", Expect::Joined("runs in its slot, drawn from the pin's own way")),
+        ("panel-slide-pin", "cam-plate", Expect::Fit(SLOT_PLAY)),
+        ("leaf-slide-pin", "cam-plate", Expect::Fit(SLOT_PLAY)),
         ("drop-roller", "glide-ring", Expect::Clear(CLEAR)),
+        ("stop-block", "end-stop", Expect::Touch),
     ];
     rows.iter()
         .find(|(x, y, _)| (*x == a && *y == b) || (*x == b && *y == a))

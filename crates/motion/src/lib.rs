@@ -8,13 +8,16 @@
 pub mod checks;
 pub mod expect;
 mod pair_checks;
+pub mod pinch;
 pub mod pose;
 pub mod proof;
 pub mod reach;
+mod slots;
 pub mod sweep;
 pub mod tracks;
 pub mod wood;
 
 pub use checks::{Check, checks};
+pub use pinch::{Access, Pinch, pinch_points};
 pub use pose::{Posed, pose};
 pub use proof::{PairResult, Proof, prove};

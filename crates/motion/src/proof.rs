@@ -10,6 +10,7 @@
 use crate::expect::{Expect, expect};
 use crate::pose::span;
 use crate::reach::path_bound;
+use crate::slots;
 use crate::sweep::{self, sweep};
 use turnleaf_geom::{Pose2, Prepared, Vec2};
 use turnleaf_parts::{Assembly, Law, Layer, Motion, Piece, Rise};
@@ -62,10 +63,12 @@ pub struct Proof {
     pub looks: usize,
 }
 
-struct Body<'a> {
-    piece: &'a Piece,
-    layers: &'a [(Prepared, f64, f64)],
-    reach: f64,
+pub(crate) struct Body<'a> {
+    pub(crate) piece: &'a Piece,
+    pub(crate) layers: &'a [(Prepared, f64, f64)],
+    pub(crate) reach: f64,
+    /// Radius of each layer whose outer edge is a circle about the part's origin.
+    discs: &'a [Option<f64>],
     whole_span: bool,
     /// Round about its own origin.
     round: bool,
@@ -96,7 +99,7 @@ fn hull(x: (f64, f64), y: (f64, f64)) -> (f64, f64) {
 
 /// Pairs of layers that share a height at some turn between the two. Heights are compared against each
 /// other, so that two pieces lifted together are not thought to pass through each other's heights.
-fn sharing(a: &Assembly, x: &Body, y: &Body, low: f64, high: f64) -> Vec<(usize, usize)> {
+pub(crate) fn sharing(a: &Assembly, x: &Body, y: &Body, low: f64, high: f64) -> Vec<(usize, usize)> {
     // Tilting and folding pieces change their band; their heights are compared above the floor instead.
     let floor = x.whole_span || y.whole_span;
     let lift = |t: f64| if floor { 0.0 } else { a.place(x.piece, t).z - a.place(y.piece, t).z };
@@ -116,7 +119,7 @@ fn sharing(a: &Assembly, x: &Body, y: &Body, low: f64, high: f64) -> Vec<(usize,
 }
 
 /// Whether two pieces never move against each other in plan.
-fn same_motion(x: &Motion, y: &Motion) -> bool {
+pub(crate) fn same_motion(x: &Motion, y: &Motion) -> bool {
     let still = |m: &Motion| matches!(m, Motion::Turning(_) | Motion::Lever | Motion::Roller);
     match (x, y) {
         (Motion::Base, Motion::Base) => true,
@@ -128,7 +131,7 @@ fn same_motion(x: &Motion, y: &Motion) -> bool {
 }
 
 /// Whether two pieces are one rigid body: same plan motion and same rise.
-fn rigid(x: &Motion, y: &Motion) -> bool {
+pub(crate) fn rigid(x: &Motion, y: &Motion) -> bool {
     let rise = |m: &Motion| match m {
         Motion::Turning(r) => Some(*r),
         Motion::Sliding { rise, .. } => Some(*rise),
@@ -199,6 +202,9 @@ impl Search<'_> {
     fn run(&mut self, x: &Body, y: &Body) {
         let together = same_motion(&x.piece.motion, &y.piece.motion) || on_one_joint(x, y);
         if !together && (self.slide_past(x, y) || self.slide_past(y, x)) {
+            return;
+        }
+        if self.outside_disc(x, y) || self.outside_disc(y, x) {
             return;
         }
         let mut work = vec![(self.from, self.to)];
@@ -295,6 +301,45 @@ impl Search<'_> {
 }
 
 impl Search<'_> {
+    /// A piece that stands still outside a round plate that turns about the table's centre: what is cut inside the
+    /// plate's edge does not matter, and the distance never changes. False when the pair is no such pair.
+    fn outside_disc(&mut self, still: &Body, plate: &Body) -> bool {
+        let stands = matches!(still.piece.motion, Motion::Turning(_) | Motion::Roller);
+        if !stands || plate.piece.motion != Motion::Base || plate.piece.at.offset.norm() > 1e-9 {
+            return false;
+        }
+        let pairs = sharing(self.a, still, plate, self.from, self.to);
+        if pairs.is_empty() {
+            return true;
+        }
+        if sharing(self.a, still, plate, self.from, self.from) != pairs {
+            return false;
+        }
+        let pose = self.a.place(still.piece, self.from).pose;
+        let centre = pose.inverse().apply(Vec2::ZERO);
+        let mut nearest: Option<(f64, Vec2)> = None;
+        for &(i, j) in &pairs {
+            self.looks += 1;
+            let solid = &still.layers[i].0;
+            let (Some(radius), Some((n, _))) = (plate.discs[j], solid.nearest(centre)) else { return false };
+            let d = n.d2.sqrt() - radius;
+            if d < 1e-6 || solid.contains(centre) {
+                return false;
+            }
+            if nearest.is_none_or(|x| d < x.0) {
+                nearest = Some((d, pose.apply(n.q)));
+            }
+        }
+        if let Some((distance, place)) = nearest.filter(|n| n.0 < self.bound()) {
+            let pieces = (still.piece.id.clone(), plate.piece.id.clone());
+            self.best = Some(Best { distance, turn: self.from, place, pieces });
+            self.at_least = self.at_least.min(distance);
+        }
+        true
+    }
+}
+
+impl Search<'_> {
     /// Slides the best turn found down to its local least: golden section over a degree each side, again as
     /// long as that leads to the end of the stretch.
     fn polish(&mut self, bodies: &Bodies) {
@@ -363,10 +408,12 @@ impl Body<'_> {
 
 /// Whether every outline of a part is a circle about its origin.
 fn is_round(layers: &[Layer]) -> bool {
-    layers
-        .iter()
-        .flat_map(|l| l.region.rings())
-        .all(|r| r.segs().all(|s| matches!(s, turnleaf_geom::Seg::Arc(c) if c.centre.norm() < 1e-9)))
+    layers.iter().flat_map(|l| l.region.rings()).all(is_circle)
+}
+
+/// Whether a ring is a circle about its part's origin.
+fn is_circle(ring: &turnleaf_geom::Ring) -> bool {
+    ring.segs().all(|s| matches!(s, turnleaf_geom::Seg::Arc(c) if c.centre.norm() < 1e-9))
 }
 
 /// A measure of how deep two overlapping outlines are in each other, mm: the smaller of the two greatest
@@ -396,7 +443,6 @@ pub fn prove_pair(
     from: f64,
     to: f64,
 ) -> Option<(PairResult, usize)> {
-    let (ids_p, ids_q) = (&bodies.by_part[p], &bodies.by_part[q]);
     let expect = expect(&a.mechanism, &a.parts[p].id, &a.parts[q].id);
     let required = match expect {
         Expect::Clear(c) => c,
@@ -405,31 +451,13 @@ pub fn prove_pair(
     };
     let mut s = Search { a, from, to, best: None, at_least: FAR, looks: 0, required };
     let mut any = false;
-    // Sets that look alike from every sector: one piece of each orbit against all the others.
-    let (reps_p, reps_q) = (&bodies.orbits[p], &bodies.orbits[q]);
-    let alike = |id: &str, reps: &Option<Vec<usize>>| reps.is_some() || ALIKE.contains(&id);
-    let both = alike(&a.parts[p].id, reps_p) && alike(&a.parts[q].id, reps_q);
-    let (firsts, seconds): (&[usize], &[usize]) = match (both, reps_p, reps_q) {
-        (true, Some(reps), _) => (reps, ids_q),
-        (true, None, Some(reps)) => (ids_p, reps),
-        _ => (ids_p, ids_q),
-    };
-    let folded = both && reps_p.is_some();
-    for &i in firsts {
-        for &j in seconds {
-            if i == j || (p == q && !folded && j < i) {
-                continue;
-            }
-            let (x, y) = (bodies.body(a, i), bodies.body(a, j));
-            if rigid(&x.piece.motion, &y.piece.motion) {
-                continue;
-            }
-            if sharing(a, &x, &y, from, to).is_empty() {
-                continue;
-            }
-            any = true;
-            s.run(&x, &y);
+    for (i, j) in bodies.representatives(a, p, q) {
+        let (x, y) = (bodies.body(a, i), bodies.body(a, j));
+        if rigid(&x.piece.motion, &y.piece.motion) || sharing(a, &x, &y, from, to).is_empty() {
+            continue;
         }
+        any = true;
+        s.run(&x, &y);
     }
     if !any {
         return None;
@@ -467,6 +495,7 @@ pub fn prove_pair(
 pub struct Bodies {
     layers: Vec<Vec<(Prepared, f64, f64)>>,
     reach: Vec<f64>,
+    discs: Vec<Vec<Option<f64>>>,
     round: Vec<bool>,
     by_part: Vec<Vec<usize>>,
     /// One piece of each orbit, for parts whose pieces look alike from every sector.
@@ -529,11 +558,13 @@ impl Bodies {
             .iter()
             .map(|l: &Vec<(Prepared, f64, f64)>| l.iter().map(|x| x.0.reach()).fold(0.0, f64::max))
             .collect();
+        let disc = |l: &Layer| is_circle(&l.region.outer).then(|| l.region.outer.reach());
+        let discs = a.parts.iter().map(|p| p.layers.iter().map(disc).collect()).collect();
         let round: Vec<bool> = a.parts.iter().map(|p| is_round(&p.layers)).collect();
         let orbits = (0..a.parts.len()).map(|p| orbits(a, &by_part[p], round[p])).collect();
-        Bodies { layers, reach, round, by_part, orbits }
+        Bodies { layers, reach, discs, round, by_part, orbits }
     }
-    fn body<'a>(&'a self, a: &'a Assembly, piece: usize) -> Body<'a> {
+    pub(crate) fn body<'a>(&'a self, a: &'a Assembly, piece: usize) -> Body<'a> {
         let piece = &a.pieces[piece];
         let round = self.round[piece.part];
         // The base turns about the table's centre, an arm about its own origin; a round piece's own turning
@@ -548,11 +579,28 @@ impl Bodies {
         Body {
             piece,
             layers: &self.layers[piece.part],
+            discs: &self.discs[piece.part],
             reach: own + if piece.motion == Motion::Base { piece.at.offset.norm() } else { 0.0 },
             whole_span: matches!(piece.motion, Motion::Lever | Motion::Roller),
             round,
             slide_joint,
         }
+    }
+    /// Pairs of pieces of two parts that stand for all pairs of them, as indices into the assembly's pieces.
+    /// Sets that look alike from every sector: one piece of each orbit against all the others.
+    pub(crate) fn representatives(&self, a: &Assembly, p: usize, q: usize) -> Vec<(usize, usize)> {
+        let (ids_p, ids_q) = (&self.by_part[p], &self.by_part[q]);
+        let (reps_p, reps_q) = (&self.orbits[p], &self.orbits[q]);
+        let alike = |id: &str, reps: &Option<Vec<usize>>| reps.is_some() || ALIKE.contains(&id);
+        let both = alike(&a.parts[p].id, reps_p) && alike(&a.parts[q].id, reps_q);
+        let (firsts, seconds): (&[usize], &[usize]) = match (both, reps_p, reps_q) {
+            (true, Some(reps), _) => (reps, ids_q),
+            (true, None, Some(reps)) => (ids_p, reps),
+            _ => (ids_p, ids_q),
+        };
+        let folded = both && reps_p.is_some();
+        let pairs = firsts.iter().flat_map(|&i| seconds.iter().map(move |&j| (i, j)));
+        pairs.filter(|&(i, j)| i != j && (p != q || folded || j > i)).collect()
     }
     /// Index of a part by identifier.
     pub fn part(a: &Assembly, id: &str) -> Option<usize> {
@@ -568,6 +616,12 @@ pub fn prove(a: &Assembly) -> Proof {
         for q in p..a.parts.len() {
             if let Expect::Joined(why) = expect(&a.mechanism, &a.parts[p].id, &a.parts[q].id) {
                 out.joined.push((a.parts[p].id.clone(), a.parts[q].id.clone(), why));
+                continue;
+            }
+            if slots::is_slot_pair(&a.parts[p].id, &a.parts[q].id) {
+                let found = slots::prove(a, p, q);
+                out.looks += found.as_ref().map_or(0, |r| r.looks);
+                out.pairs.extend(found);
                 continue;
             }
             if let Some((result, looks)) = prove_pair(a, &bodies, p, q, 0.0, a.mechanism.turn()) {

@@ -20,7 +20,7 @@ pub use turnleaf_fit::{Fitted, Goal, Interval, NoFit, Wish, fit, interval};
 pub use turnleaf_mechanism::{DriveKind, Mechanism, Number, Unit};
 pub use turnleaf_motion::expect::Expect;
 pub use turnleaf_motion::proof::FAR;
-pub use turnleaf_motion::{Check, PairResult, Posed, Proof, pose};
+pub use turnleaf_motion::{Access, Check, PairResult, Pinch, Posed, Proof, pose};
 pub use turnleaf_page::{Document, Page, Paper};
 pub use turnleaf_parts::Assembly;
 pub use turnleaf_pdf::PdfProblem;
@@ -83,6 +83,10 @@ impl Built {
     /// Every piece at a turn in degrees (clamped to the table's range).
     pub fn pose(&self, turn_degrees: f64) -> Vec<Posed> {
         turnleaf_motion::pose(&self.assembly, trig::rad(turn_degrees))
+    }
+    /// Gaps that a finger can be pinched in while the top turns, from above first, then in order of turn.
+    pub fn pinch_points(&self) -> Vec<Pinch> {
+        turnleaf_motion::pinch_points(&self.assembly)
     }
     /// Strength, weight and safety figures: guidance, not certification (see [`NOTICE`]).
     pub fn figures(&self) -> Vec<Figure> {

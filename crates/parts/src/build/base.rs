@@ -77,6 +77,9 @@ pub(crate) fn add(b: &mut Builder) {
                 ));
             }
         }
+        if ply == 1 {
+            features.extend(b.stops.iter().flat_map(|s| s.base_holes(m)));
+        }
         features.extend(pockets(m, st.bed - st.base.top + ply as f64 * s.ply_thickness, s.ply_thickness));
         b.add(
             Draft {

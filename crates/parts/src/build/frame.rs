@@ -13,12 +13,17 @@ pub const LEG: f64 = 60.0;
 /// Rail, thickness and height, mm.
 pub const RAIL: (f64, f64) = (40.0, 70.0);
 
+/// Directions of the legs, base's frame.
+pub(crate) fn leg_lines() -> impl Iterator<Item = f64> {
+    (0..4).map(|k| PI / 4.0 + PI / 2.0 * k as f64)
+}
+
 pub(crate) fn add(b: &mut Builder) {
     let m = b.m;
     let top = m.stack.base.bottom;
     let reach = m.rollers.base_radius - LEG * 0.75;
     let half = LEG / 2.0;
-    let places = (0..4).map(|k| (along(PI / 4.0 + PI / 2.0 * k as f64, reach), 0.0, Motion::Base)).collect();
+    let places = leg_lines().map(|line| (along(line, reach), 0.0, Motion::Base)).collect();
     b.add(
         Draft {
             id: "leg",

@@ -11,7 +11,9 @@ mod drive;
 mod frame;
 mod lift;
 mod plates;
+mod stops;
 mod top;
+pub use stops::Stops;
 
 use crate::layers::layers;
 use crate::part::{Depth, Feature, FeatureKind, Part};
@@ -26,13 +28,16 @@ pub use turnleaf_mechanism::members::SLIDE_TONGUE;
 
 /// Assembles the whole table.
 pub fn assemble(m: &Mechanism) -> Assembly {
-    let mut b = Builder { m, shafts: lift::guide_shafts(m), parts: Vec::new(), pieces: Vec::new() };
+    let shafts = lift::guide_shafts(m);
+    let stops = stops::stops(m, &shafts);
+    let mut b = Builder { m, shafts, stops, parts: Vec::new(), pieces: Vec::new() };
     top::add(&mut b);
     drive::add(&mut b);
     plates::add(&mut b);
     lift::add(&mut b);
     base::add(&mut b);
     frame::add(&mut b);
+    stops::add(&mut b);
     Assembly { mechanism: m.clone(), parts: b.parts, pieces: b.pieces }
 }
 
@@ -41,6 +46,8 @@ pub(crate) struct Builder<'a> {
     pub m: &'a Mechanism,
     /// Centres of the guide shafts.
     pub shafts: Vec<Vec2>,
+    /// End stops and latch; None where the base leaves no room.
+    pub stops: Option<Stops>,
     pub parts: Vec<Part>,
     pub pieces: Vec<Piece>,
 }
@@ -91,6 +98,22 @@ impl Builder<'_> {
         for (i, (at, z, motion)) in places.into_iter().enumerate() {
             self.pieces.push(Piece { id: format!("{}/{}", draft.id, i + 1), part: index, at, z, motion });
         }
+    }
+    /// Adds a bought thing that is only listed: a round of a length and a radius, in no place of its own.
+    pub fn bought(&mut self, id: &str, name: &str, length: f64, radius: f64, count: usize, notes: Vec<String>) {
+        let outline = Ring::circle(Vec2::ZERO, radius);
+        self.parts.push(Part {
+            id: id.into(),
+            name: name.into(),
+            count,
+            material: "bought".into(),
+            made: false,
+            thickness: length,
+            layers: layers(length, &outline, &[]),
+            outline,
+            features: Vec::new(),
+            notes,
+        });
     }
 }
 

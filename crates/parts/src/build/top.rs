@@ -4,7 +4,7 @@
 //! open. Star — table's centre. With skewed slides a leaf lies beside its seam, and what holds on one of its
 //! sides is another length on the other; of two such lengths the clockwise side's comes first.
 
-use super::{Builder, Draft, feature, lift};
+use super::{Builder, Draft, feature, lift, stops};
 use crate::part::{Depth, Face, Feature, FeatureKind};
 use crate::piece::{Law, Motion, Rise};
 use crate::shapes::sector;
@@ -162,7 +162,7 @@ pub(crate) fn add(b: &mut Builder) {
 }
 
 /// Screws from below must not come through: pilot holes stop so far under the face, mm.
-fn pilot_depth(m: &Mechanism) -> f64 {
+pub(crate) fn pilot_depth(m: &Mechanism) -> f64 {
     (m.sizes.stock_thickness * 0.6).min(m.sizes.stock_thickness - 5.0)
 }
 
@@ -184,6 +184,13 @@ fn panels(b: &mut Builder) {
                 diameter: me.post,
                 depth: Depth::Blind(Face::Bottom, pilot_depth(m)),
             },
+        ));
+    }
+    for (i, centre) in stops::hold_screws(m).into_iter().enumerate() {
+        features.push(feature(
+            format!("hand-hold/{}", i + 1),
+            "screw of the hand hold, from below",
+            FeatureKind::Hole { centre, diameter: 3.0, depth: Depth::Blind(Face::Bottom, pilot_depth(m)) },
         ));
     }
     let places = b
