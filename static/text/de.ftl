@@ -61,6 +61,19 @@ caution-pinching-text-1 = Beim Öffnen entstehen Lücken zwischen den Segmenten,
 caution-pinching-text-2 = Auf den letzten { $last } des Öffnens kommen die Segmente um { $back } zurück und schließen sich um die Blätter; von den Federn ist dann nichts mehr zu sehen. Nicht danach tasten.
 caution-pinching-text-3 = Blätter und Stern steigen von unten um { $step } und um das Doppelte. Den Tisch vor dem Drehen abräumen und nie darunter greifen, während jemand dreht.
 caution-pinching-text-4 = Bevor Segmente und Blätter sitzen, liegt der Antrieb offen, und seine Teile gehen dicht aneinander vorbei. Den nackten Antrieb langsam drehen, nur eine Person, die alles sieht.
+caution-pinching-text-5 = Drehen Sie die Platte an den Handgriffen unter den Mitten der Segmente, nie an einer Kante oder Fuge. Die Raste hält sie geschlossen und offen; drücken Sie mit beiden Händen an den Griffen über sie hinweg.
+pinch-lead = Spalte, die sich um einen Finger schließen; gefunden, indem jedes Paar von Teilen über die ganze Drehung verfolgt wurde: irgendwann weiter als { $enters }, so dass ein Finger hineinkommt, und dann enger als { $finger }, die ein Finger braucht (ISO 13854, Abstand gegen das Quetschen eines Fingers; { $enters } nach Möbelnormen; beides aus dem Gedächtnis). Eine Orientierung, keine Sicherheitsbewertung.
+pinch-between = Spalt zwischen
+pinch-turn = Drehung
+pinch-narrowest = Bis auf
+pinch-way = Beim
+pinch-reach = Erreichbar
+pinch-own = Nachbarn: { $a }
+pinch-two = { $a } und { $b }
+pinch-opening = Öffnen
+pinch-closing = Schließen
+pinch-above = von oben
+pinch-rim = am Rand
 caution-tipping = Kippen, wenn er offen ist
 caution-tipping-text-1 = Offen steht der Rand rund { $overhang } außerhalb der Beine. Niemand darf darauf sitzen, knien oder sich mit vollem Gewicht stützen, und kein Kind darf hinaufklettern.
 caution-tipping-text-2 = Vor dem ersten Gebrauch den offenen Rand nach und nach belasten und die Beine gegenüber beobachten. Heben sie sich vor der gewünschten Last, das Gestell breiter oder schwerer machen.
@@ -152,6 +165,9 @@ check-tracks = Rollen laufen an fremden Taschen vorbei
 check-lift-star-error = Der Stern endet bündig
 check-lift-shafts = Führungswellen, die die Hubplatte waagrecht halten
 check-height-under-base = Höhe, die unter der Grundplatte bleibt
+check-stop-closed = Anschlagklotz trifft seinen Anschlag, geschlossen
+check-stop-open = Anschlagklotz trifft seinen Anschlag, offen
+check-stop-between = Anschlagklotz dazwischen frei von beiden Anschlägen
 
 ## Maße
 
@@ -422,6 +438,14 @@ part-ramp-inner = Rampe, innerer Kreis
 part-leg = Bein
 part-rail-long = Zarge, lang
 part-rail-short = Zarge, kurz
+part-hand-hold = Handgriff
+part-stop-block = Anschlagklotz
+part-end-stop = Anschlag
+part-keeper-bar = Rastleiste
+part-ball-plunger = Federndes Druckstück mit Kugel M10 × 22
+part-screw-hand-hold = Senkholzschrauben der Handgriffe, 5 mm (No. 10)
+part-screw-stop-block = Senkholzschrauben des Anschlagklotzes, 5 mm (No. 10)
+part-screw-end-stop = Senkholzschrauben der Anschläge, 5 mm (No. 10)
 
 material-top-stock = Tischplatte
 material-plate-stock = Plattenholz

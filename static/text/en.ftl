@@ -62,6 +62,19 @@ caution-pinching-text-1 = While the top opens, gaps appear between the panels; w
 caution-pinching-text-2 = In the last { $last } of opening the panels come back in by { $back } and close on the leaves; at the same time nothing can be seen of the closing tongues. Do not feel for them.
 caution-pinching-text-3 = Leaves and star rise from below by { $step } and twice that. Clear the table before you turn it, and never reach under it while somebody turns it.
 caution-pinching-text-4 = Until panels and leaves are fitted, arms, slides and pins lie open and pass each other closely. Turn the bare mechanism slowly, by one person, who sees all of it.
+caution-pinching-text-5 = Turn the top by the hand holds under the middles of the panels, never by an edge or a gap. The latch holds it closed and open; push through its catch with both hands on the holds.
+pinch-lead = Gaps that were found, by following every pair of parts over the whole turn, to close on a finger: wider than { $enters } at some moment, so that a finger enters, and then narrower than { $finger }, which a finger needs (ISO 13854, the gap against crushing a finger; { $enters } from furniture standards; both from memory). Guidance, not a safety assessment.
+pinch-between = Gap between
+pinch-turn = Turn
+pinch-narrowest = Down to
+pinch-way = While
+pinch-reach = Reached
+pinch-own = Neighbours: { $a }
+pinch-two = { $a } and { $b }
+pinch-opening = opening
+pinch-closing = closing
+pinch-above = from above
+pinch-rim = at the rim
 caution-tipping = Tipping when open
 caution-tipping-text-1 = Open, the edge stands about { $overhang } outside the legs. Nobody may sit, kneel or lean with full weight on it, and no child may climb on it.
 caution-tipping-text-2 = Before first use, load the open edge little by little and watch the far legs. Should they lift before the load you want is reached, make the frame wider or heavier.
@@ -153,6 +166,9 @@ check-tracks = Rollers pass the pockets of others
 check-lift-star-error = The star ends flush
 check-lift-shafts = Guide shafts that keep the rising plate level
 check-height-under-base = Height left under the base plate
+check-stop-closed = Stop block meets its end stop, closed
+check-stop-open = Stop block meets its end stop, open
+check-stop-between = Stop block clear of both end stops in between
 
 ## Sizes
 

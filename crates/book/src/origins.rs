@@ -81,11 +81,15 @@ const ROWS: &[(&str, Behind)] = &[
     ("glide-ring/", Rule("plate.base-radius")),
     ("glide-ring/dim/thickness", Size("arm_thickness")),
     ("leg/", Rule("stack.base-bottom")),
+    ("hand-hold/", Rule("post.outer-radius")),
+    ("stop-block/", Rule("plate.base-radius")),
+    ("end-stop/", Rule("plate.base-radius")),
+    ("keeper-bar/", Rule("plate.base-radius")),
     ("rail-", Rule("plate.base-radius")),
 ];
 
 /// The sheet stock each part's thickness comes from.
-const THICKNESS: [(&str, &str); 14] = [
+const THICKNESS: [(&str, &str); 16] = [
     ("panel", "stock_thickness"),
     ("leaf", "stock_thickness"),
     ("star", "stock_thickness"),
@@ -100,6 +104,8 @@ const THICKNESS: [(&str, &str); 14] = [
     ("turning-plate", "plate_thickness"),
     ("rising-plate", "plate_thickness"),
     ("cam-plate", "plate_thickness"),
+    ("hand-hold", "stock_thickness"),
+    ("keeper-bar", "ply_thickness"),
 ];
 
 /// All rows of this table.

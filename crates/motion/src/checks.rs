@@ -4,7 +4,7 @@
 //! Always true: a check's `margin` is positive exactly when it holds with room; the text says value and
 //! limit; turns are degrees. What would mend a check that fails is found elsewhere, by trying it.
 
-use crate::pair_checks::{lift_checks, pair_check};
+use crate::pair_checks::{lift_checks, pair_check, stop_checks};
 use crate::proof::{Bodies, Proof};
 use crate::tracks::{TrackMargin, track_margin};
 use core::f64::consts::PI;
@@ -92,7 +92,7 @@ pub(crate) fn at_least(
 }
 
 /// At most so much.
-fn at_most(id: impl Into<String>, value: f64, limit: f64, unit: &'static str, text: String) -> Check {
+pub(crate) fn at_most(id: impl Into<String>, value: f64, limit: f64, unit: &'static str, text: String) -> Check {
     Check { holds: value <= limit + 1e-9, margin: limit - value, ..at_least(id, value, limit, unit, text) }
 }
 
@@ -302,6 +302,7 @@ pub fn checks(a: &Assembly, proof: &Proof) -> Vec<Check> {
         )
         .of(&["guide-shaft"], &["closed_diameter", "open_diameter", "ramp_sweep", "sectors"]),
     );
+    out.extend(stop_checks(a, &bodies));
     let floor = st.base.bottom;
     out.push(
         at_least(

@@ -3,7 +3,7 @@
 //! In: an assembly, a pair's result. Out: [`Check`]s, with the sizes that decide them.
 //! Always true: the text names both parts, the distance and the turn.
 
-use crate::checks::{Check, at_least};
+use crate::checks::{Check, at_least, at_most};
 use crate::expect::Expect;
 use crate::proof::{Bodies, FAR, PairResult, prove_pair};
 use turnleaf_geom::trig::deg;
@@ -128,4 +128,35 @@ pub(crate) fn lift_checks(a: &Assembly, bodies: &Bodies) -> Vec<Check> {
             Some(Check { sizes: &["tongue_depth", "tongue_clearance", "ramp_sweep", "leaf_tip_half_angle"], ..check })
         })
         .collect()
+}
+
+/// The stop block must meet an end stop at either end of the turn, to this, mm.
+const MEETS: f64 = 0.05;
+
+/// End stops: met at both ends, clear of the stop block in between.
+pub(crate) fn stop_checks(a: &Assembly, bodies: &Bodies) -> Vec<Check> {
+    let m = &a.mechanism;
+    let (Some(p), Some(q)) = (Bodies::part(a, "stop-block"), Bodies::part(a, "end-stop")) else {
+        return Vec::new();
+    };
+    let sizes: &'static [&'static str] = &["closed_diameter", "open_diameter", "ramp_sweep"];
+    let mut out = Vec::new();
+    for (end, turn) in [("closed", 0.0), ("open", m.turn())] {
+        let Some((r, _)) = prove_pair(a, bodies, p, q, turn, turn) else { continue };
+        let text = format!("{end}: the stop block meets its end stop to {:.2} mm.", r.distance.abs());
+        let check = at_most(format!("stop.{end}"), r.distance.abs(), MEETS, "mm", text).like(&r);
+        out.push(Check { sizes, at_turn: Some(deg(turn)), ..check });
+    }
+    // A degree from either end the block has gone its radius times that degree, less the slant of its corners.
+    let near = core::f64::consts::PI / 180.0;
+    if let Some((r, _)) = prove_pair(a, bodies, p, q, near, m.turn() - near) {
+        let limit = 0.8 * near * m.rollers.base_radius;
+        let text = format!(
+            "From a degree after closed to a degree before open the stop block keeps {:.1} mm from both end stops.",
+            r.distance
+        );
+        let check = at_least("stop.between", r.distance, limit, "mm", text).like(&r);
+        out.push(Check { sizes, ..check });
+    }
+    out
 }

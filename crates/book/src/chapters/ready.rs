@@ -6,10 +6,13 @@
 use crate::cx::{Cx, Refs};
 use crate::draw::{box_steps, filled, group};
 use crate::flow::{Chapter, Figure, Flow};
-use crate::grid::{TINY, rule};
+use crate::grid::{SMALL, TINY, rule};
 use turnleaf_geom::trig;
+use turnleaf_motion::pinch::{ENTERS, FINGER};
+use turnleaf_motion::{Access, Pinch};
 use turnleaf_page::{Anchor, Colour, Item, Role, Text, pt};
 use turnleaf_planfile::Projection;
+use turnleaf_text::{Column, Row, Table, Width};
 use turnleaf_units::PrintUnits;
 
 /// How to read, then the cautions.
@@ -50,8 +53,40 @@ pub fn chapter(cx: &Cx, number: usize, refs: &Refs) -> Chapter {
             f.item("•", &text);
         }
         f.end_list();
+        if topic == "pinching" {
+            pinches(cx, &mut f);
+        }
     }
     f.finish()
+}
+
+/// The gaps that can pinch a finger, with the turns at which they do.
+fn pinches(cx: &Cx, f: &mut Flow) {
+    let found = turnleaf_motion::pinch_points(cx.input.assembly);
+    let limits = [("finger", cx.length(FINGER)), ("enters", cx.length(ENTERS))];
+    f.lead(cx.tv("pinch-lead", &limits));
+    let columns = vec![
+        Column::new(cx.t("pinch-between"), Width::Share(1.0)),
+        Column::number(cx.t("pinch-turn"), Width::Fit(30.0)),
+        Column::number(cx.t("pinch-narrowest"), Width::Fit(24.0)),
+        Column::new(cx.t("pinch-way"), Width::Fit(22.0)),
+        Column::new(cx.t("pinch-reach"), Width::Fit(22.0)),
+    ];
+    let row = |p: &Pinch| {
+        let (a, b) = (cx.name_of(&p.a), cx.name_of(&p.b));
+        let between = if p.a == p.b {
+            cx.tv("pinch-own", &[("a", a)])
+        } else {
+            cx.tv("pinch-two", &[("a", a), ("b", b)])
+        };
+        let (from, to) = p.degrees();
+        let way = if p.opening { "pinch-opening" } else { "pinch-closing" };
+        let reach = if p.access == Access::Above { "pinch-above" } else { "pinch-rim" };
+        let turn = format!("{} – {}", cx.degrees(from), cx.degrees(to));
+        Row::new([between, turn, cx.leading(p.narrowest), cx.t(way), cx.t(reach)])
+            .id(format!("pinch/{}/{}/{from:.0}", p.a, p.b))
+    };
+    f.table(Table::new(columns, SMALL).id("pinches").rows(found.iter().map(row)));
 }
 
 /// How far the open edge stands outside the legs' circle, mm.
