@@ -119,7 +119,9 @@ pub fn mass(a: &Assembly, solids: &[Solid]) -> Vec<Figure> {
         gather(a, solids, 0.0, |p, _| !turns(p)),
         not_counted,
     );
-    for (p, s) in a.parts.iter().zip(solids) {
+    // What is only listed, such as screws, has no place and is not counted.
+    let placed = |i: usize| a.pieces.iter().any(|p| p.part == i);
+    for (_, (p, s)) in a.parts.iter().zip(solids).enumerate().filter(|(i, _)| placed(*i)) {
         out.push(
             Figure::new(
                 format!("mass.part.{}", p.id),

@@ -61,7 +61,6 @@ fn turning_plate(b: &mut Builder) {
             FeatureKind::Pocket { ring: roller_opening(m, i), depth: Depth::Through },
         ));
     }
-    features.extend(b.stops.iter().flat_map(|s| s.plate_holes(m)));
     for (i, at) in b.shafts.iter().copied().enumerate() {
         features.push(hole(format!("guide-shaft/{}", i + 1), "guide shaft", at, lift::SHAFT_DIAMETER));
     }

@@ -149,11 +149,6 @@ impl Stops {
         }
         out
     }
-    /// Holes in the turning plate for the block's screws.
-    pub(crate) fn plate_holes(&self, m: &Mechanism) -> Vec<Feature> {
-        let hole = |(i, p)| hole(format!("stop-block/{}", i + 1), "screw down into the stop block", p, CLEAR_HOLE);
-        self.screws(m).into_iter().enumerate().map(hole).collect()
-    }
 }
 
 /// Lengths wood screws are sold in, mm, with the nearest trade length in inches.
@@ -227,7 +222,7 @@ pub(crate) fn add(b: &mut Builder) {
             outline: Ring::rect(v(-s.depth / 2.0, -s.half), v(s.depth / 2.0, s.half)),
             features,
             notes: vec![
-                "Screwed and glued under the turning plate; its sides stop the turn at both ends.".into(),
+                "Fit it last, when the top closes true: mark the turning plate through its pilot holes and screw it from above. Its sides stop the turn at both ends.".into(),
                 "Screw the ball plunger into the lower face, flush; set it by its own thread.".into(),
             ],
         },
@@ -274,7 +269,7 @@ pub(crate) fn add(b: &mut Builder) {
         places(st.base.bottom - END_STOP - keeper),
     );
     b.add(
-        super::round("ball-plunger", "Ball plunger M10 × 22", "bought", false, PLUNGER.0 / 2.0, turnleaf_mechanism::stack::Level { bottom, top: bottom + PLUNGER.1 }),
+        super::round("ball-plunger", "Ball plunger M10 × 22", "steel", false, PLUNGER.0 / 2.0, turnleaf_mechanism::stack::Level { bottom, top: bottom + PLUNGER.1 }),
         vec![(at, bottom, Motion::Turning(Rise::None))],
     );
     b.screws("screw-stop-block", sizes.plate_thickness + pilot + 2.0, 2, "Stop block, down through the turning plate");
