@@ -4,7 +4,7 @@
 //! one meets the block's side when closed, the other when open. A keeper bar lies under each end stop and reaches
 //! below the block, whose ball plunger drops into the bar's hole at either end of the turn.
 //! Frames: stop block — middle of its seat in plan, +x outward. End stop and keeper — the same, so that side by
-//! side with the block their x axes are parallel. Hand hold — table's centre, +x along its panel's centre line.
+//! side with the block their x axes are parallel. Hand hold — table's centre, +x along its panel's slide.
 //! Always true: mating screw holes come from one expression; sizes are common practice, no source.
 //! ```text
 //!   turning plate  ==========================
@@ -283,7 +283,8 @@ const FINGERS: (f64, f64) = (12.0, 10.0);
 pub(crate) fn hand_hold(m: &Mechanism) -> Option<(f64, f64, f64)> {
     let (me, lay) = (&m.members, &m.layout);
     let inner = me.outer_post - me.post - 12.0;
-    let (sin, cos) = trig::sin_cos(lay.half_sector);
+    // Askew, the leaf on one side stands nearer by the skew.
+    let (sin, cos) = trig::sin_cos(lay.half_sector - lay.skew.abs());
     // Stored leaves lie beside it on the same level; their tongues come nearer by their depth.
     let beside = ((inner - lay.travel) * sin - m.sizes.tongue_depth - 4.0) / cos;
     let half = beside.min(lay.radius * 0.1);
@@ -297,7 +298,7 @@ pub(crate) fn hand_hold(m: &Mechanism) -> Option<(f64, f64, f64)> {
 pub(crate) fn hold_screws(m: &Mechanism) -> Vec<Vec2> {
     let Some((inner, outer, half)) = hand_hold(m) else { return Vec::new() };
     let x = (inner + outer) / 2.0;
-    vec![v(x, -half + 10.0), v(x, half - 10.0)]
+    [-half + 10.0, half - 10.0].map(|y| v(x, y)).to_vec()
 }
 
 fn hand_holds(b: &mut Builder) {
@@ -319,7 +320,7 @@ fn hand_holds(b: &mut Builder) {
         ));
     }
     let places = b
-        .panel_lines()
+        .panel_slide_lines()
         .map(|line| {
             (
                 Pose2::new(line, Vec2::ZERO),

@@ -186,7 +186,8 @@ fn panels(b: &mut Builder) {
             },
         ));
     }
-    for (i, centre) in stops::hold_screws(m).into_iter().enumerate() {
+    for (i, at) in stops::hold_screws(m).into_iter().enumerate() {
+        let centre = at.rot(lay.skew);
         features.push(feature(
             format!("hand-hold/{}", i + 1),
             "screw of the hand hold, from below",
