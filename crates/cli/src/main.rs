@@ -1,7 +1,6 @@
 //! Turnleaf from a terminal, for batches and tests.
 //!
-//! In: a plan file and a command. Out: numbers, poses, checks, clearances, a PDF, SVG pages or cut files.
-//! In: a plan file and a command. Out: numbers, poses, checks, figures, clearances, a PDF or SVG pages.
+//! In: a plan file and a command. Out: numbers, poses, checks, figures, clearances, a PDF, SVG pages or cut files.
 //! Always true: what goes wrong is one sentence on stderr and exit code 2; standard output is only results.
 
 mod args;
