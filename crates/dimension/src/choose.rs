@@ -52,7 +52,8 @@ pub fn choose(part: &Part) -> Drawing {
     // The features' own figures are all wanted; they come first in the count, last in the reading order.
     // One that the outline's conventions already say is printed for reference.
     for d in &mut features.dimensions {
-        d.reference = !known.add(&s.slopes(&d.rule));
+        // One that is for reference anyway fixes nothing.
+        d.reference = d.reference || !known.add(&s.slopes(&d.rule));
     }
     let front = is_rectangle(&s);
     let thickness = Dimension {
@@ -60,7 +61,7 @@ pub fn choose(part: &Part) -> Drawing {
         rule: Rule::Var(s.thickness.unwrap_or(VarId(0))),
         look: if front {
             Look::Front
-        } else if features.sections.is_empty() {
+        } else if features.sections.is_empty() && features.ramp.is_none() {
             Look::Note
         } else {
             Look::Section
@@ -95,6 +96,7 @@ pub fn choose(part: &Part) -> Drawing {
         sections: Vec::new(),
         edges: Vec::new(),
         ways: Vec::new(),
+        ramp: None,
         front,
         thickness: 0,
     };
@@ -127,6 +129,13 @@ pub fn choose(part: &Part) -> Drawing {
         e.ends = e.ends.into_iter().map(moved).collect();
         d.edges.push(e);
     }
+    d.ramp = features.ramp.map(|r| crate::drawing::RampView {
+        foot: r.foot + shift,
+        head: r.head + shift,
+        run: r.run + shift,
+        slope: r.slope + shift,
+        ..r
+    });
     for mut w in features.ways {
         for station in &mut w.stations {
             for cell in station.iter_mut() {

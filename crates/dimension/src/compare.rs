@@ -105,6 +105,17 @@ pub fn compare(s: &Sketch, a: &[f64], b: &[f64]) -> Difference {
                 d.worst = d.worst.max(closed(lp));
                 *deep
             }
+            Shape::Ramp(r) => {
+                for q in [r.low, r.high, r.run] {
+                    see(q, &mut d.worst);
+                }
+                // A radius that is off moves the slope line by less than the share that the slope is steep.
+                let steep = s.value(r.high) / s.value(r.run).max(1.0);
+                for q in [r.foot, r.head] {
+                    d.worst = d.worst.max((a[q.0] - b[q.0]).abs() * steep);
+                }
+                Deep::Through
+            }
             Shape::Edge(w) => {
                 for q in [w.near, w.far, w.depth, w.z0, w.z1] {
                     see(q, &mut d.worst);

@@ -101,6 +101,21 @@ pub struct EdgeRow {
     pub ends: Vec<Piece>,
 }
 
+/// The developed view of a ramp: dimensions of its slope line.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RampView {
+    /// The feature.
+    pub member: usize,
+    /// Radius of the hollow at the foot.
+    pub foot: usize,
+    /// Radius of the rounding at the head.
+    pub head: usize,
+    /// Developed length (reference).
+    pub run: usize,
+    /// Steepest slope (reference).
+    pub slope: usize,
+}
+
 /// The centre line of a curved slot.
 #[derive(Clone, Debug, PartialEq)]
 pub struct WayTable {
@@ -154,6 +169,8 @@ pub struct Drawing {
     pub edges: Vec<EdgeRow>,
     /// Centre lines of curved slots.
     pub ways: Vec<WayTable>,
+    /// The developed view of a slope.
+    pub ramp: Option<RampView>,
     /// Whether a front view is drawn besides the plan: for parts with a rectangular outline.
     pub front: bool,
     /// The dimension that gives the thickness.

@@ -5,7 +5,7 @@
 //! Always true: features that are alike share one figure; a feature's identifiers come from its own name.
 
 use crate::convention::{Convention, equal};
-use crate::drawing::{Callout, Dimension, EdgeRow, EdgeSection, Look, Piece, Row, WayTable};
+use crate::drawing::{Callout, Dimension, EdgeRow, EdgeSection, Look, Piece, RampView, Row, WayTable};
 use crate::frame::{Frame, OriginKind, SAME};
 use crate::rule::{CircleId, PointId, Rule, VarId};
 use crate::sketch::{Deep, Shape, Sketch};
@@ -29,6 +29,8 @@ pub struct Features {
     pub edges: Vec<EdgeRow>,
     /// Centre lines of curved slots.
     pub ways: Vec<WayTable>,
+    /// The developed view of a slope.
+    pub ramp: Option<RampView>,
 }
 
 struct Builder<'a> {
@@ -77,6 +79,7 @@ pub fn of(s: &Sketch, frame: &Frame, part: &str) -> Features {
             Shape::Slot(..) => b.slots(&group),
             Shape::Way(..) => b.ways(&group),
             Shape::Pocket(..) => b.pockets(&group),
+            Shape::Ramp(_) => b.ramps(&group),
             Shape::Edge(_) => {}
         }
     }
@@ -105,6 +108,7 @@ fn groups(s: &Sketch) -> Vec<Vec<usize>> {
                 let first = w.like.unwrap_or(i) as f64;
                 (4, vec![first], deep(d))
             }
+            Shape::Ramp(_) => (5, vec![], (0.0, None)),
             Shape::Edge(_) => (3, vec![], (0.0, None)),
         };
         (stem(&f.id), kind, size, depth)
@@ -161,7 +165,7 @@ impl Builder<'_> {
             .iter()
             .map(|&i| match &self.s.features[i].shape {
                 Shape::Hole(_, d) | Shape::Slot(_, _, _, d) | Shape::Way(_, d) | Shape::Pocket(_, d) => *d,
-                Shape::Edge(_) => Deep::Through,
+                Shape::Ramp(_) | Shape::Edge(_) => Deep::Through,
             })
             .collect();
         let Deep::Blind(face, first) = deep[0] else { return vec![text("through")] };
@@ -456,6 +460,7 @@ pub fn share_of_circle(n: usize) -> String {
 pub mod block;
 mod edge;
 mod pocket;
+mod ramp;
 pub mod spokes;
 mod way;
 

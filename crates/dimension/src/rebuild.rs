@@ -92,6 +92,14 @@ impl Problem<'_> {
                 u(q) - turn * u(c.radius) - st.value
             }
             Rule::Centred(a, b, c) => u(a) + u(b) - u(c) - st.value,
+            Rule::Mean(a, b, c) => u(b) + u(c) - 2.0 * u(a) - st.value,
+            Rule::RampSlope(rise, run, foot, head) => {
+                // The straight between two circles that it touches on opposite sides.
+                let (up, both) = (u(rise) - u(foot) - u(head), u(foot) + u(head));
+                let apart = trig::hypot(u(run), up);
+                let turn = trig::atan2(up, u(run)) + trig::asin((both / apart).clamp(-1.0, 1.0));
+                (turn - st.value) * self.size
+            }
             Rule::MidX(a, b, c) => 2.0 * p(a).0 - p(b).0 - p(c).0 - st.value,
             Rule::Halfway(a, b, c) => 2.0 * p(a).1 - p(b).1 - p(c).1 - st.value,
             Rule::MirrorX(a, b) => p(b).0 - p(a).0 - st.value,
@@ -141,7 +149,8 @@ impl Problem<'_> {
                 out.push(q.0)
             }
             Rule::Less(a, b) => out.extend([a.0, b.0]),
-            Rule::Centred(a, b, c) => out.extend([a.0, b.0, c.0]),
+            Rule::Centred(a, b, c) | Rule::Mean(a, b, c) => out.extend([a.0, b.0, c.0]),
+            Rule::RampSlope(a, b, c, d) => out.extend([a.0, b.0, c.0, d.0]),
             _ => {}
         }
         out.sort_unstable();

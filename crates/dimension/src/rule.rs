@@ -56,6 +56,11 @@ pub enum Rule {
     VarLessArc(VarId, PointId, PointId, CircleId),
     /// Two unknowns added, less a third: zero when a band lies in the middle of a thickness.
     Centred(VarId, VarId, VarId),
+    /// The last two unknowns added, less twice the first: zero when the first is their mean.
+    Mean(VarId, VarId, VarId),
+    /// The steepest slope of a line of this rise and run between a hollow and a rounding of these radii that it
+    /// meets smoothly, each of which starts level (radians).
+    RampSlope(VarId, VarId, VarId, VarId),
     /// Zero when the first point lies half-way between the other two along x.
     MidX(PointId, PointId, PointId),
     /// Zero when the first point lies half-way between the other two along y.
@@ -142,6 +147,14 @@ impl Rule {
                 at.var(v) - r * N::cst(2.0) * half.angle_over(height)
             }
             Rule::Centred(a, b, c) => at.var(a) + at.var(b) - at.var(c),
+            Rule::Mean(m, a, b) => at.var(a) + at.var(b) - at.var(m) * N::cst(2.0),
+            Rule::RampSlope(rise, run, foot, head) => {
+                let (h, l, r) = (at.var(rise), at.var(run), at.var(foot) + at.var(head));
+                let up = h.clone() - r.clone();
+                let straight =
+                    (l.clone() * l.clone() + up.clone() * up.clone() - r.clone() * r.clone()).root();
+                up.angle_over(l) + r.angle_over(straight)
+            }
             Rule::MidX(p, a, b) => at.point(a).0 + at.point(b).0 - at.point(p).0 * N::cst(2.0),
             Rule::Halfway(p, a, b) => at.point(a).1 + at.point(b).1 - at.point(p).1 * N::cst(2.0),
             Rule::MirrorX(a, b) => at.point(b).0 - at.point(a).0,
@@ -173,7 +186,10 @@ impl Rule {
 
     /// Whether the value is an angle (radians) rather than a length.
     pub fn is_angle(&self) -> bool {
-        matches!(self, Rule::Bearing(_) | Rule::Heading(..) | Rule::Turn(..) | Rule::Corner(..))
+        matches!(
+            self,
+            Rule::Bearing(_) | Rule::Heading(..) | Rule::Turn(..) | Rule::Corner(..) | Rule::RampSlope(..)
+        )
     }
 
     /// Points the rule hangs on.
@@ -198,7 +214,12 @@ impl Rule {
             Rule::Longer(a, b, c, d) | Rule::Parallel(a, b, c, d) | Rule::Square(a, b, c, d) => {
                 vec![a, b, c, d]
             }
-            Rule::Var(_) | Rule::Twice(_) | Rule::Less(..) | Rule::Centred(..) => Vec::new(),
+            Rule::Var(_)
+            | Rule::Twice(_)
+            | Rule::Less(..)
+            | Rule::Centred(..)
+            | Rule::Mean(..)
+            | Rule::RampSlope(..) => Vec::new(),
         }
     }
 }

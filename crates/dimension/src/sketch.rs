@@ -91,6 +91,8 @@ pub enum Shape {
     Way(Way, Deep),
     /// An opening or recess.
     Pocket(Loop, Deep),
+    /// A slope of the upper face.
+    Ramp(Ramp),
     /// A groove or a tongue on a straight or curved edge.
     Edge(EdgeWork),
 }
@@ -107,6 +109,21 @@ pub struct Way {
     pub width: VarId,
     /// The feature it is a turned copy of.
     pub like: Option<usize>,
+}
+
+/// The slope of a ramp as unknowns.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Ramp {
+    /// Height of the foot above the lower face.
+    pub low: VarId,
+    /// Height of the head above the lower face.
+    pub high: VarId,
+    /// Radius of the hollow at the foot.
+    pub foot: VarId,
+    /// Radius of the rounding at the head.
+    pub head: VarId,
+    /// Developed length in the middle of the width.
+    pub run: VarId,
 }
 
 /// A groove or a tongue. Distances run along the edge from `base`, the end of the edge nearer the datum.
@@ -379,6 +396,7 @@ impl Sketch {
                 FeatureKind::Hole { .. } => "hole",
                 FeatureKind::Slot { .. } | FeatureKind::CurvedSlot { .. } => "slot",
                 FeatureKind::Pocket { .. } => "recess",
+                FeatureKind::Ramp { .. } => "slope",
                 FeatureKind::EdgeGroove { .. } => "groove",
                 FeatureKind::EdgeTongue { .. } => "tongue",
             };
@@ -425,6 +443,7 @@ impl Sketch {
                 let lp = self.closed(&ring, &corners, &arcs, Some(owner));
                 Shape::Pocket(lp, self.deep(owner, depth))
             }
+            FeatureKind::Ramp { foot, head } => Shape::Ramp(self.ramp(owner, *foot, *head)),
             FeatureKind::EdgeGroove { edge, from, to, depth, z } => {
                 Shape::Edge(self.edge_work(owner, false, *edge, (*from, *to), *depth, *z, ring))
             }
@@ -432,6 +451,37 @@ impl Sketch {
                 Shape::Edge(self.edge_work(owner, true, *edge, (*from, *to), *depth, *z, ring))
             }
         }
+    }
+
+    /// A slope along the outline's two arcs. Their mean length is its run; an outline without them leaves the run
+    /// loose, which the proof then says.
+    fn ramp(&mut self, owner: usize, foot: f64, head: f64) -> Ramp {
+        let arcs: Vec<(Side, CircleId, f64)> = self
+            .sides()
+            .iter()
+            .filter_map(|q| q.arc.map(|(c, sweep)| (*q, c, sweep.abs() * self.circle_at(c).1)))
+            .collect();
+        let mean = arcs.iter().map(|a| a.2).sum::<f64>() / arcs.len().max(1) as f64;
+        let high = self.thickness.map_or(0.0, |t| self.value(t));
+        let ramp = Ramp {
+            low: self.unknown(owner, 0.0, "foot"),
+            high: self.unknown(owner, high, "height"),
+            foot: self.unknown(owner, foot, "hollow"),
+            head: self.unknown(owner, head, "rounding"),
+            run: self.unknown(owner, mean, "length"),
+        };
+        let lengths: Vec<VarId> = arcs
+            .iter()
+            .map(|(q, c, length)| {
+                let u = self.unknown(owner, *length, "length");
+                self.definitions.push(Rule::VarLessArc(u, q.from, q.to, *c));
+                u
+            })
+            .collect();
+        if let [a, b] = lengths[..] {
+            self.definitions.push(Rule::Mean(ramp.run, a, b));
+        }
+        ramp
     }
 
     /// The feature that a centre line is a copy of, turned about the origin.

@@ -165,6 +165,7 @@ fn what(f: &Feature) -> String {
         FeatureKind::Hole { .. } => "hole",
         FeatureKind::Slot { .. } | FeatureKind::CurvedSlot { .. } => "slot",
         FeatureKind::Pocket { .. } => "opening",
+        FeatureKind::Ramp { .. } => "slope",
         FeatureKind::EdgeGroove { .. } => "groove",
         FeatureKind::EdgeTongue { .. } => "tongue",
     };

@@ -23,6 +23,8 @@ pub fn feature_band(kind: &FeatureKind, thickness: f64) -> (f64, f64) {
         | FeatureKind::Slot { depth, .. }
         | FeatureKind::CurvedSlot { depth, .. }
         | FeatureKind::Pocket { depth, .. } => band(*depth, thickness),
+        // Layers have upright sides: the wedge fills the room of its highest place.
+        FeatureKind::Ramp { .. } => (0.0, thickness),
         FeatureKind::EdgeGroove { z, .. } | FeatureKind::EdgeTongue { z, .. } => *z,
     }
 }
@@ -34,7 +36,7 @@ pub fn opening(kind: &FeatureKind) -> Option<Ring> {
         FeatureKind::Slot { a, b, width, .. } => Some(Ring::slot(*a, *b, width / 2.0)),
         FeatureKind::CurvedSlot { way, width, .. } => Some(curved_slot(way, width / 2.0)),
         FeatureKind::Pocket { ring, .. } => Some(ring.clone()),
-        FeatureKind::EdgeGroove { .. } | FeatureKind::EdgeTongue { .. } => None,
+        FeatureKind::Ramp { .. } | FeatureKind::EdgeGroove { .. } | FeatureKind::EdgeTongue { .. } => None,
     }
 }
 

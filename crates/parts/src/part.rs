@@ -65,6 +65,15 @@ pub enum FeatureKind {
         /// How deep.
         depth: Depth,
     },
+    /// The upper face of a ring segment slopes: level along every radius, it rises clockwise (seen from above)
+    /// round the centre of the outline's arcs, from nothing at one straight end to the full thickness at the
+    /// other. Developed in the middle of the width the line is an arc, a straight and an arc, meeting smoothly.
+    Ramp {
+        /// Radius of the hollow at the foot, mm.
+        foot: f64,
+        /// Radius of the rounding at the head, mm.
+        head: f64,
+    },
     /// A groove cut into edges: the stretch of outline between two distances along it loses `depth` over a height band.
     EdgeGroove {
         /// Index of the outline edge (`Ring::segs` order).

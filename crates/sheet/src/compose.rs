@@ -14,7 +14,7 @@ use crate::table;
 use crate::title::{SheetFacts, Subject, TITLE_HEIGHT, TITLE_WIDTH, revision_block, title_block};
 use turnleaf_dimension::Drawing;
 use turnleaf_dimension::place::pen::Style;
-use turnleaf_dimension::place::{Placed, View, place, section};
+use turnleaf_dimension::place::{Placed, View, place, ramp, section};
 use turnleaf_dimension::printed::Figure;
 use turnleaf_page::{Item, Page, Paper, Pt, pt};
 use turnleaf_parts::Part;
@@ -165,6 +165,11 @@ fn section_scale(thickness: f64) -> Scale {
     PREFERRED.into_iter().find(|s| s.factor() * thickness <= 34.0).unwrap_or(PREFERRED[6])
 }
 
+/// The scale of a developed view: the largest at which it stays under 120 mm.
+fn developed_scale(run: f64) -> Scale {
+    PREFERRED.into_iter().find(|s| s.factor() * run <= 120.0).unwrap_or(PREFERRED[6])
+}
+
 /// Pages of a part, and identifiers of what was placed over something else.
 pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -> (Vec<Page>, Vec<String>) {
     let st = style(o.paper);
@@ -173,6 +178,12 @@ pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -
     let scale = section_scale(part.thickness);
     for q in &d.sections {
         if let Some(s) = section::draw(d, q, figures, scale.factor(), &scale.text(), &st) {
+            sections.push(Block::from_box(&s.items, s.min, s.max));
+        }
+    }
+    if let Some(r) = &d.ramp {
+        let scale = developed_scale(d.value(r.run));
+        if let Some(s) = ramp::draw(d, r, figures, scale.factor(), &scale.text(), &st) {
             sections.push(Block::from_box(&s.items, s.min, s.max));
         }
     }

@@ -41,7 +41,7 @@ pub fn sentences(part: &Part, d: &Drawing, figures: &[Figure], left_over: &[usiz
         Shape::Hole(_, q) | Shape::Slot(_, _, _, q) | Shape::Way(_, q) | Shape::Pocket(_, q) => {
             matches!(q, Deep::Blind(PartFace::Bottom, _))
         }
-        Shape::Edge(_) => false,
+        Shape::Ramp(_) | Shape::Edge(_) => false,
     });
     if below {
         out.push("Dashed holes and recesses are cut from below.".to_string());

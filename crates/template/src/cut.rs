@@ -312,7 +312,9 @@ fn of_part(part: &Part) -> Result<Vec<CutFile>, turnleaf_geom::GeomError> {
                 let Some(ring) = opening(&f.kind) else { continue };
                 (*depth, area(&ring))
             }
-            FeatureKind::EdgeGroove { .. } | FeatureKind::EdgeTongue { .. } => continue,
+            FeatureKind::Ramp { .. } | FeatureKind::EdgeGroove { .. } | FeatureKind::EdgeTongue { .. } => {
+                continue;
+            }
         };
         let diameter = match &shape {
             CutShape::Circle { radius, .. } if 2.0 * radius <= DRILL_MOST => Some(2.0 * radius),

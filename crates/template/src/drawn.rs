@@ -71,6 +71,7 @@ pub fn drawn(part: &Part, options: &TemplateOptions) -> Drawn {
             FeatureKind::Slot { a, b, width, depth } => (Ring::slot(*a, *b, width / 2.0), *depth),
             FeatureKind::CurvedSlot { way, width, depth } => (curved_slot(way, width / 2.0), *depth),
             FeatureKind::Pocket { ring, depth } => (ring.clone(), *depth),
+            FeatureKind::Ramp { .. } => continue,
             FeatureKind::EdgeGroove { edge, from, to, depth, .. } => {
                 let segs = strip(&part.outline, *edge, *from, *to, -depth);
                 lines.push(Line { kind: Kind::Far, id: format!("hidden/{}", f.id), segs });

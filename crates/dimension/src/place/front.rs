@@ -79,6 +79,7 @@ pub fn draw(
                 let (a, b) = s.ring(lp, &values).bounds();
                 bands.push(Band { x: (a.x, b.x), z: z_of(deep), kind: Kind::Hidden });
             }
+            Shape::Ramp(_) => {}
             Shape::Edge(e) => {
                 let (base, tip) = (s.at(e.base), s.at(e.tip));
                 let (near, far, depth) = (s.value(e.near), s.value(e.far), s.value(e.depth));

@@ -13,6 +13,7 @@ pub mod ink;
 pub mod lanes;
 pub mod letter;
 pub mod pen;
+pub mod ramp;
 pub mod section;
 pub mod view;
 

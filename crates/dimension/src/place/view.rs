@@ -143,6 +143,7 @@ pub fn draw(d: &Drawing, view: &View, style: &Style, ink: &mut Ink) -> (Vec<Item
                 let ring = s.ring(lp, &values);
                 w.ring(&ring, seen(deep));
             }
+            Shape::Ramp(_) => {}
             Shape::Edge(e) => edge(&mut w, &outline, e, s.value(e.near), s.value(e.far), s.value(e.depth), s),
         }
     }
@@ -284,6 +285,7 @@ pub fn feature_reach(d: &Drawing, i: usize) -> (Vec2, f64) {
                 }
             }
         }
+        Shape::Ramp(_) => (Vec2::ZERO, 0.0),
         Shape::Edge(e) => {
             let (base, tip) = (s.at(e.base), s.at(e.tip));
             let t = (s.value(e.near) + s.value(e.far)) / 2.0;

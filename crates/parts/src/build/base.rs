@@ -136,6 +136,16 @@ pub(crate) fn add(b: &mut Builder) {
     b.add(draft, vec![(Pose2::default(), flange.bottom, Motion::Base)]);
 }
 
+/// The slope of a ramp. The axle of a roller of radius w is to rise by the lift's own law: its way bends with radius
+/// b(1 − b)L²/H at both ends, and what the wheel rolls on lies w below, so that hollow and rounding differ by 2w.
+fn slope(m: &Mechanism, radius: f64) -> Feature {
+    let (run, rise) = (radius * m.sizes.ramp_sweep, m.stack.step);
+    let bend = m.blend * (1.0 - m.blend) * run * run / rise;
+    // A rounding sharper than a millimetre is an edge.
+    let head = (bend - m.members.wheel).max(1.0);
+    feature("slope", "lifts a roller", FeatureKind::Ramp { foot: bend + m.members.wheel, head })
+}
+
 /// Ramp inserts: two alike on each circle. Drawn in their pocket's frame, middle on +x.
 fn ramps(b: &mut Builder) {
     let m = b.m;
@@ -160,11 +170,8 @@ fn ramps(b: &mut Builder) {
                 made: true,
                 thickness: step,
                 outline: annular_sector(radius - half, radius + half, -half_angle, half_angle),
-                features: vec![],
-                notes: vec![format!(
-                    "Slopes from nothing to {step:.1} mm over {:.1} mm along its middle.",
-                    radius * m.sizes.ramp_sweep
-                )],
+                features: vec![slope(m, radius)],
+                notes: vec![],
             },
             places,
         );
