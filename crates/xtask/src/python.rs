@@ -30,6 +30,7 @@ const CHECKS: &[Check] = &[
         feed: Feed::Program { package: "turnleaf-views", example: "scenes" },
     },
     Check { script: "figures_check.py", feed: Feed::Cases { example: "outside_cases" } },
+    Check { script: "nesting_check.py", feed: Feed::Cases { example: "cutting" } },
     Check { script: "motion_check.py", feed: Feed::Terminal { plans: "demo" } },
     Check { script: "cut_check.py", feed: Feed::Terminal { plans: "demo" } },
 ];

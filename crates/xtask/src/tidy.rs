@@ -22,6 +22,7 @@ const ALLOWED: &[(&str, &str)] = &[
     ("figures", "units diag geom mechanism parts motion"),
     ("fit", "units diag geom mechanism parts motion"),
     ("mend", "units diag geom mechanism parts motion figures"),
+    ("nest", "units diag geom page parts"),
     ("views", "diag geom page parts"),
     ("dimension", "units diag geom page text parts views"),
     ("sheet", "units diag geom page text parts views dimension"),

@@ -1,0 +1,42 @@
+//! A table's parts as parts to nest.
+//!
+//! In: an assembly. Out: what is cut from sheet stock, with the way its wood runs.
+//! Always true: hardwood parts (legs, rails, levers) come from boards and bought things from a shop; neither is here.
+
+use crate::request::{Grain, PartIn, Turns};
+use turnleaf_parts::{Assembly, Part};
+use turnleaf_units::{DecimalSign, print_decimal};
+
+/// Materials sold in sheets.
+const SHEETS: [&str; 5] = ["top stock", "plate stock", "base stock", "slide stock", "arm stock"];
+/// Stock whose parts run with their wood along the part's x axis: what is seen, and what is bent lengthwise.
+const ALONG: [&str; 3] = ["top stock", "slide stock", "arm stock"];
+
+/// Whether a part is cut from sheet stock.
+pub fn from_sheet(part: &Part) -> bool {
+    part.made && part.count > 0 && SHEETS.contains(&part.material.as_str())
+}
+
+/// Name of a part's stock, such as "top stock, 18 mm": parts of one name share sheets.
+pub fn stock(part: &Part) -> String {
+    let thickness = print_decimal(part.thickness, 2, DecimalSign::Point).unwrap_or_default();
+    format!("{}, {thickness} mm", part.material)
+}
+
+/// The parts cut from sheet stock, in list order. Plates and base sheets may be turned by any angle (plywood is
+/// as good either way across a disc); all others keep their grain.
+pub fn parts(assembly: &Assembly) -> Vec<PartIn> {
+    let one = |part: &Part| {
+        let along = ALONG.contains(&part.material.as_str());
+        PartIn {
+            id: part.id.clone(),
+            name: part.name.clone(),
+            stock: stock(part),
+            outline: part.outline.clone(),
+            count: part.count,
+            grain: if along { Grain::Along } else { Grain::Free },
+            turns: Turns::Any,
+        }
+    };
+    assembly.parts.iter().filter(|p| from_sheet(p)).map(one).collect()
+}
