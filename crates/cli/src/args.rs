@@ -150,6 +150,27 @@ pub enum Command {
         #[arg(short = 'o', long = "out")]
         out: PathBuf,
     },
+    /// Cutting layouts of the parts cut from sheets, on the sheets on hand, as SVG files at 1 : 10
+    Layout {
+        /// Plan file
+        plan: PathBuf,
+        /// A sheet on hand, such as 1220x2440mm or 4x8ft, with :3 after it if there are only three of each
+        /// material and thickness; may be given several times; 1220x2440mm when left out
+        #[arg(long = "sheet")]
+        sheets: Vec<String>,
+        /// What the saw takes away; 3.2 mm when left out
+        #[arg(long, allow_negative_numbers = true)]
+        kerf: Option<String>,
+        /// Unused edge of each sheet; 10 mm when left out
+        #[arg(long, allow_negative_numbers = true)]
+        margin: Option<String>,
+        /// How hard to search, in multiples of the usual
+        #[arg(long, default_value_t = 1)]
+        effort: usize,
+        /// Folder to write to, or an SVG file when one sheet is enough
+        #[arg(short = 'o', long = "out")]
+        out: PathBuf,
+    },
 }
 
 /// A command-line problem as one sentence.

@@ -5,6 +5,7 @@
 
 mod args;
 mod book;
+mod layout;
 mod load;
 mod shop;
 mod show;
@@ -129,6 +130,10 @@ fn run(args: &args::Args, out: &mut impl Write) -> Result<(), Failure> {
             shop::template(plan, file, &wanted)?;
         }
         args::Command::Cut { plan, out: dir } => shop::cut(plan, dir)?,
+        args::Command::Layout { plan, sheets, kerf, margin, effort, out: file } => {
+            let (kerf, margin) = (kerf.as_deref(), margin.as_deref());
+            layout::layout(plan, file, &layout::Wanted { sheets, kerf, margin, effort: *effort }, out)?;
+        }
     }
     Ok(())
 }

@@ -18,7 +18,7 @@ pub struct Wanted<'a> {
 }
 
 /// A length in mm as typed after an option.
-fn length(option: &str, text: Option<&str>, usual: f64) -> Result<f64, String> {
+pub fn length(option: &str, text: Option<&str>, usual: f64) -> Result<f64, String> {
     let Some(text) = text else { return Ok(usual) };
     match parse_length(text, LengthUnit::Mm) {
         Ok(length) => Ok(length.mm()),

@@ -14,6 +14,7 @@ mod fixed;
 pub mod nofit;
 pub mod order;
 pub mod outline;
+pub mod picture;
 mod press;
 pub mod request;
 pub mod shapes;
@@ -169,6 +170,11 @@ fn one_stock(request: &Request, stock: &str, out: &mut Layouts) {
     }
 }
 
+/// The others being filled no more than this by all parts together, a sheet may be saved, and more rounds are tried.
+const FULL: f64 = 0.72;
+/// Most rounds of pressing.
+const ROUNDS: u64 = 8;
+
 /// With bands if that needs no more sheets than without, then pressed together.
 fn pack(request: &Request, shapes: &Shapes, kinds: &[Kind], parts: &[usize]) -> Pack {
     let effort = request.effort;
@@ -186,7 +192,18 @@ fn pack(request: &Request, shapes: &Shapes, kinds: &[Kind], parts: &[usize]) -> 
     }
     // Pressing pays where it may save a sheet or a good piece of one.
     let area: f64 = parts.iter().map(|&p| shapes.area[p]).sum();
-    if area < order::WORTH * chosen.area(kinds) { chosen } else { press::press(chosen, shapes, effort.moves) }
+    if area < order::WORTH * chosen.area(kinds) {
+        return chosen;
+    }
+    let mut pack = press::press(chosen, shapes, effort.moves, 0);
+    for round in 1..ROUNDS {
+        let least = pack.sheets.iter().map(|s| kinds[s.kind].area).fold(f64::INFINITY, f64::min);
+        if pack.sheets.len() < 2 || area > FULL * (pack.area(kinds) - least) {
+            break;
+        }
+        pack = press::press(pack, shapes, effort.moves, round);
+    }
+    pack
 }
 
 fn too_large(part: &PartIn, shapes: &Shapes, i: usize, margin: f64, none: bool) -> String {

@@ -38,12 +38,12 @@ struct Press<'a> {
     scratch: Scratch,
 }
 
-/// Presses a pack together with so many moves.
-pub fn press(pack: Pack, shapes: &Shapes, moves: usize) -> Pack {
+/// Presses a pack together with so many moves; another round goes another way.
+pub fn press(pack: Pack, shapes: &Shapes, moves: usize, round: u64) -> Pack {
     let mut pack = pack;
     let mut moves = moves;
     let mut rate = FIRST;
-    let mut fixed = Fixed::new(7);
+    let mut fixed = Fixed::new(7 + round);
     while moves > 0 {
         let Some(last) = pack.slackest(shapes) else { break };
         let used = pack.sheets[last].used(shapes);
@@ -61,6 +61,7 @@ pub fn press(pack: Pack, shapes: &Shapes, moves: usize) -> Pack {
         press.bins[last].hi.x = press.bins[last].lo.x + used * (1.0 - rate);
         let fits = press.pull_in();
         if fits && press.separate(&mut moves) {
+            press.clear(last);
             press.settle();
             pack = repacked(&pack, &press.bodies);
             // An emptied sheet goes back on the pile.
@@ -258,13 +259,37 @@ impl Press<'_> {
             }
         }
         // Free places that only fit exactly are not found by chance.
-        if found.0 > 0.0 && self.fixed.below(4) == 0 {
-            if let Some((sheet, place)) = self.free(i) {
-                found = (0.0, sheet, place);
-            }
+        if found.0 > 0.0
+            && self.fixed.below(4) == 0
+            && let Some((sheet, place)) = self.free(i)
+        {
+            found = (0.0, sheet, place);
         }
         self.bodies[i].sheet = found.1;
         self.bodies[i].place = found.2;
+    }
+
+    /// Moves bodies off one sheet into gaps of the others, as far as they fit.
+    fn clear(&mut self, sheet: usize) {
+        for i in 0..self.bodies.len() {
+            let body = self.bodies[i];
+            if body.sheet != sheet {
+                continue;
+            }
+            'sheets: for other in (0..self.bins.len()).filter(|&s| s != sheet) {
+                let there: Vec<Placed> =
+                    self.bodies.iter().filter(|b| b.sheet == other).map(|b| b.place).collect();
+                for &variant in &self.shapes.of[body.part] {
+                    let bin = &self.bins[other];
+                    let spot =
+                        best(self.shapes, bin, &there, variant, GOAL, f64::INFINITY, &mut self.scratch);
+                    if let Some((_, at)) = spot {
+                        self.bodies[i] = Body { sheet: other, place: Placed { variant, at }, ..body };
+                        break 'sheets;
+                    }
+                }
+            }
+        }
     }
 
     /// Lets every body slide to the best touching place beside the others, leftmost first.

@@ -58,7 +58,7 @@ pub fn turns(part: &PartIn) -> Vec<f64> {
     for turn in list {
         let turn = (turn + base).rem_euclid(360.0);
         let same = |other: &f64| ((turn - other + 180.0).rem_euclid(360.0) - 180.0).abs() < 1e-6;
-        if !out.iter().any(|o| same(o)) {
+        if !out.iter().any(same) {
             out.push(turn);
         }
     }

@@ -57,6 +57,9 @@ fn every_part_of_the_demo_tables_is_placed_once_with_its_grain_and_alike_twice()
                 }
             }
         }
+        // All of a demo's top comes from one sheet, up to seven tenths full.
+        let top = got.sheets.iter().filter(|s| s.stock.starts_with("top")).count();
+        assert_eq!(top, 1, "{name}");
         assert_eq!(nest(&request).expect("the request is sound"), got, "{name}: not the same twice");
     }
 }

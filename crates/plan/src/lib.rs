@@ -4,12 +4,14 @@
 //! Always true: the stages run in this order, one line each — sizes, mechanism, parts, proof, checks — and
 //! the same plan gives the same result, natively and in the browser.
 
+mod cutting;
 mod gather;
 mod mending;
 mod shop;
 mod trouble;
 mod words;
 
+pub use cutting::{Cutting, StockOnHand};
 pub use gather::sizes;
 pub use mending::{Mend, as_given, remedies_for, remedies_for_figure, remedies_for_plan};
 pub use shop::template_options;
@@ -21,6 +23,7 @@ pub use turnleaf_mechanism::{DriveKind, Mechanism, Number, Unit};
 pub use turnleaf_motion::expect::Expect;
 pub use turnleaf_motion::proof::FAR;
 pub use turnleaf_motion::{Access, Check, PairResult, Pinch, Posed, Proof, pose};
+pub use turnleaf_nest::{Effort, Layout, Layouts, Sheet};
 pub use turnleaf_page::{Document, Page, Paper};
 pub use turnleaf_parts::Assembly;
 pub use turnleaf_pdf::PdfProblem;

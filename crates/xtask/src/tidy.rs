@@ -36,7 +36,7 @@ const ALLOWED: &[(&str, &str)] = &[
     ("svg", "diag page text"),
     (
         "plan",
-        "units diag geom page text planfile mechanism parts motion figures fit mend views dimension sheet template assembly book pdf svg",
+        "units diag geom page text planfile mechanism parts nest motion figures fit mend views dimension sheet template assembly book pdf svg",
     ),
     // The programs know the facade, the vocabulary it speaks in, and the writers.
     ("cli", "units diag geom page pdf svg plan"),
