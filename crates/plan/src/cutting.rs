@@ -15,7 +15,7 @@ const ONE_TO: f64 = 10.0;
 /// Stock on hand and how it is sawn.
 #[derive(Clone, Debug, PartialEq)]
 pub struct StockOnHand {
-    /// Sheets; the four usual sizes without limit when nothing is named.
+    /// Sheets.
     pub sheets: Vec<Sheet>,
     /// What the saw takes away, mm.
     pub kerf: f64,
