@@ -1,6 +1,7 @@
 //! Turnleaf from a terminal, for batches and tests.
 //!
-//! In: a plan file and a command. Out: numbers, poses, checks, figures, clearances, a PDF, SVG pages cut files or cutting layouts.
+//! In: a plan file and a command. Out: numbers, poses, checks, figures, clearances, a PDF, SVG pages, cut files or
+//! cutting layouts.
 //! Always true: what goes wrong is one sentence on stderr and exit code 2; standard output is only results.
 
 mod args;
