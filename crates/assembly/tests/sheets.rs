@@ -229,7 +229,7 @@ fn isometric_items_have_the_standards_shortening_and_tilt() {
     let pen = 0.25;
     let wide = (hi.x - lo.x - pen) / f.scale;
     let deep = (hi.y - lo.y - pen) / f.scale - ply.thickness * 0.816_496_580_927_726;
-    let tilt = (deep / across).asin().to_degrees();
+    let tilt = turnleaf_geom::trig::deg(turnleaf_geom::trig::asin(deep / across));
     assert!((wide / across - 1.0).abs() < 2e-3, "{wide} of {across}");
     assert!((tilt - 35.264).abs() < 0.2, "{tilt}");
 }

@@ -41,9 +41,9 @@ pub fn json(b: &Built) -> String {
     let assumed: Vec<Value> = Assumptions::default()
         .list()
         .iter()
-        .map(|a| {
-            json!({ "id": a.id, "label": a.label, "value": a.value, "unit": a.unit, "source": a.source })
-        })
+        .map(
+            |a| json!({ "id": a.id, "label": a.label, "value": a.value, "unit": a.unit, "source": a.source }),
+        )
         .collect();
     line(&json!({ "notice": NOTICE, "figures": figures, "assumptions": assumed }))
 }

@@ -114,6 +114,28 @@ impl Cam {
     pub fn pressure_at(&self, t: &Track, turn: f64) -> f64 {
         trig::atan2(self.speed(t, turn).abs(), t.closed + self.out(t, turn))
     }
+    /// Least radius of the bends of a pin's way against the plate, mm: (r² + r'²)^(3/2) / |r² + 2r'² − r·r''|.
+    /// The law's acceleration is even within each of its stretches, so both ends of every stretch are looked at.
+    fn least_bend(&self, t: &Track) -> f64 {
+        let (b, back) = (self.blend, self.rise + self.dwell);
+        let stretch = |from: f64, length: f64| {
+            [(0.0, b), (b, 1.0 - b), (1.0 - b, 1.0)].map(|(x, y)| (from + x * length, from + y * length))
+        };
+        let mut least = f64::INFINITY;
+        for (from, to) in stretch(0.0, self.rise).into_iter().chain(stretch(back, self.back)) {
+            for k in 0..=BEND_LOOKS {
+                // A hair inside, where the acceleration is this stretch's own.
+                let inside = (k as f64 / BEND_LOOKS as f64).clamp(1e-3, 1.0 - 1e-3);
+                let (turn, step) = (from + (to - from) * inside, (to - from) * 1e-4);
+                let (r, v) = (t.closed + self.out(t, turn), self.speed(t, turn));
+                let a = (self.speed(t, turn + step) - self.speed(t, turn - step)) / (2.0 * step);
+                let across = (r * r + 2.0 * v * v - r * a).abs();
+                let along = r * r + v * v;
+                least = least.min(along * along.sqrt() / across.max(1e-9));
+            }
+        }
+        least
+    }
     /// Greatest radius of a track's pin, mm.
     pub fn farthest(&self, t: &Track) -> f64 {
         t.closed + t.travel + t.over
@@ -192,6 +214,8 @@ pub struct CamRefusals {
     pub too_far: usize,
     /// Candidates with too great a pressure angle.
     pub steep: usize,
+    /// Candidates whose slots bend more tightly than their pins allow.
+    pub tight: usize,
     /// Candidates whose slots run together.
     pub slots_meet: usize,
     /// The widest bridge seen, mm.
@@ -213,6 +237,12 @@ pub struct CamRoom {
     pub pin: f64,
 }
 
+/// Places looked at along one stretch of the travel law.
+const BEND_LOOKS: usize = 8;
+/// A way's least bend beyond half the slot's width, mm: with less, the slot's inner wall has no arc left and runs
+/// to a point that wears off.
+const BEND_SPARE: f64 = 0.3;
+
 /// What it costs a cam to leave no room for end stops. Larger: steeper slots rather than none.
 const NO_STOPS: f64 = 0.15;
 
@@ -224,6 +254,11 @@ fn laws() -> impl Iterator<Item = (f64, f64, f64)> {
         .flat_map(|(rise, back)| BLENDS.map(|blend| (rise, back, blend)))
 }
 
+/// Places of either pin tried, and tried once more where the slots came close to keeping apart.
+const PLACES: (usize, usize) = (7, 10);
+/// How far short of the least bridge is worth a second look, mm.
+const CLOSE: f64 = 0.4;
+
 /// Searches the tracks, best first, until one also satisfies `accept`.
 pub fn find_where<T>(
     s: &Sizes,
@@ -231,11 +266,25 @@ pub fn find_where<T>(
     room: &CamRoom,
     mut accept: impl FnMut(&Cam) -> Option<T>,
 ) -> Result<(Cam, T), CamRefusals> {
+    let no = match find_among(s, lay, room, PLACES.0, &mut accept) {
+        Ok(found) => return Ok(found),
+        Err(no) => no,
+    };
+    let short = no.best_bridge.map_or(f64::INFINITY, |best| BRIDGE_LEAST - best);
+    if short > CLOSE { Err(no) } else { find_among(s, lay, room, PLACES.1, &mut accept) }
+}
+
+fn find_among<T>(
+    s: &Sizes,
+    lay: &Layout,
+    room: &CamRoom,
+    count: usize,
+    accept: &mut impl FnMut(&Cam) -> Option<T>,
+) -> Result<(Cam, T), CamRefusals> {
     let mut no = CamRefusals::default();
     let mut found: Vec<(f64, Cam)> = Vec::new();
     let width = 2.0 * (room.pin + SLOT_PLAY);
     let steps = |least: f64, most: f64| {
-        let count = 7;
         (0..count).map(move |i| least + (most - least).max(0.0) * i as f64 / (count - 1) as f64)
     };
     let (p_full, l_full) =
@@ -288,6 +337,10 @@ pub fn find_where<T>(
         no.best_bridge = Some(no.best_bridge.map_or(cam.bridge, |b: f64| b.max(cam.bridge)));
         if cam.bridge < BRIDGE_LEAST {
             no.slots_meet += 1;
+            continue;
+        }
+        if cam.least_bend(&cam.panel).min(cam.least_bend(&cam.leaf)) < width / 2.0 + BEND_SPARE {
+            no.tight += 1;
             continue;
         }
         if let Some(extra) = accept(&cam) {

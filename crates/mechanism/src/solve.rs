@@ -456,8 +456,17 @@ fn cam_trouble(no: &CamRefusals, rollers: bool) -> Trouble {
             &["ramp_sweep", "closed_diameter", "sectors"],
         );
     }
+    let best = no.best_bridge.unwrap_or(0.0);
+    if no.tight > 0 && best >= cam::BRIDGE_LEAST {
+        return Trouble {
+            code: "cam.tight",
+            sentence:
+                "Every cam whose slots keep apart would bend them more tightly than their pins can follow."
+                    .into(),
+            sizes: vec!["tongue_depth", "ramp_sweep", "closed_diameter", "open_diameter"],
+        };
+    }
     if no.slots_meet > 0 {
-        let best = no.best_bridge.unwrap_or(0.0);
         return Trouble {
             code: "cam.slots",
             sentence: format!(

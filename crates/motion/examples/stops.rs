@@ -47,6 +47,8 @@ fn main() {
             }
         }
         rooms.sort_by(f64::total_cmp);
-        println!("{drive:?}: {solved} solved, {stops} with stops, {holds} with hand holds; plate less base {rooms:.0?}");
+        println!(
+            "{drive:?}: {solved} solved, {stops} with stops, {holds} with hand holds; plate less base {rooms:.0?}"
+        );
     }
 }

@@ -92,7 +92,13 @@ pub(crate) fn at_least(
 }
 
 /// At most so much.
-pub(crate) fn at_most(id: impl Into<String>, value: f64, limit: f64, unit: &'static str, text: String) -> Check {
+pub(crate) fn at_most(
+    id: impl Into<String>,
+    value: f64,
+    limit: f64,
+    unit: &'static str,
+    text: String,
+) -> Check {
     Check { holds: value <= limit + 1e-9, margin: limit - value, ..at_least(id, value, limit, unit, text) }
 }
 

@@ -109,9 +109,9 @@ impl<'a> Reach<'a> {
         if self.top.iter().any(|(i, _)| *i == own.0 || *i == own.1) && !self.top.iter().any(covers) {
             return Some(Access::Above);
         }
-        let shut = self.shut.is_some_and(|(r, floor, roof)| {
-            g.place.norm() < r && low >= floor - 1e-6 && high <= roof + 1e-6
-        });
+        let shut = self
+            .shut
+            .is_some_and(|(r, floor, roof)| g.place.norm() < r && low >= floor - 1e-6 && high <= roof + 1e-6);
         (!shut && g.place.norm() > self.a.mechanism.layout.radius - HAND).then_some(Access::Rim)
     }
 }
@@ -228,7 +228,7 @@ impl Hunt<'_> {
         // Heights go one way through the whole lift.
         let (closed, open) = (at(0.0), at(m.turn()));
         let (wide, narrow) = (closed.max(open), closed.min(open));
-        if narrow < -1e-6 || narrow >= FINGER || wide <= ENTERS || wide - narrow < CHANGES {
+        if !(-1e-6..FINGER).contains(&narrow) || wide <= ENTERS || wide - narrow < CHANGES {
             return None;
         }
         // Where both lie one above the other nearest the rim.
@@ -315,7 +315,9 @@ pub fn pinch_points(a: &Assembly) -> Vec<Pinch> {
         }
     }
     // Plates, guides and ring stand in one gap: the narrowest of them speaks for it.
-    lifted.sort_by(|x, y| x.narrowest.total_cmp(&y.narrowest).then((x.from - x.to).total_cmp(&(y.from - y.to))));
+    lifted.sort_by(|x, y| {
+        x.narrowest.total_cmp(&y.narrowest).then((x.from - x.to).total_cmp(&(y.from - y.to)))
+    });
     out.extend(lifted.into_iter().next());
     out.sort_by(|x, y| {
         (x.access == Access::Rim).cmp(&(y.access == Access::Rim)).then(x.from.total_cmp(&y.from))

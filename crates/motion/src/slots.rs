@@ -120,9 +120,9 @@ pub(crate) fn prove(a: &Assembly, p: usize, q: usize) -> Option<PairResult> {
             continue;
         };
         // Slots that are turned copies are looked at once; pins of a set all move alike.
-        let copy = seen.iter().any(|&(angle, first)| {
-            turned(&openings[first], start.angle() - angle, &openings[own])
-        });
+        let copy = seen
+            .iter()
+            .any(|&(angle, first)| turned(&openings[first], start.angle() - angle, &openings[own]));
         if copy {
             continue;
         }

@@ -64,7 +64,12 @@ fn main() {
             weak += w;
             sound += usize::from(w == 0);
         }
-        print(&format!("{drive:?}: {fitted} of {count} fitted, {sound} without a weak figure, {weak} weak figures"), &tally);
+        print(
+            &format!(
+                "{drive:?}: {fitted} of {count} fitted, {sound} without a weak figure, {weak} weak figures"
+            ),
+            &tally,
+        );
     }
     for path in args {
         let bytes = std::fs::read(&path).expect("the plan can be read");

@@ -44,6 +44,9 @@ fn to_pt(p: Vec2) -> Pt {
     pt(p.x, p.y)
 }
 
+/// A place for words beside a circle: how bad it is, the middle of the words, the leader's ends.
+type Beside = (f64, Vec2, Option<(Vec2, Vec2)>);
+
 impl Sheet {
     fn set(&mut self, id: &str, at: Vec2, words: &str, leader: Option<(Vec2, Vec2)>) {
         let h = half(words);
@@ -61,7 +64,7 @@ impl Sheet {
     /// Words beside a circle, with a leader when they stand farther off.
     fn beside(&mut self, id: &str, c: Vec2, r: f64, words: &str) -> bool {
         let h = half(words);
-        let mut best: Option<(f64, Vec2, Option<(Vec2, Vec2)>)> = None;
+        let mut best: Option<Beside> = None;
         for (i, d) in STEPS.iter().enumerate() {
             for k in 0..24 {
                 // Right and left first, then above and below.

@@ -98,9 +98,9 @@ pub fn chapter(
         return (Chapter::default(), said);
     }
     let words = Words::of(&options.language);
-    let chosen = parts.iter().filter(|p| {
-        if options.parts.is_empty() { from_sheet(p) } else { options.parts.iter().any(|id| *id == p.id) }
-    });
+    let chosen = parts
+        .iter()
+        .filter(|p| if options.parts.is_empty() { from_sheet(p) } else { options.parts.contains(&p.id) });
     let sets: Vec<front::Set> =
         chosen.filter_map(|part| set(part, options, most, &words, &mut said)).collect();
     if sets.is_empty() {

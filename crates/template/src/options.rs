@@ -101,7 +101,7 @@ impl TemplateOptions {
         let mut out = Vec::new();
         for (name, value) in [("x", self.measured_x), ("y", self.measured_y)] {
             // A comparison with a number that is none is false, so that this catches it too.
-            if !(value >= MEASURED_LEAST && value <= MEASURED_MOST) {
+            if !(MEASURED_LEAST..=MEASURED_MOST).contains(&value) {
                 let shown = if value.is_finite() { format!("{value} mm") } else { "not a number".into() };
                 let sentence = format!(
                     "The measured length of bar {name} is {shown}; a print of the 100 mm bar measures between {MEASURED_LEAST} and {MEASURED_MOST} mm."

@@ -100,7 +100,15 @@ impl Builder<'_> {
         }
     }
     /// Adds a bought thing that is only listed: a round of a length and a radius, in no place of its own.
-    pub fn bought(&mut self, id: &str, name: &str, length: f64, radius: f64, count: usize, notes: Vec<String>) {
+    pub fn bought(
+        &mut self,
+        id: &str,
+        name: &str,
+        length: f64,
+        radius: f64,
+        count: usize,
+        notes: Vec<String>,
+    ) {
         let outline = Ring::circle(Vec2::ZERO, radius);
         self.parts.push(Part {
             id: id.into(),

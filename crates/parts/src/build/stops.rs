@@ -14,12 +14,13 @@
 //!                  |== keeper bar =====o====|     o  hole in the bar
 //! ```
 
-use super::{Builder, Draft, feature, frame, hole};
+use super::{Builder, Draft, base, feature, frame, hole};
 use crate::part::{Depth, Face, Feature, FeatureKind};
 use crate::piece::{Law, Motion, Rise};
 use core::f64::consts::PI;
 use turnleaf_geom::{Pose2, Ring, Vec2, trig, vec2::v};
 use turnleaf_mechanism::Mechanism;
+use turnleaf_mechanism::rollers::Roller;
 
 /// Air between the base's rim and the stop block, mm.
 const RIM_AIR: f64 = 3.0;
@@ -27,6 +28,10 @@ const RIM_AIR: f64 = 3.0;
 const DEPTH: f64 = 26.0;
 /// Least radial depth that still takes its screws and the plunger, mm.
 const DEPTH_LEAST: f64 = 18.0;
+/// Least length of an end stop under the base, mm: room for two screws with wood between them.
+const SEAT_LEAST: f64 = 30.0;
+/// Wood between a screw of an end stop and a roller pocket of the base, mm.
+const POCKET_WALL: f64 = 4.0;
 /// Thickness of an end stop, mm.
 pub const END_STOP: f64 = 20.0;
 /// Air between the block and the keeper bar below it, mm: the plunger's ball bridges it.
@@ -72,12 +77,25 @@ pub(crate) fn stops(m: &Mechanism, shafts: &[Vec2]) -> Option<Stops> {
         return None;
     }
     let radius = inner + depth / 2.0;
-    let mut s = Stops { direction: 0.0, radius, depth, half, end_half, seat: depth / 2.0 + RIM_AIR + 44.0 * k };
+    let mut s = Stops {
+        direction: 0.0,
+        radius,
+        depth,
+        half,
+        end_half,
+        seat: depth / 2.0 + RIM_AIR + (44.0 * k).max(SEAT_LEAST),
+    };
     // Of all directions, the one that keeps end stops and keepers farthest from the legs.
+    let pockets: Vec<Pocket> = m.rollers.places.iter().map(|r| Pocket::of(m, r)).collect();
     let mut best: Option<(f64, f64)> = None;
     for i in 0..180 {
         s.direction = 2.0 * PI * i as f64 / 180.0;
         if s.screws(m).iter().any(|p| shafts.iter().any(|q| p.dist(*q) < 14.0)) {
+            continue;
+        }
+        let in_base = |e: &End| s.end_screws().map(|p| e.pose.apply(p));
+        let near = PILOT / 2.0 + POCKET_WALL;
+        if s.ends(m).iter().flat_map(in_base).any(|p| pockets.iter().any(|q| q.nearer(p, near))) {
             continue;
         }
         let away = s.ends(m).iter().map(|e| from_leg(e.pose.angle(), m)).fold(f64::INFINITY, f64::min);
@@ -90,6 +108,30 @@ pub(crate) fn stops(m: &Mechanism, shafts: &[Vec2]) -> Option<Stops> {
     let need = along + frame::LEG / 2.0 * core::f64::consts::SQRT_2 + 4.0;
     let near = m.rollers.base_radius - frame::LEG;
     (2.0 * near * trig::sin(away / 2.0) >= need).then_some(Stops { direction, ..s })
+}
+
+/// A roller pocket in the base's frame: a ring sector.
+struct Pocket {
+    radius: f64,
+    half: f64,
+    from: f64,
+    to: f64,
+}
+
+impl Pocket {
+    fn of(m: &Mechanism, roller: &Roller) -> Pocket {
+        let (from, _, to) = base::pocket_angles(m, roller);
+        Pocket { radius: roller.radius, half: base::pocket_half_width(m), from, to }
+    }
+    /// Whether a point lies nearer to the pocket than this, or within it.
+    fn nearer(&self, p: Vec2, distance: f64) -> bool {
+        let (r, middle, half) = (p.norm(), (self.from + self.to) / 2.0, (self.to - self.from) / 2.0);
+        let off = p.angle() - middle;
+        let off = off - 2.0 * PI * (off / (2.0 * PI)).round();
+        let ways = |q: f64| self.radius + q.clamp(-self.half, self.half);
+        let nearest = Vec2::polar(ways(r - self.radius), middle + off.clamp(-half, half));
+        p.dist(nearest) < distance
+    }
 }
 
 /// Angle to the nearest leg, radians.
@@ -179,10 +221,7 @@ impl Builder<'_> {
             length,
             2.5,
             count,
-            vec![
-                format!("{what}."),
-                "Countersunk, DIN 7997 or ASME B18.6.1 (sizes from memory).".into(),
-            ],
+            vec![format!("{what}."), "Countersunk, DIN 7997 or ASME B18.6.1 (sizes from memory).".into()],
         );
     }
 }
@@ -203,13 +242,21 @@ pub(crate) fn add(b: &mut Builder) {
         .enumerate()
         .map(|(i, at)| {
             let depth = Depth::Blind(Face::Top, pilot);
-            feature(format!("screw/{}", i + 1), "screw from the turning plate", FeatureKind::Hole { centre: at, diameter: PILOT, depth })
+            feature(
+                format!("screw/{}", i + 1),
+                "screw from the turning plate",
+                FeatureKind::Hole { centre: at, diameter: PILOT, depth },
+            )
         })
         .collect();
     features.push(feature(
         "plunger",
         "ball plunger of the latch",
-        FeatureKind::Hole { centre: Vec2::ZERO, diameter: PLUNGER.0, depth: Depth::Blind(Face::Bottom, PLUNGER.1 + 1.0) },
+        FeatureKind::Hole {
+            centre: Vec2::ZERO,
+            diameter: PLUNGER.0,
+            depth: Depth::Blind(Face::Bottom, PLUNGER.1 + 1.0),
+        },
     ));
     let at = Pose2::new(s.direction, Vec2::polar(s.radius, s.direction));
     b.add(
@@ -269,11 +316,28 @@ pub(crate) fn add(b: &mut Builder) {
         places(st.base.bottom - END_STOP - keeper),
     );
     b.add(
-        super::round("ball-plunger", "Ball plunger M10 × 22", "steel", false, PLUNGER.0 / 2.0, turnleaf_mechanism::stack::Level { bottom, top: bottom + PLUNGER.1 }),
+        super::round(
+            "ball-plunger",
+            "Ball plunger M10 × 22",
+            "steel",
+            false,
+            PLUNGER.0 / 2.0,
+            turnleaf_mechanism::stack::Level { bottom, top: bottom + PLUNGER.1 },
+        ),
         vec![(at, bottom, Motion::Turning(Rise::None))],
     );
-    b.screws("screw-stop-block", sizes.plate_thickness + pilot + 2.0, 2, "Stop block, down through the turning plate");
-    b.screws("screw-end-stop", keeper + END_STOP + 2.0 * sizes.ply_thickness, 4, "End stops with their keeper bars, up into the base");
+    b.screws(
+        "screw-stop-block",
+        sizes.plate_thickness + pilot + 2.0,
+        2,
+        "Stop block, down through the turning plate",
+    );
+    b.screws(
+        "screw-end-stop",
+        keeper + END_STOP + 2.0 * sizes.ply_thickness,
+        4,
+        "End stops with their keeper bars, up into the base",
+    );
 }
 
 /// Width of the finger groove's mouth, mm, and its depth.
@@ -290,7 +354,10 @@ pub(crate) fn hand_hold(m: &Mechanism) -> Option<(f64, f64, f64)> {
     let half = beside.min(lay.radius * 0.1);
     // The corners of its straight outer edge stay behind the rim.
     let outer = ((lay.radius - 3.0).powi(2) - half * half).max(0.0).sqrt();
-    (half >= me.post + 16.0 && outer - me.outer_post >= FINGERS.1 + 4.0 && m.sizes.stock_thickness >= FINGERS.0 + 3.0 || half >= me.post + 16.0 && outer - me.outer_post >= 8.0)
+    (half >= me.post + 16.0
+        && outer - me.outer_post >= FINGERS.1 + 4.0
+        && m.sizes.stock_thickness >= FINGERS.0 + 3.0
+        || half >= me.post + 16.0 && outer - me.outer_post >= 8.0)
         .then_some((inner, outer, half))
 }
 
@@ -316,7 +383,13 @@ fn hand_holds(b: &mut Builder) {
         features.push(feature(
             "fingers",
             "groove for the finger tips",
-            FeatureKind::EdgeGroove { edge: 1, from: 0.0, to: 2.0 * half, depth, z: ((t - tall) / 2.0, (t + tall) / 2.0) },
+            FeatureKind::EdgeGroove {
+                edge: 1,
+                from: 0.0,
+                to: 2.0 * half,
+                depth,
+                z: ((t - tall) / 2.0, (t + tall) / 2.0),
+            },
         ));
     }
     let places = b
@@ -339,12 +412,18 @@ fn hand_holds(b: &mut Builder) {
             outline: Ring::rect(v(inner, -half), v(outer, half)),
             features,
             notes: vec![
-                "Screwed and glued under the panel, over its outer post: take hold here to turn the top.".into(),
+                "Screwed and glued under the panel, over its outer post: take hold here to turn the top."
+                    .into(),
                 "Round every edge that a hand meets.".into(),
             ],
         },
         places,
     );
     let count = 2 * m.sizes.sectors;
-    b.screws("screw-hand-hold", t + super::top::pilot_depth(m) + 2.0, count, "Hand holds, up into the panels");
+    b.screws(
+        "screw-hand-hold",
+        t + super::top::pilot_depth(m) + 2.0,
+        count,
+        "Hand holds, up into the panels",
+    );
 }
