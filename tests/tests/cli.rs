@@ -244,7 +244,7 @@ fn checks_with_remedies() {
 fn proof() {
     for name in DEMOS {
         let p = json_of(&["proof", &demo(name), "--json"]);
-        assert_eq!(keys(&p), ["far", "joined", "pairs", "turn"]);
+        assert_eq!(keys(&p), ["far", "joined", "pairs", "pinches", "turn"]);
         for pair in rows(&p["pairs"]) {
             let wanted =
                 ["a", "asked", "at_least", "b", "distance", "expect", "holds", "pieces", "place", "turn"];
@@ -257,8 +257,13 @@ fn proof() {
         for pair in rows(&p["joined"]) {
             assert_eq!(keys(pair), ["a", "b", "reason"]);
         }
+        for pinch in rows(&p["pinches"]) {
+            let (from, at, to) = (&pinch["from"], &pinch["at"], &pinch["to"]);
+            assert!(from.as_f64() <= at.as_f64() && at.as_f64() <= to.as_f64(), "{pinch}");
+            assert!(pinch["narrowest"].as_f64() <= pinch["widest"].as_f64(), "{pinch}");
+        }
         let lines = text(&["proof", &demo(name)]).lines().count();
-        assert_eq!(lines, rows(&p["pairs"]).len() + rows(&p["joined"]).len());
+        assert_eq!(lines, ["pairs", "joined", "pinches"].iter().map(|k| rows(&p[*k]).len()).sum::<usize>());
     }
 }
 

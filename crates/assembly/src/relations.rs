@@ -298,11 +298,13 @@ impl Relations {
     pub fn captive(&self, a: usize, b: usize) -> bool {
         self.blocks_up(a, b) && self.blocks_up(b, a)
     }
-    /// The kind that this one hangs from: its only neighbour among those it moves with, lying upon it.
+    /// The kind that this one hangs from: its only neighbour among those it moves with, lying upon it or holding it
+    /// in a blind hole from below.
     pub fn hangs_from(&self, kind: usize) -> Option<usize> {
         let mut neighbours = (0..self.count).filter(|&o| self.touch(kind, o));
         let only = neighbours.next()?;
         let alone = neighbours.next().is_none() && self.bottom[kind] > 1.0;
-        (alone && self.lies_on(only, kind)).then_some(only)
+        let held = self.lies_on(only, kind) || self.through(kind, only) && self.blocks_up(kind, only);
+        (alone && held).then_some(only)
     }
 }

@@ -62,9 +62,9 @@ fn pins_keep_their_play_in_the_slots() {
     let plate = a.parts.iter_mut().find(|p| p.id == "cam-plate").unwrap();
     for f in &mut plate.features {
         if f.id == "leaf-slot/2"
-            && let FeatureKind::Pocket { ring, .. } = &mut f.kind
+            && let FeatureKind::CurvedSlot { way, .. } = &mut f.kind
         {
-            for v in &mut ring.vertices {
+            for v in way {
                 v.p.x += 0.3;
             }
         }
