@@ -22,7 +22,9 @@ pub const ENTERS: f64 = 8.0;
 /// How far a hand reaches in under the rim, mm. Common practice, no source.
 pub const HAND: f64 = 120.0;
 /// Ends of stretches are known to this, radians.
-pub const FINE: f64 = 0.1 * core::f64::consts::PI / 180.0;
+pub const FINE: f64 = 0.2 * core::f64::consts::PI / 180.0;
+/// Inside a stretch the gap is looked at this often, radians.
+const COARSE: f64 = 1.0 * core::f64::consts::PI / 180.0;
 /// A gap that changes by less than this, mm, only keeps its width.
 const CHANGES: f64 = 1.0;
 
@@ -98,6 +100,12 @@ impl<'a> Reach<'a> {
             shut: inside.map(|r| (r, st.base.bottom, st.turning_plate.bottom)),
         }
     }
+    /// Whether a hand may get between two pieces at any turn: from above where one of them belongs to the top, from
+    /// the rim where both come out far enough. Pairs left out here would be looked at for nothing.
+    fn possible(&self, far: &[f64], i: usize, j: usize) -> bool {
+        let rim = self.a.mechanism.layout.radius - HAND;
+        self.top.iter().any(|(k, _)| *k == i || *k == j) || far[i].min(far[j]) >= rim - FINGER
+    }
     /// How a hand gets to a place between two heights at a turn; None when it does not.
     fn access(&self, g: &Gap, (low, high): (f64, f64), own: (usize, usize)) -> Option<Access> {
         let covers = |(i, outline): &(usize, Prepared)| {
@@ -118,6 +126,27 @@ impl<'a> Reach<'a> {
 
 /// Parts that are seen from above.
 const TOP: [&str; 3] = ["panel", "leaf", "star"];
+
+/// Turns at which a piece that swings is looked at for how far out it comes.
+const LOOKS: usize = 24;
+
+/// No less than how far out a piece comes over the whole turn, mm.
+fn farthest(a: &Assembly, piece: &turnleaf_parts::Piece) -> f64 {
+    let outline = &a.part_of(piece).outline;
+    let at = |turn: f64| outline.moved(&a.place(piece, turn).pose).reach();
+    let whole = a.mechanism.turn();
+    if matches!(piece.motion, Motion::Turning(_) | Motion::Base) {
+        return at(0.0);
+    }
+    let step = whole / LOOKS as f64;
+    let reach = outline.reach();
+    (0..=LOOKS)
+        .map(|k| {
+            let (turn, next) = (step * k as f64, (step * (k + 1) as f64).min(whole));
+            at(turn) + path_bound(&a.mechanism, &piece.motion, reach, turn, next)
+        })
+        .fold(0.0, f64::max)
+}
 
 struct Hunt<'a> {
     a: &'a Assembly,
@@ -159,7 +188,9 @@ impl Hunt<'_> {
             if here && gap.is_none() {
                 continue;
             }
-            if high - low > FINE {
+            // Certainly too narrow all along: looked at as often as its narrowest turn asks for.
+            let narrow = gap.is_some_and(|g| g.width + slack < FINGER) && high - low <= COARSE;
+            if high - low > FINE && !narrow {
                 work.push((mid, high));
                 work.push((low, mid));
                 continue;
@@ -284,6 +315,7 @@ fn hangs(m: &Motion) -> bool {
 pub fn pinch_points(a: &Assembly) -> Vec<Pinch> {
     let bodies = Bodies::new(a);
     let hunt = Hunt { a, bodies: &bodies, reach: Reach::new(a) };
+    let far: Vec<f64> = a.pieces.iter().map(|p| farthest(a, p)).collect();
     let (mut out, mut lifted): (Vec<Pinch>, Vec<Pinch>) = (Vec::new(), Vec::new());
     for p in 0..a.parts.len() {
         for q in p..a.parts.len() {
@@ -308,7 +340,9 @@ pub fn pinch_points(a: &Assembly) -> Vec<Pinch> {
                     }
                     continue;
                 }
-                found.extend(hunt.pinches(i, j));
+                if hunt.reach.possible(&far, i, j) {
+                    found.extend(hunt.pinches(i, j));
+                }
             }
             merge(&mut found);
             out.extend(found);

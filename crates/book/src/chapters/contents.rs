@@ -19,13 +19,13 @@ pub struct Entry {
 }
 
 /// Height of a chapter's line, mm.
-const CHAPTER: f64 = 6.4;
+const CHAPTER: f64 = 6.2;
 /// Height of a section's line, mm.
-const LINE: f64 = 4.7;
+const LINE: f64 = 4.5;
 /// Space between chapters, mm.
-const SPACE: f64 = 2.6;
-/// Chapters with more sections than this set them in two columns.
-const ONE_COLUMN: usize = 8;
+const SPACE: f64 = 2.0;
+/// Chapters with more sections than this set them in two columns, then in three.
+const COLUMNS: [usize; 2] = [4, 16];
 
 /// A line: title at the left, page number at the right.
 fn entry(refs: &Refs, b: &Bookmark, x: f64, base: f64, width: f64, bold: bool) -> Item {
@@ -52,7 +52,7 @@ pub fn chapter(cx: &Cx, entries: &[Entry], refs: &Refs) -> Chapter {
     let (x, width) = (g.main_x(), g.main_width());
     for e in entries {
         let children = &e.mark.children;
-        let columns = if children.len() > ONE_COLUMN { 2 } else { 1 };
+        let columns = 1 + COLUMNS.iter().filter(|most| children.len() > **most).count();
         let column = (width - 8.0 * (columns - 1) as f64) / columns as f64;
         let lines: Vec<&[Bookmark]> = children.chunks(columns).collect();
         let first = lines.first().copied().unwrap_or_default();

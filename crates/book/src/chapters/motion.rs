@@ -208,12 +208,12 @@ fn row(cx: &Cx, c: &Check) -> Row {
 }
 
 /// How many pairs that must keep clear, and how many that fit, are listed beside so many other rows: as many
-/// as one page takes, and never fewer than five of each.
+/// as one page takes, and never fewer than three of each.
 fn listed(cx: &Cx, others: usize) -> (usize, usize) {
-    // A row is a line and its padding high; heading, words and sub-headings take about eight rows.
+    // A row is a line and its padding high; heading, words and sub-headings take about twelve rows.
     let row = SMALL * (1.32 + 2.0 * 0.28);
     let rows = (cx.grid.height() / row) as usize;
-    let pairs = rows.saturating_sub(others + 9).max(10);
+    let pairs = rows.saturating_sub(others + 13).max(6);
     (pairs - pairs * 2 / 5, pairs * 2 / 5)
 }
 
@@ -273,8 +273,8 @@ fn clearances(cx: &Cx) -> Table {
     let pairs = || checks.iter().filter(|c| c.holds && c.id.starts_with("clear."));
     let clear = |c: &&Check| matches!(meant(cx, c), Some(Expect::Clear(_)) | None);
     rows.push(Row::heading(cx.t("clearances-pairs")));
-    rows.extend(pairs().filter(clear).take(most_clear.max(5)).map(|c| row(cx, c)));
+    rows.extend(pairs().filter(clear).take(most_clear.max(3)).map(|c| row(cx, c)));
     rows.push(Row::heading(cx.t("clearances-fits")));
-    rows.extend(pairs().filter(|c| !clear(c)).take(most_fit.max(5)).map(|c| row(cx, c)));
+    rows.extend(pairs().filter(|c| !clear(c)).take(most_fit.max(3)).map(|c| row(cx, c)));
     Table::new(columns, SMALL).id("clearances").rows(rows)
 }

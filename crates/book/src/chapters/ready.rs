@@ -53,10 +53,10 @@ pub fn chapter(cx: &Cx, number: usize, refs: &Refs) -> Chapter {
             f.item("•", &text);
         }
         f.end_list();
-        if topic == "pinching" {
-            pinches(cx, &mut f);
-        }
     }
+    // Last, so that the table is not parted from its words for the sake of the lists below it.
+    f.section(&cx.t("pinch-title"), "ready/pinches");
+    pinches(cx, &mut f);
     f.finish()
 }
 
