@@ -18,12 +18,17 @@ pub fn Strengths() -> impl IntoView {
         let (held, plain): (Vec<_>, Vec<_>) = strong.into_iter().partition(|f| f.limit.is_some());
         let said = match weak.len() {
             0 => format!("All {} figures with a limit keep it.", held.len()),
-            1 => format!("One of {} figures with a limit passes it.", held.len() + 1),
-            n => format!("{n} of {} figures with a limit pass it.", held.len() + n),
+            1 => format!("One of {} figures goes beyond its limit.", held.len() + 1),
+            n => format!("{n} of {} figures go beyond their limits.", held.len() + n),
         };
         Some(view! {
             <p class="verdict">{said}</p>
-            {list(weak)}
+            {(!weak.is_empty()).then(|| view! {
+                <details class="more">
+                    <summary>"What goes beyond its limit, and what helps"</summary>
+                    {list(weak)}
+                </details>
+            })}
             <details class="more">
                 <summary>{format!("{} figures that keep their limits", held.len())}</summary>
                 {list(held)}
