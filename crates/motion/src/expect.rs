@@ -29,7 +29,7 @@ pub fn expect(m: &Mechanism, a: &str, b: &str) -> Expect {
     let half_gap = m.sizes.fitting_gap / 2.0;
     let slide = turnleaf_parts::build::SLIDE_PLAY;
     let pin = 0.25;
-    let rows: [Row; 35] = [
+    let rows: [Row; 36] = [
         ("panel", "panel", Expect::Touch),
         ("panel", "leaf", Expect::Fit(half_gap)),
         ("panel", "star", Expect::Fit(half_gap)),
@@ -65,6 +65,7 @@ pub fn expect(m: &Mechanism, a: &str, b: &str) -> Expect {
         ("leaf-slide-pin", "cam-plate", Expect::Fit(SLOT_PLAY)),
         ("drop-roller", "glide-ring", Expect::Clear(CLEAR)),
         ("stop-block", "end-stop", Expect::Touch),
+        ("hand-hold", "panel-post", Expect::Joined("the post stands in its hole and moves with it")),
     ];
     rows.iter()
         .find(|(x, y, _)| (*x == a && *y == b) || (*x == b && *y == a))
