@@ -53,10 +53,8 @@ fn crossing(a: &Balloon, b: &Balloon) -> bool {
     side(a0, a1, b0) * side(a0, a1, b1) < 0.0 && side(b0, b1, a0) * side(b0, b1, a1) < 0.0
 }
 
-/// Places as near their wishes as order and room allow.
-fn spread(wishes: &[f64], from: f64, to: f64, gap: f64) -> Vec<f64> {
-    let n = wishes.len();
-    let gap = if n > 1 { gap.min((to - from) / (n - 1) as f64) } else { gap };
+/// Places at least `gap` apart, in order, as near their wishes as the sum of squares and the room allow.
+pub(crate) fn spread(wishes: &[f64], from: f64, to: f64, gap: f64) -> Vec<f64> {
     // Blocks of neighbours that touch, each at the mean of what its members want.
     let mut blocks: Vec<(f64, usize)> = Vec::new();
     for (i, w) in wishes.iter().enumerate() {
@@ -68,7 +66,7 @@ fn spread(wishes: &[f64], from: f64, to: f64, gap: f64) -> Vec<f64> {
             }
         }
     }
-    let most = to - gap * n.saturating_sub(1) as f64;
+    let most = to - gap * wishes.len().saturating_sub(1) as f64;
     let starts = blocks.iter().flat_map(|b| core::iter::repeat_n(b.0.clamp(from, most.max(from)), b.1));
     starts.enumerate().map(|(i, s)| s + gap * i as f64).collect()
 }
@@ -83,7 +81,12 @@ fn column(side: &mut Vec<Balloon>, x: f64, from: f64, to: f64) {
             s.sort_by(f64::total_cmp);
             s
         };
-        for (b, y) in side.iter_mut().zip(spread(&sorted, from, to, CIRCLE + APART)) {
+        // Where they do not all fit, they stand as close as it takes.
+        let gap = match sorted.len() {
+            n if n > 1 => (CIRCLE + APART).min((to - from) / (n - 1) as f64),
+            _ => CIRCLE + APART,
+        };
+        for (b, y) in side.iter_mut().zip(spread(&sorted, from, to, gap)) {
             b.at = pt(x, y);
         }
     };

@@ -6,6 +6,7 @@
 //! ISO 128-3); hatching of neighbours differs in direction or spacing (ISO 128-3); cut faces thinner on paper
 //! than 0.8 mm are filled; shafts, pins and dowels are not cut lengthwise.
 
+use crate::balloon::spread;
 use crate::draw::{
     centred, figure, figure_group, label, largest, part_of, size, strokes, style, upright_dim,
 };
@@ -394,23 +395,6 @@ struct Detail<'a> {
     figures: f64,
 }
 
-/// Places at least `gap` apart, in order, as near their wishes as the sum of squares allows.
-fn spread(wishes: &[f64], gap: f64, from: f64, to: f64) -> Vec<f64> {
-    let mut blocks: Vec<(f64, usize)> = Vec::new();
-    for (i, w) in wishes.iter().enumerate() {
-        blocks.push((w - gap * i as f64, 1));
-        while blocks.len() > 1 && blocks[blocks.len() - 2].0 > blocks[blocks.len() - 1].0 {
-            if let (Some(b), Some(a)) = (blocks.pop(), blocks.pop()) {
-                let n = a.1 + b.1;
-                blocks.push(((a.0 * a.1 as f64 + b.0 * b.1 as f64) / n as f64, n));
-            }
-        }
-    }
-    let most = (to - gap * wishes.len().saturating_sub(1) as f64).max(from);
-    let starts = blocks.iter().flat_map(|b| core::iter::repeat_n(b.0.clamp(from, most), b.1));
-    starts.enumerate().map(|(i, s)| s + gap * i as f64).collect()
-}
-
 impl Detail<'_> {
     fn drawn(
         &self,
@@ -437,7 +421,7 @@ impl Detail<'_> {
         let gap = st.cap + 1.6;
         let wishes: Vec<f64> = self.values.iter().rev().map(|z| at.point(v(0.0, *z)).y).collect();
         let places =
-            spread(&wishes, gap, (middle.y - tall).max(lo.y + 12.0), (middle.y + tall).min(hi.y - 2.0));
+            spread(&wishes, (middle.y - tall).max(lo.y + 12.0), (middle.y + tall).min(hi.y - 2.0), gap);
         let x = middle.x + rim + 10.0;
         for ((z, y), to) in self.values.iter().rev().zip(&wishes).zip(&places) {
             let d = z - self.centre.y;
@@ -505,7 +489,7 @@ impl Detail<'_> {
         let (from, to) =
             ((middle.y - rim * 1.1).max(zone.0.y + 12.0), (middle.y + rim * 1.1).min(zone.1.y - 2.0));
         let gap = (st.cap + 2.6).min((to - from) / wishes.len().max(2) as f64);
-        let places = spread(&wishes, gap, from, to);
+        let places = spread(&wishes, from, to, gap);
         let mut items = Vec::new();
         for ((p, id), y) in found.iter().zip(places) {
             let Some(part) = scene.a.part(id) else { continue };

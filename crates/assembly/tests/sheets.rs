@@ -121,13 +121,7 @@ fn complaints(a: &Assembly, o: &SheetOptions, what: &str) -> (Vec<String>, usize
         let svg = page_svg(&s.page);
         let sheet = checker::read(&svg);
         assert!(sheet.ink > 100.0 && sheet.words.len() > 20, "{what} {}: almost nothing found", s.id);
-        let all = [
-            sheet.outside.clone(),
-            sheet.text_on_text(),
-            sheet.text_on_dimension_line(),
-            sheet.text_on_edge(),
-        ];
-        out.extend(all.concat().into_iter().map(|c| format!("{what} {}: {c}", s.id)));
+        out.extend(sheet.complaints().into_iter().map(|c| format!("{what} {}: {c}", s.id)));
         out.extend(
             sheet.words.iter().filter(|w| w.text.contains('‹')).map(|w| format!("{what}: {}", w.text)),
         );

@@ -4,7 +4,10 @@
 //! sectors 4 to 12 and closed diameters 700 to 2,000 mm; only plans that solve are written. Every fourth opens
 //! askew where its sizes allow it.
 
-use turnleaf_fit::{Goal, Wish, fit};
+mod requests;
+
+use requests::Requests;
+use turnleaf_fit::fit;
 use turnleaf_plan::{DriveKind, Plan};
 
 fn main() {
@@ -12,27 +15,12 @@ fn main() {
     let dir = args.next().expect("a folder");
     let count: usize = args.next().and_then(|a| a.parse().ok()).expect("a count");
     std::fs::create_dir_all(&dir).expect("the folder can be made");
-    let mut seed = 0x9E37_79B9_7F4A_7C15u64;
-    let mut rnd = || {
-        seed ^= seed << 13;
-        seed ^= seed >> 7;
-        seed ^= seed << 17;
-        (seed >> 11) as f64 / (1u64 << 53) as f64
-    };
+    let mut requests = Requests::new();
     let mut written = 0;
     let mut k = 0;
     while written < count {
-        let closed = (700.0 + 1300.0 * rnd()).round();
-        let wish = Wish {
-            closed_diameter: closed,
-            open_diameter: (closed * (1.2 + 0.2 * rnd())).round(),
-            sectors: 4 + k % 9,
-            stock_thickness: (12.0 + 13.0 * rnd()).round(),
-            height: 740.0,
-            // Every third round of sector counts is driven by a cam.
-            drive: if k / 9 % 3 == 1 { DriveKind::Cam } else { DriveKind::Arms },
-            goal: Goal::Margin,
-        };
+        // Every third round of sector counts is driven by a cam.
+        let wish = requests.next(if k / 9 % 3 == 1 { DriveKind::Cam } else { DriveKind::Arms });
         k += 1;
         let Ok(f) = fit(&wish) else { continue };
         let mut plan = Plan::default_metric();

@@ -2,8 +2,11 @@
 //!
 //! `cargo run -p turnleaf-plan --example weak_figures -- COUNT [PLAN ...]`: COUNT requests drawn by a fixed rule
 //! for each drive, then the plan files.
+mod requests;
+
+use requests::Requests;
 use std::collections::BTreeMap;
-use turnleaf_fit::{Goal, Wish, fit};
+use turnleaf_fit::fit;
 use turnleaf_plan::{Assumptions, DriveKind, Plan};
 
 type Tally = BTreeMap<String, (usize, f64, String)>;
@@ -38,28 +41,13 @@ fn main() {
     let mut args = std::env::args().skip(1);
     let count: usize = args.next().and_then(|a| a.parse().ok()).unwrap_or(12);
     for drive in [DriveKind::Arms, DriveKind::Cam] {
-        let mut seed = 0x9E37_79B9_7F4A_7C15u64;
-        let mut rnd = || {
-            seed ^= seed << 13;
-            seed ^= seed >> 7;
-            seed ^= seed << 17;
-            (seed >> 11) as f64 / (1u64 << 53) as f64
-        };
+        let mut requests = Requests::new();
         let (mut tally, mut fitted, mut weak, mut sound) = (Tally::new(), 0, 0, 0);
-        for k in 0..count {
-            let closed = (700.0 + 1300.0 * rnd()).round();
-            let wish = Wish {
-                closed_diameter: closed,
-                open_diameter: (closed * (1.2 + 0.2 * rnd())).round(),
-                sectors: 4 + k % 9,
-                stock_thickness: (12.0 + 13.0 * rnd()).round(),
-                height: 740.0,
-                drive,
-                goal: Goal::Margin,
-            };
+        for _ in 0..count {
+            let wish = requests.next(drive);
             let Ok(f) = fit(&wish) else { continue };
             fitted += 1;
-            let name = format!("n{} D{closed:.0} T{:.0}", wish.sectors, wish.stock_thickness);
+            let name = format!("n{} D{:.0} T{:.0}", wish.sectors, wish.closed_diameter, wish.stock_thickness);
             let w = note(&mut tally, &name, &f.assembly);
             weak += w;
             sound += usize::from(w == 0);

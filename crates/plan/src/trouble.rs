@@ -4,7 +4,7 @@
 //! happen with the sizes as given, and changes of one size that mend it.
 //! Always true: each change offered was solved and proved before it is offered.
 
-use crate::mending::remedies_for_sizes;
+use crate::mending::{as_given, remedies_for_sizes};
 use turnleaf_diag::Diagnostic;
 use turnleaf_mechanism::{Sizes, Trouble};
 use turnleaf_planfile::{Plan, origin};
@@ -28,8 +28,8 @@ pub(crate) fn explain(plan: &Plan, sizes: &Sizes, troubles: &[Trouble]) -> Vec<D
 
 fn hint(plan: &Plan, sizes: &Sizes, troubles: &[Trouble]) -> String {
     let mut words: Vec<String> = Vec::new();
-    if let Some(worst) = turnleaf_mend::as_given(sizes).and_then(|g| g.failing.into_iter().next()) {
-        words.push(format!("Built as given: {}", worst.text));
+    if let Some(text) = as_given(plan) {
+        words.push(format!("Built as given: {text}"));
     }
     let list: Vec<String> = remedies_for_sizes(plan, sizes, troubles).into_iter().map(|m| m.text).collect();
     match list.len() {

@@ -144,13 +144,7 @@ fn cam_plates_have_complete_and_clean_sheets() {
                 for page in &pages {
                     let sheet = checker::read(&page_svg(page));
                     assert!(sheet.ink > 100.0 && sheet.words.len() > 20, "{what}: almost nothing drawn");
-                    let all = [
-                        sheet.text_on_text(),
-                        sheet.text_on_dimension_line(),
-                        sheet.text_on_edge(),
-                        sheet.outside,
-                    ];
-                    found.extend(all.concat().into_iter().map(|c| format!("{what}: {c}")));
+                    found.extend(sheet.complaints().into_iter().map(|c| format!("{what}: {c}")));
                 }
             }
         }

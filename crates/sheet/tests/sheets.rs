@@ -30,10 +30,7 @@ fn complaints(part: &Part, o: &SheetOptions) -> Vec<String> {
     for page in &pages {
         let sheet = checker::read(&page_svg(page));
         assert!(sheet.ink > 100.0 && sheet.words.len() > 20, "the checker found almost nothing");
-        out.extend(sheet.outside.iter().map(|s| format!("outside: {s}")));
-        out.extend(sheet.text_on_text().into_iter().map(|s| format!("text: {s}")));
-        out.extend(sheet.text_on_dimension_line().into_iter().map(|s| format!("line: {s}")));
-        out.extend(sheet.text_on_edge().into_iter().map(|s| format!("edge: {s}")));
+        out.extend(sheet.complaints());
     }
     out
 }

@@ -27,6 +27,12 @@ pub fn pocket_half_width(m: &Mechanism) -> f64 {
     m.members.wheel_width / 2.0 + m.members.gap
 }
 
+/// Outline of one roller's pocket in the base's frame.
+pub(super) fn pocket_ring(m: &Mechanism, roller: &Roller) -> Ring {
+    let (half, (high, _, far)) = (pocket_half_width(m), pocket_angles(m, roller));
+    annular_sector(roller.radius - half, roller.radius + half, high, far)
+}
+
 /// Pockets that one sheet of the bed must have, given how much of the bed lies above it, mm. A pocket is a
 /// step deep from the bed's face and goes through every sheet it does not end in.
 pub(super) fn pockets(m: &Mechanism, above: f64, thickness: f64) -> Vec<Feature> {
@@ -35,21 +41,13 @@ pub(super) fn pockets(m: &Mechanism, above: f64, thickness: f64) -> Vec<Feature>
         return Vec::new();
     }
     let depth = if rest >= thickness - 1e-9 { Depth::Through } else { Depth::Blind(Face::Top, rest) };
-    let half = pocket_half_width(m);
     m.rollers
         .places
         .iter()
         .enumerate()
         .map(|(i, roller)| {
-            let (high, _, far) = pocket_angles(m, roller);
-            feature(
-                format!("pocket/{}", i + 1),
-                "roller pocket with its ramp",
-                FeatureKind::Pocket {
-                    ring: annular_sector(roller.radius - half, roller.radius + half, high, far),
-                    depth,
-                },
-            )
+            let kind = FeatureKind::Pocket { ring: pocket_ring(m, roller), depth };
+            feature(format!("pocket/{}", i + 1), "roller pocket with its ramp", kind)
         })
         .collect()
 }

@@ -18,9 +18,9 @@ use super::{Builder, Draft, base, feature, frame, hole};
 use crate::part::{Depth, Face, Feature, FeatureKind};
 use crate::piece::{Law, Motion, Rise};
 use core::f64::consts::PI;
-use turnleaf_geom::{Pose2, Ring, Vec2, trig, vec2::v};
+use turnleaf_geom::distance::signed_distance;
+use turnleaf_geom::{Pose2, Region, Ring, Vec2, trig, vec2::v};
 use turnleaf_mechanism::Mechanism;
-use turnleaf_mechanism::rollers::Roller;
 
 /// Air between the base's rim and the stop block, mm.
 const RIM_AIR: f64 = 3.0;
@@ -86,19 +86,19 @@ pub(crate) fn stops(m: &Mechanism, shafts: &[Vec2]) -> Option<Stops> {
         seat: depth / 2.0 + RIM_AIR + (44.0 * k).max(SEAT_LEAST),
     };
     // Of all directions, the one that keeps end stops and keepers farthest from the legs.
-    let pockets: Vec<Pocket> = m.rollers.places.iter().map(|r| Pocket::of(m, r)).collect();
+    let pockets: Vec<Region> = m.rollers.places.iter().map(|r| base::pocket_ring(m, r).into()).collect();
     let mut best: Option<(f64, f64)> = None;
     for i in 0..180 {
         s.direction = 2.0 * PI * i as f64 / 180.0;
-        if s.screws(m).iter().any(|p| shafts.iter().any(|q| p.dist(*q) < 14.0)) {
+        if s.screws().iter().any(|p| shafts.iter().any(|q| p.dist(*q) < 14.0)) {
             continue;
         }
-        let in_base = |e: &End| s.end_screws().map(|p| e.pose.apply(p));
+        let in_base = |e: &Pose2| s.end_screws().map(|p| e.apply(p));
         let near = PILOT / 2.0 + POCKET_WALL;
-        if s.ends(m).iter().flat_map(in_base).any(|p| pockets.iter().any(|q| q.nearer(p, near))) {
+        if s.ends(m).iter().flat_map(in_base).any(|p| pockets.iter().any(|q| signed_distance(p, q) < near)) {
             continue;
         }
-        let away = s.ends(m).iter().map(|e| from_leg(e.pose.angle(), m)).fold(f64::INFINITY, f64::min);
+        let away = s.ends(m).iter().map(|e| from_leg(e.angle())).fold(f64::INFINITY, f64::min);
         if best.is_none_or(|b| away > b.0 + 1e-9) {
             best = Some((away, s.direction));
         }
@@ -110,32 +110,8 @@ pub(crate) fn stops(m: &Mechanism, shafts: &[Vec2]) -> Option<Stops> {
     (2.0 * near * trig::sin(away / 2.0) >= need).then_some(Stops { direction, ..s })
 }
 
-/// A roller pocket in the base's frame: a ring sector.
-struct Pocket {
-    radius: f64,
-    half: f64,
-    from: f64,
-    to: f64,
-}
-
-impl Pocket {
-    fn of(m: &Mechanism, roller: &Roller) -> Pocket {
-        let (from, _, to) = base::pocket_angles(m, roller);
-        Pocket { radius: roller.radius, half: base::pocket_half_width(m), from, to }
-    }
-    /// Whether a point lies nearer to the pocket than this, or within it.
-    fn nearer(&self, p: Vec2, distance: f64) -> bool {
-        let (r, middle, half) = (p.norm(), (self.from + self.to) / 2.0, (self.to - self.from) / 2.0);
-        let off = p.angle() - middle;
-        let off = off - 2.0 * PI * (off / (2.0 * PI)).round();
-        let ways = |q: f64| self.radius + q.clamp(-self.half, self.half);
-        let nearest = Vec2::polar(ways(r - self.radius), middle + off.clamp(-half, half));
-        p.dist(nearest) < distance
-    }
-}
-
 /// Angle to the nearest leg, radians.
-fn from_leg(angle: f64, _m: &Mechanism) -> f64 {
+fn from_leg(angle: f64) -> f64 {
     frame::leg_lines()
         .map(|l| {
             let d = (angle - l).rem_euclid(2.0 * PI);
@@ -144,27 +120,20 @@ fn from_leg(angle: f64, _m: &Mechanism) -> f64 {
         .fold(f64::INFINITY, f64::min)
 }
 
-/// One end stop in the base's frame: its pose, x axis parallel to the block's when they meet.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct End {
-    /// Pose of end stop and keeper.
-    pub pose: Pose2,
-}
-
 impl Stops {
-    /// Both ends: closed, then open.
-    pub fn ends(&self, m: &Mechanism) -> [End; 2] {
+    /// Poses of end stop and keeper in the base's frame, closed, then open: x parallel to the block's when they meet.
+    pub fn ends(&self, m: &Mechanism) -> [Pose2; 2] {
         let beside = self.half + self.end_half;
         // Opening turns the base counter-clockwise in the turning frame: the end for closed lies ahead of the
         // block, the end for open behind it by the whole turn.
         let end = |turn: f64, side: f64| {
             let line = self.direction - turn;
-            End { pose: Pose2::new(line, v(self.radius, side * beside).rot(line)) }
+            Pose2::new(line, v(self.radius, side * beside).rot(line))
         };
         [end(0.0, 1.0), end(m.turn(), -1.0)]
     }
     /// Screws of the block, turning frame.
-    pub fn screws(&self, _m: &Mechanism) -> [Vec2; 2] {
+    fn screws(&self) -> [Vec2; 2] {
         self.block_screws().map(|p| (p + v(self.radius, 0.0)).rot(self.direction))
     }
     /// Screws of the block, its own frame.
@@ -184,7 +153,7 @@ impl Stops {
                 out.push(hole(
                     format!("end-stop/{name}-{}", i + 1),
                     "screw of an end stop, from below",
-                    end.pose.apply(p),
+                    end.apply(p),
                     PILOT,
                 ));
             }
@@ -276,7 +245,7 @@ pub(crate) fn add(b: &mut Builder) {
         vec![(at, bottom, Motion::Turning(Rise::None))],
     );
     let ends = s.ends(m);
-    let places = |z: f64| ends.iter().map(|e| (e.pose, z, Motion::Base)).collect::<Vec<_>>();
+    let places = |z: f64| ends.iter().map(|e| (*e, z, Motion::Base)).collect::<Vec<_>>();
     let screw_holes = || -> Vec<Feature> {
         let one = |(i, at)| hole(format!("screw/{}", i + 1), "screw up into the base", at, CLEAR_HOLE);
         s.end_screws().into_iter().enumerate().map(one).collect()
@@ -354,11 +323,7 @@ pub(crate) fn hand_hold(m: &Mechanism) -> Option<(f64, f64, f64)> {
     let half = beside.min(lay.radius * 0.1);
     // The corners of its straight outer edge stay behind the rim.
     let outer = ((lay.radius - 3.0).powi(2) - half * half).max(0.0).sqrt();
-    (half >= me.post + 16.0
-        && outer - me.outer_post >= FINGERS.1 + 4.0
-        && m.sizes.stock_thickness >= FINGERS.0 + 3.0
-        || half >= me.post + 16.0 && outer - me.outer_post >= 8.0)
-        .then_some((inner, outer, half))
+    (half >= me.post + 16.0 && outer - me.outer_post >= 8.0).then_some((inner, outer, half))
 }
 
 /// Screws of a hand hold on its panel's centre line frame.

@@ -258,6 +258,19 @@ fn sliver(s: &Stretch) -> [P; 4] {
 }
 
 impl Sheet {
+    /// Everything a careful reader would mind, each beginning with what kind it is.
+    pub fn complaints(&self) -> Vec<String> {
+        let kinds = [
+            ("outside", self.outside.clone()),
+            ("text", self.text_on_text()),
+            ("line", self.text_on_dimension_line()),
+            ("edge", self.text_on_edge()),
+        ];
+        kinds
+            .into_iter()
+            .flat_map(|(kind, all)| all.into_iter().map(move |s| format!("{kind}: {s}")))
+            .collect()
+    }
     /// Pairs of texts that overlap.
     pub fn text_on_text(&self) -> Vec<String> {
         let mut out = Vec::new();
