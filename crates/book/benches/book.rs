@@ -10,12 +10,17 @@ fn books(c: &mut Criterion) {
         let plan = Plan::parse(&std::fs::read(path).expect("a demo plan")).expect("a plan").0;
         let built = turnleaf_plan::build(&plan).expect("a table");
         let plan_json = plan.to_json();
+        let figures = built.figures();
+        let cutting =
+            built.cutting_layouts(&turnleaf_plan::StockOnHand::of(&built.plan, &built.assembly)).ok();
         let input = BookInput {
             plan: &plan,
             assembly: &built.assembly,
             numbers: &built.numbers,
             checks: &built.checks,
             proof: &built.proof,
+            figures: &figures,
+            cutting: cutting.as_ref().map(|c| (&c.request, &c.layouts)),
             plan_json: &plan_json,
         };
         let options = BookOptions::of(&plan);

@@ -29,12 +29,16 @@ fn main() {
         }
     }
     let plan_json = plan.to_json();
+    let figures = built.figures();
+    let cutting = built.cutting_layouts(&turnleaf_plan::StockOnHand::of(&built.plan, &built.assembly)).ok();
     let input = BookInput {
         plan: &plan,
         assembly: &built.assembly,
         numbers: &built.numbers,
         checks: &built.checks,
         proof: &built.proof,
+        figures: &figures,
+        cutting: cutting.as_ref().map(|c| (&c.request, &c.layouts)),
         plan_json: &plan_json,
     };
     let start = std::time::Instant::now();

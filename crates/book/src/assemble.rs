@@ -2,9 +2,12 @@
 //!
 //! In: input and options. Out: the document.
 //! Always true: chapters are composed until every printed page number is right (twice, seldom three
-//! times); page labels are the numbers printed at the foot.
+//! times); page labels are the numbers printed at the foot; chapters are numbered in their order, without gaps.
 
-use crate::chapters::{assembly, contents, cover, lists, motion, overview, ready, revisions, sheets, sizes};
+use crate::chapters::{
+    assembly, contents, cover, cutting, index, lists, motion, overview, ready, revisions, sheets, sizes,
+};
+use crate::chosen::Part;
 use crate::cx::{Cx, Refs};
 use crate::draw::{furniture, level, words};
 use crate::flow::{Chapter, Draft, marks};
@@ -22,50 +25,101 @@ const ROUNDS: usize = 5;
 /// The date that the PDF's metadata carry when the plan was never issued.
 const UNDATED: &str = "1970-01-01";
 
+/// What a chapter is made of.
+#[derive(Clone, Copy)]
+enum Make {
+    /// Text that prints no page numbers but its own.
+    Once(fn(&Cx, usize, &Refs) -> Chapter),
+    /// Text that prints page numbers.
+    Again(fn(&Cx, usize, &Refs) -> Chapter),
+    /// Drawings of the whole table.
+    Assembly,
+    /// Sheets of the parts.
+    Sheets,
+    /// Where everything stands: made of the finished pages before it.
+    Index,
+}
+
+/// The chapters in their order; what has no key is in every book.
+const ORDER: &[(Option<Part>, Make)] = &[
+    (None, Make::Again(ready::chapter)),
+    (None, Make::Once(|cx, number, _| ready::print_check(cx, number))),
+    (Some(Part::Table), Make::Once(overview::chapter)),
+    (Some(Part::Motion), Make::Once(motion::chapter)),
+    (Some(Part::Sizes), Make::Once(sizes::chapter)),
+    (Some(Part::Lists), Make::Again(lists::chapter)),
+    (Some(Part::Cutting), Make::Once(cutting::chapter)),
+    (Some(Part::Assembly), Make::Assembly),
+    (Some(Part::Drawings), Make::Sheets),
+    (Some(Part::Revisions), Make::Once(revisions::chapter)),
+    (Some(Part::Index), Make::Index),
+];
+
+/// A chapter as it stands.
+enum Body {
+    Text(Chapter),
+    Assembly(Vec<turnleaf_assembly::AssemblySheet>),
+    Sheets(Vec<sheets::Sheets>),
+}
+
+impl Body {
+    fn each(&self, see: &mut dyn FnMut(&[Item])) {
+        match self {
+            Body::Text(c) => c.pages.iter().for_each(|d| see(&d.items)),
+            Body::Assembly(list) => list.iter().for_each(|s| see(&s.page.items)),
+            Body::Sheets(list) => list.iter().flat_map(|s| &s.pages).for_each(|p| see(&p.items)),
+        }
+    }
+    fn pages(&self) -> usize {
+        let mut n = 0;
+        self.each(&mut |_| n += 1);
+        n
+    }
+}
+
+struct Slot {
+    number: usize,
+    make: Make,
+    body: Body,
+}
+
 struct Book {
     cover: Chapter,
     contents: Chapter,
-    before: Vec<Chapter>,
-    assembly: Vec<turnleaf_assembly::AssemblySheet>,
-    sheets: Vec<sheets::Sheets>,
-    after: Vec<Chapter>,
+    slots: Vec<Slot>,
 }
 
 impl Book {
-    /// Page counts, to know when nothing moves any more.
-    fn refs(&self) -> Refs {
-        let mut refs = BTreeMap::new();
+    /// Every page's items with the page's number, up to a slot.
+    fn each(&self, slots: usize, see: &mut dyn FnMut(&[Item], usize)) {
         let mut page = 0;
-        let mut note = |items: &[Item], page: usize| {
+        for draft in self.cover.pages.iter().chain(&self.contents.pages) {
+            page += 1;
+            see(&draft.items, page);
+        }
+        for slot in &self.slots[..slots] {
+            slot.body.each(&mut |items| {
+                page += 1;
+                see(items, page);
+            });
+        }
+    }
+    /// Page numbers of all marks, to know when nothing moves any more.
+    fn refs(&self, partial: bool) -> Refs {
+        let mut refs = BTreeMap::new();
+        self.each(self.slots.len(), &mut |items, page| {
             marks(items, &mut |name, _| {
                 refs.entry(name.to_string()).or_insert(page);
             });
-        };
-        let front = [&self.cover, &self.contents].into_iter().chain(&self.before);
-        for draft in front.flat_map(|c| &c.pages) {
-            page += 1;
-            note(&draft.items, page);
-        }
-        let assembly = self.assembly.iter().map(|s| &s.page);
-        for sheet in assembly.chain(self.sheets.iter().flat_map(|s| &s.pages)) {
-            page += 1;
-            note(&sheet.items, page);
-        }
-        for draft in self.after.iter().flat_map(|c| &c.pages) {
-            page += 1;
-            note(&draft.items, page);
-        }
-        Refs(refs)
+        });
+        Refs { pages: refs, settled: partial }
     }
-    fn first_sheet(&self) -> usize {
-        let front = [&self.cover, &self.contents].into_iter().chain(&self.before);
-        1 + front.map(|c| c.pages.len()).sum::<usize>()
+    /// The number of a slot's first page.
+    fn first_of(&self, slot: usize) -> usize {
+        let front = self.cover.pages.len() + self.contents.pages.len();
+        1 + front + self.slots[..slot].iter().map(|s| s.body.pages()).sum::<usize>()
     }
 }
-
-/// The numbers of the drawings' chapters.
-const ASSEMBLY: usize = 7;
-const DRAWINGS: usize = 8;
 
 pub(crate) fn compose(input: &BookInput, options: &BookOptions) -> (Document, Vec<Diagnostic>) {
     let cx = Cx::new(input, options);
@@ -73,88 +127,95 @@ pub(crate) fn compose(input: &BookInput, options: &BookOptions) -> (Document, Ve
     let (closed, open) = (scene::isometric(input.assembly, 0.0), scene::isometric(input.assembly, turn));
     let mut said = Vec::new();
     let mut refs = Refs::default();
-    let front = |cx: &Cx, refs: &Refs| vec![ready::chapter(cx, 1, refs), ready::print_check(cx, 2)];
-    let middle =
-        vec![overview::chapter(&cx, 3, &refs), motion::chapter(&cx, 4, &refs), sizes::chapter(&cx, 5, &refs)];
-    let mut before = front(&cx, &refs);
-    before.extend(middle);
-    before.push(lists::chapter(&cx, 6, &refs));
-    let after = vec![revisions::chapter(&cx, 9, &refs)];
+    let chosen = ORDER.iter().filter(|(key, _)| key.is_none_or(|k| options.chapters.has(k)));
+    let has = |wanted: Part| options.chapters.has(wanted);
+    // Their number and titles do not depend on the page they begin on.
+    let (drawings, misfits) = if has(Part::Assembly) { assembly::drawings(&cx) } else { Default::default() };
+    let slots = chosen
+        .enumerate()
+        .map(|(i, (_, make))| {
+            let number = i + 1;
+            let body = match make {
+                Make::Once(f) | Make::Again(f) => Body::Text(f(&cx, number, &refs)),
+                Make::Assembly => Body::Assembly(assembly::pages(&cx, &drawings, 1)),
+                Make::Sheets => Body::Sheets(Vec::new()),
+                Make::Index => Body::Text(index::chapter(&cx, number, &refs, &index::Found::default())),
+            };
+            Slot { number, make: *make, body }
+        })
+        .collect();
     let mut book = Book {
         cover: cover::chapter(&cx, &closed, &open, &refs),
         contents: contents::chapter(&cx, &[], &refs),
-        before,
-        assembly: Vec::new(),
-        sheets: Vec::new(),
-        after,
+        slots,
     };
-    // Their number and titles do not depend on the page they begin on.
-    let (drawings, misfits) = assembly::drawings(&cx);
-    book.assembly = assembly::pages(&cx, &drawings, 1);
     // A first guess of the contents, so that the sheets' numbers are right at once.
-    let names: Vec<_> =
-        input.assembly.parts.iter().filter(|p| p.made).map(|p| (p.id.clone(), cx.part_name(p))).collect();
-    book.contents = contents::chapter(&cx, &entries(&cx, &book, &names), &refs);
-    let mut first = 0;
+    book.contents = contents::chapter(&cx, &entries(&cx, &book), &refs);
+    let mut firsts = vec![0; book.slots.len()];
     for _ in 0..ROUNDS {
-        if book.first_sheet() != first {
-            first = book.first_sheet();
-            book.assembly = assembly::pages(&cx, &drawings, first);
-            let (sheets, mut problems) = sheets::sheets(&cx, first + book.assembly.len());
-            book.sheets = sheets;
-            said.retain(|d: &Diagnostic| !d.code.starts_with("sheet."));
-            said.append(&mut problems);
+        for i in 0..book.slots.len() {
+            let first = book.first_of(i);
+            if firsts[i] == first {
+                continue;
+            }
+            firsts[i] = first;
+            match book.slots[i].make {
+                Make::Assembly => book.slots[i].body = Body::Assembly(assembly::pages(&cx, &drawings, first)),
+                Make::Sheets => {
+                    let (sheets, mut problems) = sheets::sheets(&cx, first);
+                    book.slots[i].body = Body::Sheets(sheets);
+                    said.retain(|d: &Diagnostic| !d.code.starts_with("sheet."));
+                    said.append(&mut problems);
+                }
+                _ => {}
+            }
         }
-        let found = book.refs();
+        let found = book.refs(!options.chapters.complete());
         if found == refs {
             break;
         }
         refs = found;
-        // Only these print page numbers.
         book.cover = cover::chapter(&cx, &closed, &open, &refs);
-        book.contents = contents::chapter(&cx, &entries(&cx, &book, &names), &refs);
-        book.before[0] = ready::chapter(&cx, 1, &refs);
-        let last = book.before.len() - 1;
-        book.before[last] = lists::chapter(&cx, 6, &refs);
+        book.contents = contents::chapter(&cx, &entries(&cx, &book), &refs);
+        for i in 0..book.slots.len() {
+            let number = book.slots[i].number;
+            match book.slots[i].make {
+                Make::Again(f) => book.slots[i].body = Body::Text(f(&cx, number, &refs)),
+                Make::Index => {
+                    let mut found = index::Found::default();
+                    book.each(i, &mut |items, page| found.note(items, page));
+                    book.slots[i].body = Body::Text(index::chapter(&cx, number, &refs, &found));
+                }
+                _ => {}
+            }
+        }
     }
     said.extend(misfits);
     finish(&cx, book, said)
 }
 
 /// Chapters as bookmarks.
-fn entries(cx: &Cx, book: &Book, sheets: &[(String, String)]) -> Vec<contents::Entry> {
-    let one = |c: &Chapter| contents::Entry {
-        number: c.number,
-        mark: Bookmark { title: c.title.clone(), target: c.id.clone(), children: c.sections.clone() },
+fn entries(cx: &Cx, book: &Book) -> Vec<contents::Entry> {
+    let leaf = |title: &str, target: String| Bookmark { title: title.into(), target, children: Vec::new() };
+    let names = || {
+        let made = cx.input.assembly.parts.iter().filter(|p| p.made);
+        made.map(|p| leaf(&cx.part_name(p), format!("sheet/{}", p.id))).collect::<Vec<_>>()
     };
-    let mut out: Vec<contents::Entry> = book.before.iter().map(one).collect();
-    let children: Vec<Bookmark> = sheets
-        .iter()
-        .map(|(id, name)| Bookmark {
-            title: name.clone(),
-            target: format!("sheet/{id}"),
-            children: Vec::new(),
-        })
-        .collect();
-    let whole: Vec<Bookmark> = book
-        .assembly
-        .iter()
-        .map(|s| Bookmark { title: s.title.clone(), target: s.id.clone(), children: Vec::new() })
-        .collect();
-    if let Some(first) = whole.first() {
-        let target = first.target.clone();
-        let mark = Bookmark { title: cx.t("assembly-title"), target, children: whole };
-        out.push(contents::Entry { number: ASSEMBLY, mark });
-    }
-    if let Some(first) = children.first() {
-        let target = first.target.clone();
-        out.push(contents::Entry {
-            number: DRAWINGS,
-            mark: Bookmark { title: cx.t("drawings-title"), target, children },
-        });
-    }
-    out.extend(book.after.iter().map(one));
-    out
+    let over = |title: &str, children: Vec<Bookmark>| {
+        let target = children.first()?.target.clone();
+        Some(Bookmark { title: cx.t(title), target, children })
+    };
+    let mark = |slot: &Slot| match &slot.body {
+        Body::Text(c) => {
+            Some(Bookmark { title: c.title.clone(), target: c.id.clone(), children: c.sections.clone() })
+        }
+        Body::Assembly(list) => {
+            over("assembly-title", list.iter().map(|s| leaf(&s.title, s.id.clone())).collect())
+        }
+        Body::Sheets(_) => over("drawings-title", names()),
+    };
+    let entry = |slot: &Slot| Some(contents::Entry { number: slot.number, mark: mark(slot)? });
+    book.slots.iter().filter_map(entry).collect()
 }
 
 /// The foot of a text page.
@@ -181,13 +242,12 @@ fn foot(cx: &Cx, page: usize) -> Item {
 }
 
 fn finish(cx: &Cx, book: Book, mut said: Vec<Diagnostic>) -> (Document, Vec<Diagnostic>) {
-    let names: Vec<_> = book.sheets.iter().map(|s| (s.part.clone(), s.name.clone())).collect();
     let mut bookmarks = vec![
         Bookmark { title: cx.t("cover"), target: "cover".into(), children: Vec::new() },
         Bookmark { title: cx.t("contents-title"), target: "contents".into(), children: Vec::new() },
     ];
     bookmarks.extend(
-        entries(cx, &book, &names)
+        entries(cx, &book)
             .into_iter()
             .map(|e| Bookmark { title: format!("{}  {}", e.number, e.mark.title), ..e.mark }),
     );
@@ -213,18 +273,21 @@ fn finish(cx: &Cx, book: Book, mut said: Vec<Diagnostic>) -> (Document, Vec<Diag
     };
     text_pages(book.cover, &mut pages, &mut said);
     text_pages(book.contents, &mut pages, &mut said);
-    for chapter in book.before {
-        text_pages(chapter, &mut pages, &mut said);
+    for slot in book.slots {
+        let drawn: Vec<Page> = match slot.body {
+            Body::Text(chapter) => {
+                text_pages(chapter, &mut pages, &mut said);
+                continue;
+            }
+            Body::Assembly(list) => list.into_iter().map(|s| s.page).collect(),
+            Body::Sheets(list) => list.into_iter().flat_map(|s| s.pages).collect(),
+        };
+        for mut page in drawn {
+            page.label = (pages.len() + 1).to_string();
+            pages.push(page);
+        }
     }
-    let assembly = book.assembly.into_iter().map(|s| s.page);
-    for mut page in assembly.chain(book.sheets.into_iter().flat_map(|s| s.pages)) {
-        page.label = (pages.len() + 1).to_string();
-        pages.push(page);
-    }
-    for chapter in book.after {
-        text_pages(chapter, &mut pages, &mut said);
-    }
-    lead_somewhere(&mut pages, &mut bookmarks, &mut said);
+    lead_somewhere(cx, &mut pages, &mut bookmarks, &mut said);
     if cx.dashes.get() > 0 {
         let sentence = "Some solved values are no numbers; the book shows a dash in their place.";
         said.push(Diagnostic::error("book.number", sentence));
@@ -282,8 +345,9 @@ pub(crate) fn file_name(title: &str) -> String {
     if out.is_empty() { "plan".into() } else { out.into() }
 }
 
-/// Takes out links and bookmarks that lead nowhere, which only happens when a sheet could not be drawn.
-fn lead_somewhere(pages: &mut [Page], bookmarks: &mut Vec<Bookmark>, said: &mut Vec<Diagnostic>) {
+/// Takes out links and bookmarks that lead nowhere: to chapters that were not chosen, or to a sheet that could not
+/// be drawn.
+fn lead_somewhere(cx: &Cx, pages: &mut [Page], bookmarks: &mut Vec<Bookmark>, said: &mut Vec<Diagnostic>) {
     let mut known = BTreeSet::new();
     for page in pages.iter() {
         marks(&page.items, &mut |name, _| {
@@ -313,6 +377,9 @@ fn lead_somewhere(pages: &mut [Page], bookmarks: &mut Vec<Bookmark>, said: &mut 
         list.iter_mut().for_each(|b| sieve(&mut b.children, known));
     }
     sieve(bookmarks, &known);
+    if !cx.options.chapters.complete() {
+        lost.clear();
+    }
     for target in lost {
         let sentence = format!("The book has no page “{target}”, to which its lists should lead.");
         said.push(Diagnostic::error("book.link", sentence));

@@ -18,12 +18,19 @@ use turnleaf_parts::Part;
 
 /// Page numbers of marks, as far as known.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Refs(pub BTreeMap<String, usize>);
+pub struct Refs {
+    /// By the name of the mark.
+    pub pages: BTreeMap<String, usize>,
+    /// Whether a mark that is not known belongs to a chapter that was left out.
+    pub settled: bool,
+}
 
 impl Refs {
-    /// The page number of a mark; two figures' worth of dashes while it is not known.
+    /// The page number of a mark; two figures' worth of dashes while it is not known, one dash for what is not
+    /// in this book.
     pub fn page(&self, mark: &str) -> String {
-        self.0.get(mark).map_or_else(|| "––".to_string(), |n| n.to_string())
+        let unknown = if self.settled { "–" } else { "––" };
+        self.pages.get(mark).map_or_else(|| unknown.to_string(), |n| n.to_string())
     }
 }
 
@@ -112,6 +119,28 @@ impl<'a> Cx<'a> {
     /// The name of the part with an identifier.
     pub fn name_of(&self, id: &str) -> String {
         self.input.assembly.part(id).map_or_else(|| id.to_string(), |p| self.part_name(p))
+    }
+    /// The number of a part in the parts list, counted from 1 over all parts in their order.
+    pub fn part_number(&self, id: &str) -> usize {
+        self.input.assembly.parts.iter().position(|p| p.id == id).map_or(0, |i| i + 1)
+    }
+    /// A strength or safety figure.
+    pub fn figure(&self, id: &str) -> Option<&'a turnleaf_figures::Figure> {
+        self.input.figures.iter().find(|f| f.id == id)
+    }
+    /// A mass in kilograms, or in pounds where the book's lengths are inches.
+    pub fn mass(&self, kg: f64) -> String {
+        use turnleaf_units::{PrintUnits, print_decimal};
+        // 1 lb = 0.453 592 37 kg exactly (agreement of 1959). Below a kilogram two decimals say something.
+        let say = |x: f64, unit: &str| {
+            let decimals = if x < 1.0 { 2 } else { 1 };
+            self.or_dash(print_decimal(x, decimals, self.say.sign).map(|t| format!("{t}\u{A0}{unit}")))
+        };
+        match self.say.units {
+            PrintUnits::Mm(_) => say(kg, "kg"),
+            PrintUnits::Inch(_) => say(kg / 0.453_592_37, "lb"),
+            PrintUnits::Both(..) => format!("{} ({})", say(kg, "kg"), say(kg / 0.453_592_37, "lb")),
+        }
     }
     /// A material.
     pub fn material(&self, material: &str) -> String {

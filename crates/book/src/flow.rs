@@ -341,6 +341,20 @@ impl<'g> Flow<'g> {
         self.page().items.extend([drawn, words]);
         self.y = y + figure.height + 1.5 + lines.height() + BLOCK + 2.0;
     }
+    /// A drawing in the text column without a number or caption of its own: the words before it name it.
+    pub fn drawing(&mut self, figure: Figure) {
+        self.begin(figure.height, false);
+        self.check(&figure, self.grid.main_width());
+        let drawn = figure.at(self.grid.main_x(), self.y);
+        self.page().items.push(drawn);
+        self.y += figure.height + BLOCK;
+    }
+    /// Takes back some of the space after the last block, never at the head of a page.
+    pub fn back(&mut self, height: f64) {
+        if !self.fresh {
+            self.y -= height.min(BLOCK);
+        }
+    }
     /// Items of a height, placed by the caller at the top it is told, kept on one page.
     pub fn block(&mut self, height: f64, draw: impl FnOnce(f64) -> Vec<Item>) {
         self.begin(height, true);

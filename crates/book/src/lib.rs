@@ -9,6 +9,7 @@
 mod assemble;
 pub mod chapters;
 pub mod chart;
+mod chosen;
 pub mod cx;
 pub mod draw;
 pub mod flow;
@@ -16,11 +17,14 @@ pub mod grid;
 mod origins;
 pub mod say;
 pub mod scene;
+mod strips;
 pub mod words;
 
 use turnleaf_diag::Diagnostic;
+use turnleaf_figures::Figure;
 use turnleaf_mechanism::Number;
 use turnleaf_motion::{Check, Proof};
+use turnleaf_nest::{Layouts, Request};
 use turnleaf_page::{Document, Page, Paper};
 use turnleaf_parts::Assembly;
 use turnleaf_planfile::{Language, Plan, PrintOptions, Projection};
@@ -38,6 +42,10 @@ pub struct BookInput<'a> {
     pub checks: &'a [Check],
     /// Clearances over the whole turn.
     pub proof: &'a Proof,
+    /// Strength, weight and safety figures; the chapter about them is left out when there are none.
+    pub figures: &'a [Figure],
+    /// Parts on stock sheets, as asked and as found; the chapter about them is left out when there are none.
+    pub cutting: Option<(&'a Request, &'a Layouts)>,
     /// The plan file as saved, carried inside the book.
     pub plan_json: &'a str,
 }
@@ -55,6 +63,8 @@ pub struct BookOptions {
     pub projection: Projection,
     /// Whether the plan file is carried inside.
     pub carry_plan: bool,
+    /// Which chapters it has.
+    pub chapters: Chapters,
 }
 
 impl BookOptions {
@@ -67,10 +77,12 @@ impl BookOptions {
             language: o.language,
             projection: o.projection,
             carry_plan: true,
+            chapters: Chapters::whole(),
         }
     }
 }
 
+pub use chosen::{Chapters, Part};
 pub use turnleaf_assembly::Sight;
 
 /// One assembly drawing by itself: the turn in degrees; `of` names pieces, parts or sub-assemblies, all when

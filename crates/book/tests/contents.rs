@@ -233,7 +233,8 @@ fn figures_have_words_for_those_who_cannot_see_them() {
         let (document, _) = book(&table("reading-room"), |o| o.language = language);
         let mut found = Vec::new();
         document.pages.iter().filter(|p| !support::is_sheet(p)).for_each(|p| alts(&p.items, &mut found));
-        assert_eq!(found.len(), 7, "{found:?}");
+        // Cover, bars, three plans, stack, chart; each sheet and board of the cutting layouts is one more.
+        assert!(found.len() >= 14, "{found:?}");
         assert!(found.iter().all(|a| a.len() > 40 && !a.contains('‹')), "{found:?}");
     }
 }

@@ -81,6 +81,13 @@ pub enum Command {
         /// mm, in or both; as the plan says when left out
         #[arg(long)]
         units: Option<String>,
+        /// en or de; as the plan says when left out
+        #[arg(long)]
+        language: Option<String>,
+        /// whole, shop, or chapters parted by commas: table, motion, sizes, lists, cutting, assembly, drawings, jigs,
+        /// steps, adjusting, strength, templates, revisions, index; the whole book when left out
+        #[arg(long)]
+        chapters: Option<String>,
     },
     /// One drawing of the table or of some of its pieces as an SVG file
     Drawing {

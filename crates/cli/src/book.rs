@@ -2,15 +2,20 @@
 
 use crate::load;
 use std::path::Path;
-use turnleaf_plan::planfile::{Choice, PrintChoice};
-use turnleaf_plan::{BookOptions, Built, Document, Number, Paper, Sight};
+use turnleaf_plan::planfile::{Choice, Language, PrintChoice};
+use turnleaf_plan::{BookOptions, Built, Chapters, Document, Number, Paper, Sight};
 
 /// What may be chosen on the command line; nothing means as the plan says.
+#[derive(Default)]
 pub struct Wanted<'a> {
     /// Key of a paper.
     pub paper: Option<&'a str>,
     /// mm, in or both.
     pub units: Option<&'a str>,
+    /// en or de.
+    pub language: Option<&'a str>,
+    /// Which chapters.
+    pub chapters: Option<&'a str>,
 }
 
 /// Writes the book.
@@ -63,6 +68,13 @@ fn options(built: &Built, wanted: &Wanted) -> Result<BookOptions, String> {
     }
     if let Some(key) = wanted.units {
         options.print.units = units(key)?;
+    }
+    if let Some(key) = wanted.language {
+        options.language = Language::from_key(key)
+            .ok_or_else(|| format!("There is no language called {key}; there are en and de."))?;
+    }
+    if let Some(keys) = wanted.chapters {
+        options.chapters = Chapters::read(keys)?;
     }
     Ok(options)
 }

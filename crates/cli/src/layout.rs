@@ -7,8 +7,8 @@ use crate::load;
 use crate::shop::length;
 use std::io::Write;
 use std::path::Path;
-use turnleaf_plan::units::{LengthUnit, parse_length};
-use turnleaf_plan::{Effort, Sheet, StockOnHand};
+use turnleaf_plan::planfile::parse_sheet;
+use turnleaf_plan::{Effort, StockOnHand, sheets_of};
 
 /// What was typed.
 pub struct Wanted<'a> {
@@ -18,33 +18,18 @@ pub struct Wanted<'a> {
     pub effort: usize,
 }
 
-/// A sheet as typed: two lengths with x or × between them, and how many after a colon. A unit after the second holds
-/// for both.
-fn sheet(text: &str) -> Result<Sheet, String> {
-    let wrong =
-        || format!("“{text}” after --sheet is no sheet; write it as in 1220x2440mm, 4x8ft or 1525x1525mm:3.");
-    let (size, count) = match text.rsplit_once(':') {
-        Some((size, count)) => {
-            let count: usize = count.trim().parse().map_err(|_| wrong())?;
-            (size, Some(count))
-        }
-        None => (text, None),
-    };
-    let (a, b) = size.split_once(['x', '×', 'X']).ok_or_else(wrong)?;
-    let unit: String =
-        b.trim().trim_start_matches(|c: char| !c.is_alphabetic() && !"\"'″′".contains(c)).into();
-    let bare = a.trim().chars().all(|c| c.is_ascii_digit() || ".,/ ".contains(c));
-    let a = if bare { format!("{}{unit}", a.trim()) } else { a.into() };
-    let mm = |t: &str| parse_length(t, LengthUnit::Mm).map(|l| l.mm()).map_err(|_| wrong());
-    Ok(Sheet { count, ..Sheet::of(size.trim(), mm(&a)?, mm(b)?) })
-}
-
 /// Writes the layouts: to one file when the name ends in .svg and one sheet is enough, else into a folder.
 pub fn layout(plan: &Path, out: &Path, wanted: &Wanted, say: &mut impl Write) -> Result<(), String> {
-    let usual = StockOnHand::default();
-    let sheets = wanted.sheets.iter().map(|s| sheet(s)).collect::<Result<Vec<_>, _>>()?;
     if !(1..=1000).contains(&wanted.effort) {
         return Err(format!("The effort {} must lie between 1 and 1000.", wanted.effort));
+    }
+    let built = load::build(plan)?;
+    let usual = StockOnHand::of(&built.plan, &built.assembly);
+    let kinds = StockOnHand::kinds(&built.assembly);
+    let mut sheets = Vec::new();
+    for text in wanted.sheets {
+        let sheet = parse_sheet(text).map_err(|d| format!("After --sheet: {}", d.sentence))?;
+        sheets.extend(sheets_of(&sheet, &kinds));
     }
     let stock = StockOnHand {
         sheets: if sheets.is_empty() { usual.sheets } else { sheets },
@@ -52,7 +37,6 @@ pub fn layout(plan: &Path, out: &Path, wanted: &Wanted, say: &mut impl Write) ->
         margin: length("margin", wanted.margin, usual.margin)?,
         effort: Effort::times(wanted.effort),
     };
-    let built = load::build(plan)?;
     let cutting = built.cutting_layouts(&stock)?;
     let pages = cutting.pages();
     let single = out.extension().is_some_and(|e| e.eq_ignore_ascii_case("svg"));
@@ -76,21 +60,4 @@ pub fn layout(plan: &Path, out: &Path, wanted: &Wanted, say: &mut impl Write) ->
     }
     cutting.layouts.left.iter().for_each(|left| eprintln!("{}", left.sentence));
     Ok(())
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn sheets_are_read_as_typed() {
-        let read = |t: &str| sheet(t).map(|s| (s.length, s.width, s.count));
-        assert_eq!(read("1220x2440mm"), Ok((2440.0, 1220.0, None)));
-        // 1 ft is 304.8 mm (international yard and pound agreement, 1959).
-        assert_eq!(read("4x8ft"), Ok((2438.4, 1219.2, None)));
-        assert_eq!(read("1525 × 1525 mm:3"), Ok((1525.0, 1525.0, Some(3))));
-        for wrong in ["", "big", "1220", "1220x", "1220x2440mm:many"] {
-            assert!(sheet(wrong).is_err(), "{wrong}");
-        }
-    }
 }

@@ -99,14 +99,22 @@ fn run(args: &args::Args, out: &mut impl Write) -> Result<(), Failure> {
             let text = if *json { show::proof_json(&built) } else { show::proof_text(&built) };
             out.write_all(text.as_bytes())?;
         }
-        args::Command::Book { plan, out: file, paper, units } => {
-            book::pdf(plan, file, &book::Wanted { paper: paper.as_deref(), units: units.as_deref() })?;
+        args::Command::Book { plan, out: file, paper, units, language, chapters } => {
+            let wanted = book::Wanted {
+                paper: paper.as_deref(),
+                units: units.as_deref(),
+                language: language.as_deref(),
+                chapters: chapters.as_deref(),
+            };
+            book::pdf(plan, file, &wanted)?;
         }
         args::Command::Drawing { plan, view, turn, of, out: file } => {
             book::drawing(plan, file, view, *turn, of)?;
         }
         args::Command::Pages { plan, out: dir, paper, units } => {
-            book::pages(plan, dir, &book::Wanted { paper: paper.as_deref(), units: units.as_deref() })?;
+            let wanted =
+                book::Wanted { paper: paper.as_deref(), units: units.as_deref(), ..book::Wanted::default() };
+            book::pages(plan, dir, &wanted)?;
         }
         args::Command::Template {
             plan,

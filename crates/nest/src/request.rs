@@ -92,8 +92,10 @@ pub struct Effort {
 }
 
 impl Effort {
-    /// What the book uses.
+    /// What a layout by itself uses.
     pub const BOOK: Effort = Effort { orders: 6, moves: 250 };
+    /// What a whole book can wait for.
+    pub const QUICK: Effort = Effort { orders: 1, moves: 0 };
     /// So many times the book's.
     pub fn times(k: usize) -> Effort {
         let k = k.max(1);

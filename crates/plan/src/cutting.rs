@@ -5,8 +5,11 @@
 //! Always true: only parts from sheet stock are laid out; what finds no place is told in a sentence.
 
 use crate::Built;
+use std::cell::RefCell;
 use turnleaf_nest::{Effort, Layout, Layouts, Request, Sheet, nest, picture, table};
 use turnleaf_page::Page;
+use turnleaf_parts::Assembly;
+use turnleaf_planfile::{Plan, SheetOnHand};
 use turnleaf_units::{DecimalSign, print_decimal};
 
 /// Scale of the drawings.
@@ -25,12 +28,59 @@ pub struct StockOnHand {
     pub effort: Effort,
 }
 
-impl Default for StockOnHand {
-    /// 1220 × 2440 mm without limit, 3.2 mm kerf, 10 mm margin (common practice, no source).
-    fn default() -> StockOnHand {
-        let sheets = Sheet::usual().into_iter().take(1).collect();
-        StockOnHand { sheets, kerf: 3.2, margin: 10.0, effort: Effort::BOOK }
+impl StockOnHand {
+    /// Materials and thicknesses that a table is cut from.
+    pub fn kinds(assembly: &Assembly) -> Vec<String> {
+        let mut kinds: Vec<String> = Vec::new();
+        for part in table::parts(assembly) {
+            if !kinds.contains(&part.stock) {
+                kinds.push(part.stock);
+            }
+        }
+        kinds
     }
+    /// What the plan says is on hand, for its own table.
+    pub fn of(plan: &Plan, assembly: &Assembly) -> StockOnHand {
+        let stock = plan.stock();
+        let kinds = StockOnHand::kinds(assembly);
+        let sheets = stock.sheets.iter().flat_map(|s| sheet(s, &kinds)).collect();
+        StockOnHand { sheets, kerf: stock.kerf.mm(), margin: stock.margin.mm(), effort: Effort::BOOK }
+    }
+}
+
+/// A sheet of the plan; one for each thickness when it is kept for one kind of stock.
+pub fn sheet(s: &SheetOnHand, kinds: &[String]) -> Vec<Sheet> {
+    let one = |stock: Option<String>| Sheet {
+        count: s.count.map(|n| n as usize),
+        stock,
+        ..Sheet::of(&s.name, s.length.mm(), s.width.mm())
+    };
+    match s.of {
+        None => vec![one(None)],
+        Some(of) => {
+            let mine = kinds.iter().filter(|k| k.split(' ').next() == Some(of));
+            mine.map(|k| one(Some(k.clone()))).collect()
+        }
+    }
+}
+
+thread_local! {
+    /// The layouts found last. Paper, language and words of a book change more often than its parts.
+    static LAST: RefCell<Option<(Request, Layouts)>> = const { RefCell::new(None) };
+}
+
+/// Layouts of a request; the same one asked twice running is answered from memory.
+fn remembered(request: Request) -> Result<Cutting, String> {
+    let known = LAST.with_borrow(|last| last.as_ref().filter(|(r, _)| *r == request).map(|(_, l)| l.clone()));
+    let layouts = match known {
+        Some(layouts) => layouts,
+        None => {
+            let found = if request.effort == Effort::QUICK { thrifty(&request)? } else { nest(&request)? };
+            LAST.set(Some((request.clone(), found.clone())));
+            found
+        }
+    };
+    Ok(Cutting { request, layouts })
 }
 
 /// What was asked and what came of it.
@@ -52,9 +102,49 @@ impl Built {
             margin: stock.margin,
             effort: stock.effort,
         };
-        let layouts = nest(&request)?;
-        Ok(Cutting { request, layouts })
+        remembered(request)
     }
+    /// The layouts of the book: the plan's stock, searched quickly, and as hard as a layout by itself where that
+    /// can save a sheet.
+    pub(crate) fn book_layouts(&self) -> Result<Cutting, String> {
+        let stock = StockOnHand { effort: Effort::QUICK, ..StockOnHand::of(&self.plan, &self.assembly) };
+        self.cutting_layouts(&stock)
+    }
+}
+
+/// Nests quickly, then looks harder at each stock that takes more sheets than the area of its parts needs.
+fn thrifty(request: &Request) -> Result<Layouts, String> {
+    let mut found = nest(request)?;
+    let mut stocks: Vec<String> = found.sheets.iter().map(|l| l.stock.clone()).collect();
+    stocks.dedup();
+    for stock in stocks {
+        let mine: Vec<&Layout> = found.sheets.iter().filter(|l| l.stock == stock).collect();
+        let area = |l: &Layout| {
+            let sheet = &request.sheets[l.sheet];
+            (sheet.length - 2.0 * request.margin) * (sheet.width - 2.0 * request.margin)
+        };
+        let used: f64 = mine
+            .iter()
+            .map(|l| l.fill / 100.0 * request.sheets[l.sheet].length * request.sheets[l.sheet].width)
+            .sum();
+        let largest = mine.iter().map(|l| area(l)).fold(0.0, f64::max);
+        let least = (used / largest.max(1.0)).ceil() as usize;
+        if mine.len() <= least.max(1) {
+            continue;
+        }
+        let mut alone = Request { effort: Effort::BOOK, ..request.clone() };
+        alone.parts.iter_mut().filter(|p| p.stock != stock).for_each(|p| p.count = 0);
+        let better = nest(&alone)?;
+        let left = found.left.iter().filter(|l| request.parts[l.part].stock == stock).count();
+        if better.sheets.len() < mine.len() && better.left.len() <= left {
+            let at = found.sheets.iter().position(|l| l.stock == stock).unwrap_or(0);
+            found.sheets.retain(|l| l.stock != stock);
+            found.sheets.splice(at..at, better.sheets);
+            found.left.retain(|l| request.parts[l.part].stock != stock);
+            found.left.extend(better.left);
+        }
+    }
+    Ok(found)
 }
 
 fn figure(x: f64, decimals: u8) -> String {

@@ -11,11 +11,11 @@ mod shop;
 mod trouble;
 mod words;
 
-pub use cutting::{Cutting, StockOnHand};
+pub use cutting::{Cutting, StockOnHand, sheet as sheets_of};
 pub use gather::sizes;
 pub use mending::{Mend, as_given, remedies_for, remedies_for_figure, remedies_for_plan};
 pub use shop::template_options;
-pub use turnleaf_book::{BookOptions, Sight};
+pub use turnleaf_book::{BookOptions, Chapters, Part as Chapter, Sight};
 pub use turnleaf_diag::{Diagnostic, Severity};
 pub use turnleaf_figures::{Assumptions, Figure, NOTICE};
 pub use turnleaf_fit::{Fitted, Goal, Interval, NoFit, Wish, fit, interval};
@@ -103,12 +103,30 @@ impl Built {
             numbers: &self.numbers,
             checks: &self.checks,
             proof: &self.proof,
+            figures: &[],
+            cutting: None,
             plan_json,
         }
     }
     /// The finished book, and what did not fit.
     pub fn book(&self, options: &BookOptions) -> (Document, Vec<Diagnostic>) {
-        turnleaf_book::compose(&self.input(&self.plan.to_json()), options)
+        let json = self.plan.to_json();
+        let has = |part: Chapter| options.chapters.has(part);
+        let figures = if has(Chapter::Strength) || has(Chapter::Lists) { self.figures() } else { Vec::new() };
+        let wanted = has(Chapter::Cutting) || has(Chapter::Lists);
+        let (cutting, problem) = match wanted.then(|| self.book_layouts()) {
+            None => (None, None),
+            Some(Ok(cutting)) => (Some(cutting), None),
+            Some(Err(sentence)) => (None, Some(Diagnostic::warning("book.cutting", sentence))),
+        };
+        let input = BookInput {
+            figures: &figures,
+            cutting: cutting.as_ref().map(|c| (&c.request, &c.layouts)),
+            ..self.input(&json)
+        };
+        let (document, mut said) = turnleaf_book::compose(&input, options);
+        said.extend(problem);
+        (document, said)
     }
     /// One assembly drawing by itself: the turn in degrees; `of` names pieces, parts or sub-assemblies, all when
     /// empty. What cannot be drawn comes back as one sentence.

@@ -10,6 +10,7 @@ mod options;
 mod plan;
 mod read;
 mod say;
+mod stock;
 mod texts;
 mod write;
 
@@ -17,6 +18,7 @@ pub use fields::{Absent, FIELDS, FieldSpec, Group, Kind, Value, field, field_ind
 pub use options::{Choice, Drive, Language, Options, PlanUnit, PrintChoice, PrintOptions, Projection};
 pub use plan::{Plan, Understood};
 pub use read::BYTES_MAX;
+pub use stock::{SHEETS_MAX, STOCK_KINDS, SheetOnHand, Stock, parse_sheet};
 pub use texts::{Date, LIST_MAX, MAKER_MAX, NOTE_MAX, NUMBER_MAX, PastRevision, Revision, TITLE_MAX, Texts};
 
 /// The value of "format" in every plan file.

@@ -69,6 +69,8 @@ pub struct Plan {
     pub(crate) sizes: Vec<Option<Size>>,
     /// By position in [`FIELDS`]; only fields of the stock group.
     pub(crate) measured: BTreeMap<usize, Size>,
+    /// Stock on hand as the file has it; it was read once.
+    pub(crate) stock: Vec<(String, Json)>,
     pub(crate) texts: Texts,
     pub(crate) notes: Vec<String>,
     pub(crate) revision: Revision,
@@ -111,6 +113,7 @@ impl Plan {
             options: Options::usual(unit),
             sizes,
             measured: BTreeMap::new(),
+            stock: Vec::new(),
             texts: Texts::default(),
             notes: Vec::new(),
             revision: Revision::default(),

@@ -119,16 +119,18 @@ impl Reader {
         let options_group = self.group(&mut root, "options", "group of options");
         let sizes_group = self.group(&mut root, "sizes", "group of sizes");
         let measured_group = self.group(&mut root, "measured", "group of measured sizes");
+        let stock_group = self.group(&mut root, "stock", "group of stock");
         let revision_group = self.group(&mut root, "revision", "revision");
         let mut extra = Extra::default();
         let (texts, notes) = self.texts(texts_group.unwrap_or_default(), &mut extra);
         let options = self.options(options_group.unwrap_or_default(), &mut extra);
         let sizes = self.sizes(sizes_group, options.unit, &mut extra);
         let measured = self.measured(measured_group.unwrap_or_default(), &sizes, options.unit, &mut extra);
+        let stock = self.stock(stock_group.unwrap_or_default(), options.unit);
         let revision = self.revision(revision_group.unwrap_or_default(), &mut extra);
         let revisions = self.revisions(take(&mut root, "revisions"));
         extra.root = self.rest("", root);
-        Some(Plan { options, sizes, measured, texts, notes, revision, revisions, extra })
+        Some(Plan { options, sizes, measured, stock, texts, notes, revision, revisions, extra })
     }
 
     /// A group of the root; nothing when it is absent.
@@ -315,6 +317,17 @@ impl Reader {
         };
         let read = read_value(f, &typed.text(), unit, Default::default());
         self.keep(read).map(|(value, _)| Size { typed, value })
+    }
+
+    /// Stock on hand, kept as it stands in the file.
+    fn stock(&mut self, from: Pairs, unit: PlanUnit) -> Pairs {
+        for (key, _) in from.iter().filter(|(key, _)| !crate::stock::knows(key)) {
+            self.unknown.push(joined("stock", key));
+        }
+        if let Err(wrong) = crate::stock::read(&from, unit) {
+            self.found.extend(wrong);
+        }
+        from
     }
 
     fn measured(

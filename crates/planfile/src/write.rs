@@ -32,6 +32,9 @@ impl Plan {
         root.push(pair("sizes", group(sizes, &self.extra.sizes)));
         let measured = self.measured.iter().map(|(i, s)| size(*i, s)).collect();
         root.push(pair("measured", group(measured, &self.extra.measured)));
+        if !self.stock.is_empty() {
+            root.push(pair("stock", Json::Object(self.stock.clone())));
+        }
         let mut revision = vec![pair("mark", Json::text(&self.revision.mark))];
         revision.extend(self.revision.date.map(|d| pair("date", Json::text(d.to_string()))));
         revision.push(pair("reasons", list(&self.revision.reasons)));

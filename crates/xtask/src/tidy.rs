@@ -30,7 +30,7 @@ const ALLOWED: &[(&str, &str)] = &[
     ("assembly", "units diag geom page text parts motion views dimension sheet"),
     (
         "book",
-        "units diag geom page text planfile mechanism parts motion figures views dimension sheet template assembly",
+        "units diag geom page text planfile mechanism parts nest motion figures views dimension sheet template assembly",
     ),
     ("pdf", "diag page text"),
     ("svg", "diag page text"),

@@ -7,6 +7,8 @@
 pub mod assembly;
 pub mod contents;
 pub mod cover;
+pub mod cutting;
+pub mod index;
 pub mod lists;
 pub mod motion;
 pub mod overview;

@@ -5,7 +5,7 @@
 
 #![allow(dead_code)]
 
-use turnleaf_book::{BookOptions, compose};
+use turnleaf_book::BookOptions;
 use turnleaf_diag::{Diagnostic, Origin};
 use turnleaf_page::{Document, Item, Page, Paper, Pt, Role, Text};
 use turnleaf_plan::{Built, Plan, build};
@@ -30,16 +30,7 @@ pub fn table(name: &str) -> Built {
 pub fn book(built: &Built, change: impl Fn(&mut BookOptions)) -> (Document, Vec<Diagnostic>) {
     let mut options = BookOptions::of(&built.plan);
     change(&mut options);
-    let plan_json = built.plan.to_json();
-    let input = turnleaf_book::BookInput {
-        plan: &built.plan,
-        assembly: &built.assembly,
-        numbers: &built.numbers,
-        checks: &built.checks,
-        proof: &built.proof,
-        plan_json: &plan_json,
-    };
-    compose(&input, &options)
+    built.book(&options)
 }
 
 /// Paper, units and language of a run.
