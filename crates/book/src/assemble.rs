@@ -13,6 +13,7 @@ use crate::draw::{furniture, level, words};
 use crate::flow::{Chapter, Draft, marks};
 use crate::grid::{MIDDLE, TINY, rule};
 use crate::scene;
+use crate::stamps::{Marks, stamp};
 use crate::{BookInput, BookOptions};
 use std::collections::{BTreeMap, BTreeSet};
 use turnleaf_diag::Diagnostic;
@@ -218,14 +219,13 @@ fn entries(cx: &Cx, book: &Book) -> Vec<contents::Entry> {
     book.slots.iter().filter_map(entry).collect()
 }
 
-/// The foot of a text page.
-fn foot(cx: &Cx, page: usize) -> Item {
+/// The foot of a text page: the revision in which it last changed, and its number.
+fn foot(cx: &Cx, page: usize, revision: &str) -> Item {
     let g = &cx.grid;
     let y = g.page_height - 14.0;
     let number = page.to_string();
-    let revision = cx.revision();
     let third = g.width() / 3.0;
-    let middle = turnleaf_text::width(&revision, TINY, Face::Regular).min(third + 10.0);
+    let middle = turnleaf_text::width(revision, TINY, Face::Regular).min(third + 10.0);
     furniture(vec![
         level(g.left, g.right_x(), y - 4.6, rule(MIDDLE)),
         words(
@@ -236,8 +236,18 @@ fn foot(cx: &Cx, page: usize) -> Item {
             &cx.title(),
             g.width() / 2.0 - middle / 2.0 - 4.0,
         ),
-        words(pt(g.left + g.width() / 2.0, y), TINY, Face::Regular, Anchor::Middle, &revision, third + 10.0),
-        words(pt(g.right_x(), y), TINY + 0.5, Face::Bold, Anchor::End, &number, 20.0),
+        stamp(
+            "revision",
+            vec![words(
+                pt(g.left + g.width() / 2.0, y),
+                TINY,
+                Face::Regular,
+                Anchor::Middle,
+                revision,
+                third + 10.0,
+            )],
+        ),
+        stamp("number", vec![words(pt(g.right_x(), y), TINY + 0.5, Face::Bold, Anchor::End, &number, 20.0)]),
     ])
 }
 
@@ -252,23 +262,29 @@ fn finish(cx: &Cx, book: Book, mut said: Vec<Diagnostic>) -> (Document, Vec<Diag
             .map(|e| Bookmark { title: format!("{}  {}", e.number, e.mark.title), ..e.mark }),
     );
     let g = &cx.grid;
+    let marks = Marks::of(cx.input.plan);
     let mut pages: Vec<Page> = Vec::new();
     let text_pages = |chapter: Chapter, pages: &mut Vec<Page>, said: &mut Vec<Diagnostic>| {
         said.extend(chapter.said);
-        for (i, Draft { mut items }) in chapter.pages.into_iter().enumerate() {
+        for (i, Draft { items }) in chapter.pages.into_iter().enumerate() {
             let number = pages.len() + 1;
-            if chapter.id != "cover" {
-                items.push(foot(cx, number));
-            }
             let id = if i == 0 { chapter.id.clone() } else { format!("{}/{}", chapter.id, i + 1) };
-            pages.push(Page {
+            let mut page = Page {
                 width: g.page_width,
                 height: g.page_height,
                 label: number.to_string(),
                 id,
                 title: chapter.title.clone(),
                 items,
-            });
+            };
+            if chapter.id != "cover" {
+                page.items.push(foot(cx, number, &cx.revision()));
+                let changed = marks.now(&page.id, &[&page]).pop().unwrap_or_default();
+                let said = cx.revision_of(&changed, marks.revision(&changed).0);
+                page.items.pop();
+                page.items.push(foot(cx, number, &said));
+            }
+            pages.push(page);
         }
     };
     text_pages(book.cover, &mut pages, &mut said);

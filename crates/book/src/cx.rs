@@ -166,9 +166,13 @@ impl<'a> Cx<'a> {
     /// The revision and its date in a few words.
     pub fn revision(&self) -> String {
         let r = self.input.plan.revision();
-        match r.date {
-            Some(d) => self.tv("revision-dated", &[("mark", r.mark.clone()), ("date", d.to_string())]),
-            None => self.tv("revision-undated", &[("mark", r.mark.clone())]),
+        self.revision_of(&r.mark, r.date)
+    }
+    /// Any revision and its date in a few words.
+    pub fn revision_of(&self, mark: &str, date: Option<turnleaf_planfile::Date>) -> String {
+        match date {
+            Some(d) => self.tv("revision-dated", &[("mark", mark.into()), ("date", d.to_string())]),
+            None => self.tv("revision-undated", &[("mark", mark.into())]),
         }
     }
 }

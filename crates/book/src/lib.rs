@@ -17,6 +17,7 @@ pub mod grid;
 mod origins;
 pub mod say;
 pub mod scene;
+pub mod stamps;
 mod strips;
 pub mod words;
 
@@ -83,6 +84,7 @@ impl BookOptions {
 }
 
 pub use chosen::{Chapters, Part};
+pub use stamps::frozen_pages;
 pub use turnleaf_assembly::Sight;
 
 /// One assembly drawing by itself: the turn in degrees; `of` names pieces, parts or sub-assemblies, all when

@@ -38,6 +38,15 @@ pub enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Every part by itself, in its own frame
+    Parts {
+        /// Plan file
+        plan: PathBuf,
+        /// As JSON: an array of {id, name, count, made, material, thickness, layers: [{outline: {outer, holes}, z_min,
+        /// z_max}]}
+        #[arg(long)]
+        json: bool,
+    },
     /// Every check with its margin
     Checks {
         /// Plan file
@@ -156,6 +165,51 @@ pub enum Command {
         /// Folder to write to
         #[arg(short = 'o', long = "out")]
         out: PathBuf,
+    },
+    /// Issues the plan's present revision: freezes it in the plan file, with its book's fingerprint, and begins the next
+    Issue {
+        /// Plan file; it is rewritten
+        plan: PathBuf,
+        /// Day of issue, such as 2025-03-14; as the plan says when left out
+        #[arg(long)]
+        date: Option<String>,
+        /// What changed and why; may be given several times; as the plan says when left out
+        #[arg(long = "reason")]
+        reasons: Vec<String>,
+        /// PDF file to write the issued book to
+        #[arg(long)]
+        book: Option<PathBuf>,
+    },
+    /// The book of an issued revision, made again and held to the issued one
+    Again {
+        /// Plan file
+        plan: PathBuf,
+        /// Mark of the revision
+        #[arg(long)]
+        revision: String,
+        /// PDF file to write
+        #[arg(short = 'o', long = "out")]
+        out: PathBuf,
+    },
+    /// What changed between two plans or revisions, and what becomes of parts already cut
+    Compare {
+        /// Older plan file
+        old: PathBuf,
+        /// Newer plan file
+        new: PathBuf,
+        /// Mark of an issued revision of the older file; the plan it works on when left out
+        #[arg(long)]
+        old_revision: Option<String>,
+        /// Mark of an issued revision of the newer file; the plan it works on when left out
+        #[arg(long)]
+        new_revision: Option<String>,
+        /// The tables alone: leave the books and their pages out, which is quicker
+        #[arg(long)]
+        tables: bool,
+        /// As JSON: {step, changes: [{group, id, label, old, new, difference}], pages: [{id, title, old, new, state}],
+        /// parts: [{part, name, made, count, verdict, shift, missing, surplus, work, reasons}], old_parts_fail}
+        #[arg(long)]
+        json: bool,
     },
     /// Cutting layouts of the parts cut from sheets, on the sheets on hand, as SVG files at 1 : 10
     Layout {

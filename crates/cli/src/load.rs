@@ -34,9 +34,8 @@ pub fn assembly(path: &Path) -> Result<Assembly, String> {
     turnleaf_plan::outline(&plan(path)?).map_err(|problems| join(&problems))
 }
 
-type Problems = [turnleaf_plan::Diagnostic];
-
-fn join(problems: &Problems) -> String {
+/// Problems as one sentence a line would hold.
+pub fn join(problems: &[turnleaf_plan::Diagnostic]) -> String {
     let mut out: Vec<String> = problems.iter().map(|d| d.sentence.clone()).collect();
     // Every problem carries the same hint; it is said once.
     if let Some(hint) = problems.iter().map(|d| &d.hint).find(|h| !h.is_empty()) {

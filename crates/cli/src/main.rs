@@ -6,6 +6,7 @@
 
 mod args;
 mod book;
+mod editions;
 mod layout;
 mod load;
 mod shop;
@@ -137,6 +138,23 @@ fn run(args: &args::Args, out: &mut impl Write) -> Result<(), Failure> {
                 margin: margin.as_deref(),
             };
             shop::template(plan, file, &wanted)?;
+        }
+        args::Command::Parts { plan, json } => {
+            let assembly = load::assembly(plan)?;
+            let text = if *json { show::parts_json(&assembly) } else { show::parts_text(&assembly) };
+            out.write_all(text.as_bytes())?;
+        }
+        args::Command::Issue { plan, date, reasons, book } => {
+            let said = editions::issue(plan, date.as_deref(), reasons, book.as_deref())?;
+            out.write_all(said.as_bytes())?;
+        }
+        args::Command::Again { plan, revision, out: file } => {
+            out.write_all(editions::again(plan, revision, file)?.as_bytes())?;
+        }
+        args::Command::Compare { old, new, old_revision, new_revision, tables, json } => {
+            let (old, new) =
+                ((old.as_path(), old_revision.as_deref()), (new.as_path(), new_revision.as_deref()));
+            out.write_all(editions::compare(old, new, *tables, *json)?.as_bytes())?;
         }
         args::Command::Cut { plan, out: dir } => shop::cut(plan, dir)?,
         args::Command::Layout { plan, sheets, kerf, margin, effort, out: file } => {

@@ -102,6 +102,54 @@ pub fn pose_text(a: &Assembly, turn: f64) -> String {
     }))
 }
 
+#[derive(Serialize)]
+struct PartRow<'a> {
+    id: &'a str,
+    name: &'a str,
+    count: usize,
+    made: bool,
+    material: &'a str,
+    thickness: f64,
+    layers: Vec<Slab>,
+}
+
+pub fn parts_json(a: &Assembly) -> String {
+    let rows: Vec<PartRow> = a
+        .parts
+        .iter()
+        .map(|p| PartRow {
+            id: &p.id,
+            name: &p.name,
+            count: p.count,
+            made: p.made,
+            material: &p.material,
+            thickness: p.thickness,
+            layers: p
+                .layers
+                .iter()
+                .map(|l| Slab { outline: Outline::of(&l.region), z_min: l.z0, z_max: l.z1 })
+                .collect(),
+        })
+        .collect();
+    line(&rows)
+}
+
+pub fn parts_text(a: &Assembly) -> String {
+    lines(a.parts.iter().map(|p| {
+        let (low, high) = p.outline.bounds();
+        format!(
+            "{:22} {:3} × {:9.2} × {:9.2} × {:7.2} mm  {}, {}",
+            p.id,
+            p.count,
+            high.x - low.x,
+            high.y - low.y,
+            p.thickness,
+            p.material,
+            p.name
+        )
+    }))
+}
+
 /// Every check, and below each that fails what mends it.
 pub fn checks_text(b: &Built, remedies: bool) -> String {
     lines(b.checks.iter().flat_map(|c| {

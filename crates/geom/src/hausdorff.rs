@@ -1,7 +1,7 @@
 //! How far apart two outlines are at the worst place (Hausdorff distance), with a proven bound.
 //!
-//! In: two regions. Out: the largest distance from a point of either outline to the other outline, as a
-//! value that is attained and a bound that is not exceeded. Always true: attained ≤ true ≤ bound, and
+//! In: two regions. Out: the largest distance from a point of either outline to the other outline, or how far
+//! one solid reaches beyond the other, as a value that is attained and a bound that is not exceeded. Always true: attained ≤ true ≤ bound, and
 //! the two differ by at most the tolerance asked for, unless the work limit was hit (then by what they say).
 //!
 //! How: branch and bound over stretches of outline. The distance to one fixed edge along a stretch is
@@ -11,7 +11,8 @@
 use crate::arrange::arc_bulge;
 use crate::check::edges_of;
 use crate::edge::Edge;
-use crate::ring::{Region, Vertex};
+use crate::prepared::Prepared;
+use crate::ring::{Region, Ring, Vertex};
 use crate::trig;
 use crate::vec2::Vec2;
 
@@ -36,17 +37,58 @@ const WORK: usize = 200_000;
 pub fn hausdorff(a: &Region, b: &Region, tolerance: f64) -> Hausdorff {
     let all = |r: &Region| r.rings().flat_map(edges_of).collect::<Vec<Edge>>();
     let (a, b) = (all(a), all(b));
-    let none = Hausdorff { distance: 0.0, at_most: 0.0, at: Vec2::ZERO, nearest: Vec2::ZERO };
     if a.is_empty() || b.is_empty() {
         let d = if a.is_empty() && b.is_empty() { 0.0 } else { f64::INFINITY };
-        return Hausdorff { distance: d, at_most: d, ..none };
+        return Hausdorff { distance: d, at_most: d, ..NONE };
     }
-    let there = directed(&a, &b, none, tolerance.max(1e-12));
+    let there = directed(&a, &b, NONE, tolerance.max(1e-12));
     directed(&b, &a, there, tolerance.max(1e-12))
 }
 
+/// How far the solid of `a` reaches beyond the solid of `b`, within `tolerance` mm: the largest distance from
+/// `b` of a point of `a`'s outline that lies outside `b`, or to `a`'s outline from a point of `b`'s outline that
+/// lies inside `a`. It is 0 exactly when `b` contains `a`. Infinite when only `b` has no outline.
+pub fn beyond(a: &Region, b: &Region, tolerance: f64) -> Hausdorff {
+    let tolerance = tolerance.max(1e-12);
+    let all = |r: &Region| r.rings().flat_map(edges_of).collect::<Vec<Edge>>();
+    let (rim, other) = (all(a), all(b));
+    if rim.is_empty() {
+        return NONE;
+    }
+    if other.is_empty() {
+        return Hausdorff { distance: f64::INFINITY, at_most: f64::INFINITY, ..NONE };
+    }
+    let (solid_a, solid_b) = (Prepared::new(a), Prepared::new(b));
+    let there = directed_where(&rim, &other, &|p| !solid_b.contains(p), NONE, tolerance);
+    directed_where(&other, &rim, &|p| solid_a.contains(p), there, tolerance)
+}
+
+/// How deep the outline of `ring` lies inside the solid of `b` at the deepest place, within `tolerance` mm; 0 when
+/// no point of it does.
+pub fn depth_in(ring: &Ring, b: &Region, tolerance: f64) -> Hausdorff {
+    let (rim, other): (Vec<Edge>, Vec<Edge>) = (edges_of(ring), b.rings().flat_map(edges_of).collect());
+    if rim.is_empty() || other.is_empty() {
+        return NONE;
+    }
+    let solid = Prepared::new(b);
+    directed_where(&rim, &other, &|p| solid.contains(p), NONE, tolerance.max(1e-12))
+}
+
+const NONE: Hausdorff = Hausdorff { distance: 0.0, at_most: 0.0, at: Vec2::ZERO, nearest: Vec2::ZERO };
+
 /// Improves `best` by the distances from `from` to `to`.
 fn directed(from: &[Edge], to: &[Edge], best: Hausdorff, tolerance: f64) -> Hausdorff {
+    directed_where(from, to, &|_| true, best, tolerance)
+}
+
+/// The same for the points of `from` on one side of the outline `to`.
+fn directed_where(
+    from: &[Edge],
+    to: &[Edge],
+    side: &dyn Fn(Vec2) -> bool,
+    best: Hausdorff,
+    tolerance: f64,
+) -> Hausdorff {
     let mut best = best;
     let mut work = 0;
     let to = quarters(to);
@@ -68,7 +110,12 @@ fn directed(from: &[Edge], to: &[Edge], best: Hausdorff, tolerance: f64) -> Haus
         // No distance changes faster than one moves along the stretch, and none is larger than that to
         // any one point of the other outline.
         bound = bound.min(d + e.length() / 2.0).min(furthest(&e, near.q));
-        if d > best.distance {
+        // Only what could improve is asked for its side; a stretch too short to reach the other outline is on one.
+        let counts = bound <= best.distance || side(m);
+        if !counts && d >= e.length() / 2.0 {
+            continue;
+        }
+        if counts && d > best.distance {
             best = Hausdorff { distance: d, at: m, nearest: near.q, ..best };
         }
         if bound <= best.at_most.max(best.distance + tolerance) || work > WORK {

@@ -239,3 +239,25 @@ fn small_changes_show_as_small_differences() {
         Ok(())
     });
 }
+
+/// A disc in a disc: the larger reaches beyond the smaller by the difference of radii less the offset of the
+/// centres at the near side, plus it at the far side (plane geometry).
+#[test]
+fn how_far_one_disc_reaches_beyond_another() {
+    use turnleaf_geom::hausdorff::{beyond, depth_in};
+    let disc = |x: f64, r: f64| Region { outer: Ring::circle(v(x, 0.0), r), holes: Vec::new() };
+    let (small, large) = (disc(2.0, 10.0), disc(0.0, 15.0));
+    assert!(beyond(&small, &large, 1e-6).distance < 1e-9);
+    let d = beyond(&large, &small, 1e-6).distance;
+    assert!((d - 7.0).abs() < 1e-5, "{d}");
+    // A washer lacks its hole: the hole's rim lies as deep in the disc as the washer is wide.
+    let washer = Region {
+        outer: Ring::circle(v(0.0, 0.0), 15.0),
+        holes: vec![Ring::circle(v(0.0, 0.0), 4.0).reversed()],
+    };
+    let d = beyond(&large, &washer, 1e-6).distance;
+    assert!((d - 11.0).abs() < 1e-5, "{d}");
+    assert!(beyond(&washer, &large, 1e-6).distance < 1e-9);
+    let d = depth_in(&Ring::circle(v(12.0, 0.0), 4.0), &large, 1e-6).distance;
+    assert!((d - 7.0).abs() < 1e-5, "{d}");
+}

@@ -4,7 +4,9 @@
 //! Always true: the stages run in this order, one line each — sizes, mechanism, parts, proof, checks — and
 //! the same plan gives the same result, natively and in the browser.
 
+mod cut_parts;
 mod cutting;
+mod editions;
 mod gather;
 mod mending;
 mod shop;
@@ -12,6 +14,10 @@ mod trouble;
 mod words;
 
 pub use cutting::{Cutting, StockOnHand, sheet as sheets_of};
+pub use editions::{
+    Again, Comparison, Edition, PROGRAM, PageChange, PageState, again, compare_editions, compare_tables,
+    entries, issue,
+};
 pub use gather::sizes;
 pub use mending::{Mend, as_given, remedies_for, remedies_for_figure, remedies_for_plan};
 pub use shop::template_options;
@@ -29,6 +35,7 @@ pub use turnleaf_parts::Assembly;
 pub use turnleaf_pdf::PdfProblem;
 pub use turnleaf_planfile as planfile;
 pub use turnleaf_planfile::Plan;
+pub use turnleaf_revise::{Change, Entry, Group, Lie, PartVerdict, Reason, Verdict, Work, WorkKind};
 pub use turnleaf_template::{
     CutFile, CutShape, MEASURED_LEAST, MEASURED_MOST, TemplateOptions, cut_svg, from_sheet, index_csv,
     stock_svg,

@@ -5,9 +5,11 @@
 //! opening what was saved gives an equal plan. The file is described in FORMAT.md beside this crate.
 
 mod fields;
+mod issue;
 mod json;
 mod options;
 mod plan;
+mod questions;
 mod read;
 mod say;
 mod stock;
@@ -15,8 +17,10 @@ mod texts;
 mod write;
 
 pub use fields::{Absent, FIELDS, FieldSpec, Group, Kind, Value, field, field_index, field_of, origin};
+pub use issue::{Frozen, FrozenPage, next_mark};
 pub use options::{Choice, Drive, Language, Options, PlanUnit, PrintChoice, PrintOptions, Projection};
 pub use plan::{Plan, Understood};
+pub use questions::{About, Question, State};
 pub use read::BYTES_MAX;
 pub use stock::{SHEETS_MAX, STOCK_KINDS, SheetOnHand, Stock, parse_sheet};
 pub use texts::{Date, LIST_MAX, MAKER_MAX, NOTE_MAX, NUMBER_MAX, PastRevision, Revision, TITLE_MAX, Texts};

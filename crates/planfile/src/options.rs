@@ -222,6 +222,16 @@ impl Options {
         }
     }
 
+    /// The word of one option, as the file has it; empty for a key that is none.
+    pub fn word(&self, key: &str) -> String {
+        match self.give(key) {
+            Some(Json::Text(word)) => word,
+            Some(Json::Number(number)) => plain(&number),
+            Some(Json::Bool(yes)) => yes.to_string(),
+            _ => String::new(),
+        }
+    }
+
     /// Takes one option from the file. An unknown key changes nothing and is `Ok(false)`.
     pub(crate) fn take(&mut self, key: &str, json: &Json) -> Result<bool, Diagnostic> {
         match key {

@@ -7,6 +7,7 @@
 use crate::fields::{Absent, FIELDS, FieldSpec, Kind, Value, field, field_index, origin};
 use crate::json::{Json, plain};
 use crate::options::{Options, PlanUnit};
+use crate::questions::Question;
 use crate::say::{bound, example, quoted};
 use crate::texts::{
     self, LIST_MAX, MAKER_MAX, NOTE_MAX, NUMBER_MAX, PastRevision, Revision, TITLE_MAX, Texts,
@@ -75,6 +76,7 @@ pub struct Plan {
     pub(crate) notes: Vec<String>,
     pub(crate) revision: Revision,
     pub(crate) revisions: Vec<PastRevision>,
+    pub(crate) questions: Vec<Question>,
     pub(crate) extra: Extra,
 }
 
@@ -118,6 +120,7 @@ impl Plan {
             notes: Vec::new(),
             revision: Revision::default(),
             revisions: Vec::new(),
+            questions: Vec::new(),
             extra: Extra::default(),
         }
     }
@@ -192,6 +195,11 @@ impl Plan {
     /// Earlier revisions, oldest first.
     pub fn revisions(&self) -> &[PastRevision] {
         &self.revisions
+    }
+
+    /// Buyers' questions, in the order in which they were written down.
+    pub fn questions(&self) -> &[Question] {
+        &self.questions
     }
 
     /// Says what a text would be understood as, without keeping it.
@@ -287,14 +295,36 @@ impl Plan {
         Ok(())
     }
 
-    /// Sets the earlier revisions, oldest first. A refusal changes nothing.
+    /// Sets the buyers' questions. Their numbers must differ. A refusal changes nothing.
+    pub fn set_questions(&mut self, questions: Vec<Question>) -> Result<(), Diagnostic> {
+        check_list("questions", "questions", questions.len())?;
+        let mut seen = std::collections::BTreeSet::new();
+        for q in &questions {
+            q.check()?;
+            if !seen.insert(q.number) {
+                let sentence = format!("Two questions have the number {}; give one another.", q.number);
+                return Err(Diagnostic::error("questions.number", sentence));
+            }
+        }
+        self.questions = questions;
+        Ok(())
+    }
+
+    /// Sets the earlier revisions, oldest first; those that were issued keep what was frozen. A refusal changes
+    /// nothing.
     pub fn set_revisions(&mut self, revisions: Vec<PastRevision>) -> Result<(), Diagnostic> {
         check_list("revisions", "earlier revisions", revisions.len())?;
         for past in &revisions {
             texts::check_mark("revisions", "mark of an earlier revision", &past.mark)?;
             texts::check("revisions", "account of an earlier revision", &past.what, NOTE_MAX)?;
         }
-        self.revisions = revisions;
+        let issued = |r: &PastRevision| self.revisions.iter().find(|old| old.mark == r.mark);
+        let kept = revisions.into_iter().map(|r| match issued(&r) {
+            // An issued revision stays as it was issued.
+            Some(old) if old.frozen.is_some() => old.clone(),
+            _ => r,
+        });
+        self.revisions = kept.collect();
         Ok(())
     }
 }

@@ -12,7 +12,7 @@ use crate::plan::{
     read_value, usual_size,
 };
 use crate::say::{example, quoted, wrong_type};
-use crate::texts::{self, MAKER_MAX, NOTE_MAX, NUMBER_MAX, PastRevision, Revision, TITLE_MAX, Texts};
+use crate::texts::{self, MAKER_MAX, NOTE_MAX, NUMBER_MAX, Revision, TITLE_MAX, Texts};
 use crate::{FORMAT, VERSION};
 use std::collections::{BTreeMap, BTreeSet};
 use turnleaf_diag::{Diagnostic, Severity};
@@ -23,22 +23,28 @@ pub const BYTES_MAX: usize = 2_000_000;
 /// Most remarks of one kind that are said; the rest are counted.
 const SAID_MAX: usize = 20;
 
+mod lists;
+
 type Pairs = Vec<(String, Json)>;
 
 impl Plan {
     /// Reads a plan file. The first list holds remarks (notes and warnings); the second, when the file
     /// cannot be used, holds everything found, errors first.
     pub fn parse(bytes: &[u8]) -> Result<(Plan, Vec<Diagnostic>), Vec<Diagnostic>> {
-        let root = tree(bytes).map_err(|d| vec![d])?;
-        let mut reader = Reader::default();
-        let plan = reader.plan(root);
-        let mut found = reader.finish();
-        match plan {
-            Some(plan) if found.iter().all(|d| d.severity != Severity::Error) => Ok((plan, found)),
-            _ => {
-                found.sort_by_key(|d| core::cmp::Reverse(d.severity));
-                Err(found)
-            }
+        plan_of(tree(bytes).map_err(|d| vec![d])?)
+    }
+}
+
+/// The plan in the pairs of a file's outermost group, with remarks, or everything found.
+pub(crate) fn plan_of(root: Pairs) -> Result<(Plan, Vec<Diagnostic>), Vec<Diagnostic>> {
+    let mut reader = Reader::default();
+    let plan = reader.plan(root);
+    let mut found = reader.finish();
+    match plan {
+        Some(plan) if found.iter().all(|d| d.severity != Severity::Error) => Ok((plan, found)),
+        _ => {
+            found.sort_by_key(|d| core::cmp::Reverse(d.severity));
+            Err(found)
         }
     }
 }
@@ -129,8 +135,9 @@ impl Reader {
         let stock = self.stock(stock_group.unwrap_or_default(), options.unit);
         let revision = self.revision(revision_group.unwrap_or_default(), &mut extra);
         let revisions = self.revisions(take(&mut root, "revisions"));
+        let questions = self.questions(take(&mut root, "questions"));
         extra.root = self.rest("", root);
-        Some(Plan { options, sizes, measured, stock, texts, notes, revision, revisions, extra })
+        Some(Plan { options, sizes, measured, stock, texts, notes, revision, revisions, questions, extra })
     }
 
     /// A group of the root; nothing when it is absent.
@@ -263,12 +270,7 @@ impl Reader {
     }
 
     fn usual_option(&mut self, options: &Options, key: &str) {
-        let usual = match options.give(key) {
-            Some(Json::Text(word)) => word,
-            Some(Json::Number(number)) => json::plain(&number),
-            Some(Json::Bool(yes)) => yes.to_string(),
-            _ => return,
-        };
+        let usual = options.word(key);
         let name = Options::name(key);
         let sentence = format!("The {name} is not in the file (“{key}” under “options”); “{usual}” is used.");
         self.found.push(note(&format!("options.{key}.usual"), sentence));
@@ -388,45 +390,6 @@ impl Reader {
         let reasons = self.text_list(&mut from, "revision.reasons", "reasons", ("reason", "reasons"));
         extra.revision = self.rest("revision", from);
         Revision { mark, date, reasons }
-    }
-
-    fn revisions(&mut self, from: Option<Json>) -> Vec<PastRevision> {
-        let list = match from {
-            None | Some(Json::Null) => return Vec::new(),
-            Some(Json::List(list)) => list,
-            Some(other) => {
-                self.found.push(wrong_type(
-                    "revisions",
-                    "list of earlier revisions",
-                    &other,
-                    "a list in brackets",
-                ));
-                return Vec::new();
-            }
-        };
-        let fits = check_list("revisions", "earlier revisions", list.len());
-        if self.keep(fits).is_none() {
-            return Vec::new();
-        }
-        let mut out = Vec::new();
-        for (i, item) in list.into_iter().enumerate() {
-            let name = format!("earlier revision number {}", i + 1);
-            let Json::Object(mut from) = item else {
-                self.found.push(wrong_type("revisions", &name, &item, "a group of values in braces"));
-                continue;
-            };
-            let mark = self.text(&mut from, "revisions.mark", "mark", &format!("mark of {name}"), NOTE_MAX);
-            let fits = texts::check_mark("revisions", &format!("mark of {name}"), &mark);
-            self.keep(fits);
-            let date = self.text(&mut from, "revisions.date", "date", &format!("date of {name}"), NOTE_MAX);
-            let date = texts::date("revisions", &format!("date of {name}"), &date);
-            let date = self.keep(date);
-            let what =
-                self.text(&mut from, "revisions.what", "what", &format!("account of {name}"), NOTE_MAX);
-            let extra = self.rest("revisions", from);
-            out.extend(date.map(|date| PastRevision { mark, date, what, extra }));
-        }
-        out
     }
 
     /// Everything found, with what repeats without limit cut short.

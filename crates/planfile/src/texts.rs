@@ -4,6 +4,7 @@
 //! Always true: text is printable (no control characters, none that turn the direction of reading or that XML
 //! forbids) and no longer than its limit; a date is a real day.
 
+use crate::issue::{Frozen, FrozenPage};
 use crate::json::Json;
 use crate::say::{quoted, unprintable};
 use std::fmt;
@@ -99,6 +100,10 @@ pub struct PastRevision {
     pub date: Date,
     /// What it changed.
     pub what: String,
+    /// What was kept of it when it was issued.
+    pub(crate) frozen: Option<Frozen>,
+    /// Pages of its book.
+    pub(crate) pages: Vec<FrozenPage>,
     /// What this version does not know, kept.
     pub(crate) extra: Vec<(String, Json)>,
 }
@@ -106,7 +111,14 @@ pub struct PastRevision {
 impl PastRevision {
     /// An earlier revision; its words are checked when it is put into a plan.
     pub fn new(mark: impl Into<String>, date: Date, what: impl Into<String>) -> PastRevision {
-        PastRevision { mark: mark.into(), date, what: what.into(), extra: Vec::new() }
+        PastRevision {
+            mark: mark.into(),
+            date,
+            what: what.into(),
+            frozen: None,
+            pages: Vec::new(),
+            extra: Vec::new(),
+        }
     }
 }
 

@@ -17,7 +17,7 @@ impl Plan {
         serde_json::to_string_pretty(&self.tree()).expect("a plan serialises") + "\n"
     }
 
-    fn tree(&self) -> Json {
+    pub(crate) fn tree(&self) -> Json {
         let mut root =
             vec![pair("format", Json::text(FORMAT)), pair("version", Json::Number(VERSION.into()))];
         let texts = vec![
@@ -39,14 +39,10 @@ impl Plan {
         revision.extend(self.revision.date.map(|d| pair("date", Json::text(d.to_string()))));
         revision.push(pair("reasons", list(&self.revision.reasons)));
         root.push(pair("revision", group(revision, &self.extra.revision)));
-        let past = self.revisions.iter().map(|r| {
-            let known = vec![
-                pair("mark", Json::text(&r.mark)),
-                pair("date", Json::text(r.date.to_string())),
-                pair("what", Json::text(&r.what)),
-            ];
-            group(known, &r.extra)
-        });
+        if !self.questions.is_empty() {
+            root.push(pair("questions", Json::List(self.questions.iter().map(|q| q.tree()).collect())));
+        }
+        let past = self.revisions.iter().map(|r| r.row(true, true));
         root.push(pair("revisions", Json::List(past.collect())));
         group(root, &self.extra.root)
     }

@@ -45,6 +45,12 @@ pub struct SheetFacts<'a> {
 /// Width, heading, value, whether it is the title.
 type Field<'a> = (f64, &'a str, String, bool);
 
+/// What is stamped on a finished sheet (its revision, its number) is no part of what the sheet shows: whoever asks
+/// whether two sheets show the same leaves these groups out.
+fn stamp(name: &str, items: Vec<Item>) -> Item {
+    Item::Group { role: Role::Plain, origin: None, id: Some(format!("stamp/{name}")), items }
+}
+
 fn field(items: &mut Vec<Item>, at: Pt, h: f64, (w, head, value, big): &Field) {
     let (x, y, w) = (at.x, at.y, *w);
     items.push(rect(pt(x, y), pt(x + w, y + h), 0.35));
@@ -55,6 +61,9 @@ fn field(items: &mut Vec<Item>, at: Pt, h: f64, (w, head, value, big): &Field) {
         items.push(fitted(pt(x + 1.2, y + h - 1.6), cap, value, face, w - 2.4));
     }
 }
+
+/// Fields of the title block, by row and place, that are stamped.
+const STAMPED: [((usize, usize), &str); 3] = [((0, 3), "revision"), ((1, 2), "date"), ((1, 3), "number")];
 
 /// The title block.
 pub fn title_block(of: &Subject, o: &SheetOptions, facts: &SheetFacts) -> Block {
@@ -105,10 +114,16 @@ pub fn title_block(of: &Subject, o: &SheetOptions, facts: &SheetFacts) -> Block 
         ),
     ];
     let mut y = 0.0;
-    for (h, fields) in rows {
+    for (row, (h, fields)) in rows.into_iter().enumerate() {
         let mut x = 0.0;
-        for f in fields {
-            field(&mut items, pt(x, y), h, &f);
+        for (k, f) in fields.into_iter().enumerate() {
+            let name = STAMPED.iter().find(|s| s.0 == (row, k)).map(|s| s.1);
+            let mut own = Vec::new();
+            field(&mut own, pt(x, y), h, &f);
+            match name {
+                Some(name) => items.push(stamp(name, own)),
+                None => items.extend(own),
+            }
             x += f.0;
         }
         y += h;
@@ -199,6 +214,7 @@ pub fn revision_block(o: &SheetOptions) -> Option<Block> {
         items.push(line(pt(x, 0.0), pt(x, height), 0.35));
     }
     items.push(rect(pt(0.0, 0.0), pt(width, height), 0.35));
-    let group = Item::Group { role: Role::Plain, origin: None, id: Some("revision-block".into()), items };
+    let group =
+        Item::Group { role: Role::Plain, origin: None, id: Some("stamp/revision-block".into()), items };
     Some(Block { items: vec![group], width, height })
 }

@@ -32,6 +32,7 @@ const CHECKS: &[Check] = &[
     Check { script: "figures_check.py", feed: Feed::Cases { example: "outside_cases" } },
     Check { script: "nesting_check.py", feed: Feed::Cases { example: "cutting" } },
     Check { script: "motion_check.py", feed: Feed::Terminal { plans: "demo" } },
+    Check { script: "revise_check.py", feed: Feed::Terminal { plans: "demo" } },
     Check { script: "cut_check.py", feed: Feed::Terminal { plans: "demo" } },
 ];
 
@@ -100,6 +101,9 @@ fn one(python: &str, check: &Check) -> Result<(), String> {
             // The whole (30 plans at 200 turns) takes a quarter of an hour; every run looks at a part of it.
             if std::env::var_os("TURNLEAF_MOTION").is_none() {
                 check_command.env("TURNLEAF_MOTION", "10x40");
+            }
+            if std::env::var_os("TURNLEAF_PAIRS").is_none() {
+                check_command.env("TURNLEAF_PAIRS", "20");
             }
             show(check_command, check.script)
         }

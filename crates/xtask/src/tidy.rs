@@ -22,6 +22,7 @@ const ALLOWED: &[(&str, &str)] = &[
     ("figures", "units diag geom mechanism parts motion"),
     ("fit", "units diag geom mechanism parts motion"),
     ("mend", "units diag geom mechanism parts motion figures"),
+    ("revise", "geom page parts"),
     ("nest", "units diag geom page parts"),
     ("views", "diag geom page parts"),
     ("dimension", "units diag geom page text parts views"),
@@ -30,13 +31,13 @@ const ALLOWED: &[(&str, &str)] = &[
     ("assembly", "units diag geom page text parts motion views dimension sheet"),
     (
         "book",
-        "units diag geom page text planfile mechanism parts nest motion figures views dimension sheet template assembly",
+        "units diag geom page text planfile mechanism parts nest motion figures revise views dimension sheet template assembly",
     ),
     ("pdf", "diag page text"),
     ("svg", "diag page text"),
     (
         "plan",
-        "units diag geom page text planfile mechanism parts nest motion figures fit mend views dimension sheet template assembly book pdf svg",
+        "units diag geom page text planfile mechanism parts nest motion figures fit mend revise views dimension sheet template assembly book pdf svg",
     ),
     // The programs know the facade, the vocabulary it speaks in, and the writers.
     ("cli", "units diag geom page pdf svg plan"),

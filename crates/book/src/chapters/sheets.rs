@@ -5,6 +5,7 @@
 
 use crate::cx::Cx;
 use crate::draw::cut;
+use crate::stamps::Marks;
 use turnleaf_diag::Diagnostic;
 use turnleaf_page::{Face, Page};
 use turnleaf_planfile::Projection;
@@ -20,11 +21,13 @@ pub struct Sheets {
     pub pages: Vec<Page>,
 }
 
-/// How sheets are wanted, the first on page `first`.
-pub fn options(cx: &Cx, first: usize) -> SheetOptions {
+/// How sheets are wanted, the first on page `first`, that changed in these revisions.
+pub fn options(cx: &Cx, first: usize, changed: &[String]) -> SheetOptions {
     let plan = cx.input.plan;
     let texts = plan.texts();
-    let revision = plan.revision();
+    let marks = Marks::of(plan);
+    let now = changed.last().cloned().unwrap_or_else(|| plan.revision().mark.clone());
+    let date = marks.revision(&now).0;
     // The maker's words in the narrow fields of the title block, cut where they would not fit even in the
     // smallest letters. Rooms are those of the block's fields less their margins.
     let smallest = turnleaf_text::size_for_cap_height(1.8);
@@ -40,17 +43,29 @@ pub fn options(cx: &Cx, first: usize) -> SheetOptions {
         title: TitleData {
             owner: fit(&texts.maker, 57.0),
             number: fit(&texts.number, 26.0),
-            revision: revision.mark.clone(),
-            date: revision.date.map(|d| d.to_string()).unwrap_or_default(),
+            revision: now,
+            date: date.map(|d| d.to_string()).unwrap_or_default(),
             creator: fit(&texts.maker, 27.0),
             approver: String::new(),
             document_type: cx.t("document-type"),
             project: fit(&cx.title(), 57.0),
         },
-        revisions: Vec::<RevisionLine>::new(),
+        // The revision in which the sheet came is in its title block; the table has what changed since.
+        revisions: changed.iter().skip(1).map(|mark| line(&marks, mark, &fit)).collect(),
         first_sheet: first,
         sheets: None,
         origins: crate::origins::origins(cx),
+    }
+}
+
+/// A row of a sheet's table of revisions.
+fn line(marks: &Marks, mark: &str, fit: &dyn Fn(&str, f64) -> String) -> RevisionLine {
+    let (date, what) = marks.revision(mark);
+    RevisionLine {
+        letter: mark.to_string(),
+        text: fit(&what, 56.0),
+        date: date.map(|d| d.to_string()).unwrap_or_default(),
+        by: String::new(),
     }
 }
 
@@ -59,11 +74,19 @@ pub fn sheets(cx: &Cx, first: usize) -> (Vec<Sheets>, Vec<Diagnostic>) {
     let mut out: Vec<Sheets> = Vec::new();
     let mut said = Vec::new();
     let mut next = first;
+    let marks = Marks::of(cx.input.plan);
     for part in cx.input.assembly.parts.iter().filter(|p| p.made) {
         let mut named = part.clone();
         named.name = cx.part_name(part);
         named.material = cx.material(&part.material);
-        let (pages, mut problems, _) = part_sheet(&named, &options(cx, next));
+        let unit = format!("sheet/{}", part.id);
+        let before = marks.before(&unit);
+        let (mut pages, mut problems, _) = part_sheet(&named, &options(cx, next, &before));
+        let shown: Vec<&Page> = pages.iter().collect();
+        if !before.is_empty() && !marks.same(&unit, &shown) {
+            let now = marks.now(&unit, &shown);
+            (pages, problems, _) = part_sheet(&named, &options(cx, next, &now));
+        }
         said.append(&mut problems);
         next += pages.len();
         out.push(Sheets { part: part.id.clone(), name: named.name, pages });

@@ -1,0 +1,349 @@
+//! Editions of a plan: issuing one, making an issued one again, and comparing two.
+//!
+//! In: plans. Out: issued plans, books made again, [`Comparison`]s.
+//! Always true: an edition is compared by what it prints; an issued book made again is held to the fingerprint it
+//! was issued with, and what differs is said page by page.
+
+use crate::cut_parts::{self, FINE};
+use crate::{BookOptions, Built, Diagnostic, Plan, build, pdf};
+use std::collections::BTreeMap;
+use turnleaf_dimension::{Wording, choose, printed};
+use turnleaf_geom::trig;
+use turnleaf_mechanism::{Number, Unit};
+use turnleaf_page::{Document, Page};
+use turnleaf_parts::Part;
+use turnleaf_planfile::{FIELDS, FrozenPage, Options, Value};
+use turnleaf_revise::{Change, Entry, Group, PartVerdict, compare, print};
+use turnleaf_units::{InchPrint, Length, PrintUnits};
+
+/// Version of this program, as issued plans carry it.
+pub const PROGRAM: &str = env!("CARGO_PKG_VERSION");
+
+/// A table with its book.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Edition {
+    /// The table.
+    pub built: Built,
+    /// Its book, by its plan's own options.
+    pub document: Document,
+}
+
+impl Edition {
+    /// Builds a plan as it goes to buyers, with its book.
+    pub fn of(plan: &Plan) -> Result<Edition, Vec<Diagnostic>> {
+        let built = build(&plan.edition())?;
+        let (document, said) = built.book(&BookOptions::of(&built.plan));
+        let errors: Vec<Diagnostic> =
+            said.into_iter().filter(|d| d.severity == turnleaf_diag::Severity::Error).collect();
+        if errors.is_empty() { Ok(Edition { built, document }) } else { Err(errors) }
+    }
+
+    /// Its pages as an issued plan keeps them.
+    pub fn frozen_pages(&self) -> Vec<FrozenPage> {
+        turnleaf_book::frozen_pages(&self.document, &self.built.plan)
+    }
+}
+
+/// Issues the present revision: its table and book are made, their fingerprints and the plan are frozen in the
+/// plan, and the next revision begins. Every check must hold. A refusal changes nothing.
+pub fn issue(plan: &mut Plan) -> Result<Edition, Vec<Diagnostic>> {
+    plan.can_issue().map_err(|d| vec![d])?;
+    let edition = Edition::of(plan)?;
+    if let Some(check) = edition.built.checks.iter().find(|c| !c.holds) {
+        let sentence = format!("The revision cannot be issued: {}", check.text);
+        return Err(vec![Diagnostic::error("revision.checks", sentence)]);
+    }
+    let bytes = pdf(&edition.document).map_err(|e| {
+        vec![Diagnostic::error("revision.book", format!("The revision's book cannot be written: {e}"))]
+    })?;
+    plan.issue(PROGRAM, &print::of_bytes(&bytes), edition.frozen_pages()).map_err(|d| vec![d])?;
+    Ok(edition)
+}
+
+/// An issued book made again.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Again {
+    /// Table and book.
+    pub edition: Edition,
+    /// The PDF file.
+    pub pdf: Vec<u8>,
+    /// Whether it is the issued file, byte for byte.
+    pub same: bool,
+    /// What differs otherwise, in sentences.
+    pub differs: Vec<String>,
+}
+
+/// Makes the book of an issued revision again.
+pub fn again(plan: &Plan, mark: &str) -> Result<Again, Vec<Diagnostic>> {
+    let Some(issued) = plan.issued(mark) else {
+        let known: Vec<&str> =
+            plan.revisions().iter().filter(|r| r.frozen().is_some()).map(|r| r.mark.as_str()).collect();
+        let known = if known.is_empty() { "none".into() } else { known.join(", ") };
+        let sentence = format!("There is no frozen plan of a revision {mark}; this file has {known}.");
+        return Err(vec![Diagnostic::error("revision.unknown", sentence)]);
+    };
+    let edition = Edition::of(&issued?)?;
+    let bytes = pdf(&edition.document)
+        .map_err(|e| vec![Diagnostic::error("revision.book", format!("The book cannot be written: {e}"))])?;
+    let row = plan.revisions().iter().rfind(|r| r.mark == mark);
+    let Some((row, frozen)) = row.and_then(|r| Some((r, r.frozen()?))) else {
+        return Ok(Again { edition, pdf: bytes, same: false, differs: Vec::new() });
+    };
+    let same = frozen.book == print::of_bytes(&bytes);
+    let mut differs = Vec::new();
+    if !same {
+        if frozen.program != PROGRAM {
+            differs.push(format!("It was issued by version {}; this is {PROGRAM}.", frozen.program));
+        }
+        differs.extend(page_differences(row.pages(), &edition.frozen_pages()));
+        if differs.is_empty() {
+            differs.push("Every page prints the same; only the file is written differently.".into());
+        }
+    }
+    Ok(Again { edition, pdf: bytes, same, differs })
+}
+
+fn page_differences(old: &[FrozenPage], new: &[FrozenPage]) -> Vec<String> {
+    let was: BTreeMap<&str, &FrozenPage> = old.iter().map(|p| (p.id.as_str(), p)).collect();
+    let mut out = Vec::new();
+    for p in new {
+        match was.get(p.id.as_str()) {
+            None => out.push(format!("The page “{}” is new.", p.id)),
+            Some(o) if o.print != p.print => out.push(format!("The page “{}” prints differently.", p.id)),
+            Some(_) => {}
+        }
+    }
+    let gone = old.iter().filter(|o| !new.iter().any(|n| n.id == o.id));
+    out.extend(gone.map(|o| format!("The page “{}” is gone.", o.id)));
+    out
+}
+
+/// What a page of the newer book is against the older one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PageState {
+    /// Prints exactly the same.
+    Same,
+    /// Prints the same but for its number.
+    Renumbered,
+    /// Prints something else.
+    Changed,
+    /// Was not there.
+    Added,
+    /// Is no longer there.
+    Removed,
+}
+
+/// A page of either book.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PageChange {
+    /// Identifier of the page.
+    pub id: String,
+    /// Its title.
+    pub title: String,
+    /// Number in the older book.
+    pub old: Option<usize>,
+    /// Number in the newer book.
+    pub new: Option<usize>,
+    /// What it is.
+    pub state: PageState,
+}
+
+/// Two editions side by side.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Comparison {
+    /// Sizes, options, numbers, parts, hardware, dimensions, steps that changed.
+    pub changes: Vec<Change>,
+    /// Every page of both books.
+    pub pages: Vec<PageChange>,
+    /// What becomes of parts already cut.
+    pub parts: Vec<PartVerdict>,
+    /// Checks that fail when the parts that stay good are put into the newer table, in sentences.
+    pub old_parts_fail: Vec<String>,
+    /// A part that is off by no more than this is the same part, mm.
+    pub step: f64,
+}
+
+/// Compares two editions.
+pub fn compare_editions(old: &Edition, new: &Edition) -> Comparison {
+    Comparison { pages: pages(&old.document, &new.document), ..compare_tables(&old.built, &new.built) }
+}
+
+/// Compares two tables without their books: there are no pages in the result.
+pub fn compare_tables(old: &Built, new: &Built) -> Comparison {
+    let options = new.plan.options();
+    let step = printed::step_of(options.print.print_units());
+    let (parts, old_parts_fail) = cut_parts::judge(old, new, step);
+    Comparison {
+        // Both are written by the newer plan's rules, so that another unit alone is no change.
+        changes: compare(&entries(old, options), &entries(new, options)),
+        pages: Vec::new(),
+        parts,
+        old_parts_fail,
+        step: step.min(FINE),
+    }
+}
+
+fn pages(old: &Document, new: &Document) -> Vec<PageChange> {
+    let was: BTreeMap<&str, (usize, &Page)> =
+        old.pages.iter().enumerate().map(|(i, p)| (p.id.as_str(), (i + 1, p))).collect();
+    let mut out = Vec::new();
+    for (i, p) in new.pages.iter().enumerate() {
+        let before = was.get(p.id.as_str());
+        let state = match before {
+            None => PageState::Added,
+            Some((_, o)) if o.width == p.width && o.items == p.items => PageState::Same,
+            Some((_, o)) if print::of_page(o) == print::of_page(p) && stamps(o) == stamps(p) => {
+                if o.label == p.label { PageState::Same } else { PageState::Renumbered }
+            }
+            Some(_) => PageState::Changed,
+        };
+        out.push(PageChange {
+            id: p.id.clone(),
+            title: p.title.clone(),
+            old: before.map(|b| b.0),
+            new: Some(i + 1),
+            state,
+        });
+    }
+    for (i, o) in old.pages.iter().enumerate() {
+        if !new.pages.iter().any(|p| p.id == o.id) {
+            let (id, title) = (o.id.clone(), o.title.clone());
+            out.push(PageChange { id, title, old: Some(i + 1), new: None, state: PageState::Removed });
+        }
+    }
+    out
+}
+
+/// Texts stamped on a page, but for its number.
+fn stamps(page: &Page) -> Vec<String> {
+    fn walk(items: &[turnleaf_page::Item], inside: bool, out: &mut Vec<String>) {
+        for item in items {
+            match item {
+                turnleaf_page::Item::Group { id, items, .. } => {
+                    let id = id.as_deref().unwrap_or_default();
+                    if id != "stamp/number" {
+                        walk(items, inside || id.starts_with(print::STAMP), out);
+                    }
+                }
+                turnleaf_page::Item::Text(t) if inside => out.push(t.text.clone()),
+                _ => {}
+            }
+        }
+    }
+    let mut out = Vec::new();
+    walk(&page.items, false, &mut out);
+    out
+}
+
+/// Everything a table prints, with stable identifiers.
+pub fn entries(built: &Built, options: &Options) -> Vec<Entry> {
+    let mut out = Vec::new();
+    let plan = &built.plan;
+    for f in FIELDS {
+        let Some(value) = plan.value(f.id) else { continue };
+        out.push(size_entry(f.id, f.label, value, options));
+        if let Some(measured) = plan.measured(f.id) {
+            let id = format!("{}/measured", f.id);
+            let label = format!("{}, measured", f.label);
+            out.push(size_entry(&id, &label, Value::Length(measured), options));
+        }
+    }
+    for key in Options::KEYS {
+        let word = plan.options().word(key);
+        out.push(Entry {
+            group: Group::Option,
+            id: key.into(),
+            label: Options::name(key).into(),
+            print: word.clone(),
+            shown: word,
+            value: None,
+        });
+    }
+    out.extend(built.numbers.iter().map(|n| number_entry(n, options)));
+    out.extend(built.assembly.parts.iter().map(|p| part_entry(p, options)));
+    for part in built.assembly.parts.iter().filter(|p| p.made) {
+        out.extend(dimension_entries(part, options));
+    }
+    out
+}
+
+fn both(options: &Options) -> PrintUnits {
+    PrintUnits::Both(
+        options.print.mm_step,
+        InchPrint { denominator: options.print.inch_denominator, feet: options.print.feet },
+    )
+}
+
+fn size_entry(id: &str, label: &str, value: Value, options: &Options) -> Entry {
+    let sign = options.language.decimal_sign();
+    let decimal = |v: f64| turnleaf_units::print_decimal(v, 3, sign).unwrap_or_default();
+    let (print, shown, number) = match value {
+        Value::Length(l) => {
+            (options.print.print_units().print(l, sign).text(), both(options).print(l, sign).text(), l.mm())
+        }
+        Value::Angle(a) => {
+            let text = format!("{}°", decimal(a.degrees()));
+            (text.clone(), text, a.degrees())
+        }
+        Value::Count(n) => (n.to_string(), n.to_string(), f64::from(n)),
+        Value::Force(f) => {
+            let text = format!("{} N", decimal(f.newtons()));
+            (text.clone(), text, f.newtons())
+        }
+    };
+    Entry { group: Group::Size, id: id.into(), label: label.into(), print, shown, value: Some(number) }
+}
+
+fn number_entry(n: &Number, options: &Options) -> Entry {
+    let shown = match n.unit {
+        Unit::Mm => crate::number_text(n, both(options), options.language),
+        _ => crate::plan_text(n, options),
+    };
+    Entry {
+        group: Group::Number,
+        id: n.id.to_string(),
+        label: n.label.to_string(),
+        print: crate::plan_text(n, options),
+        shown,
+        value: n.value.is_finite().then_some(n.value),
+    }
+}
+
+fn part_entry(p: &Part, options: &Options) -> Entry {
+    let sign = options.language.decimal_sign();
+    let (low, high) = p.outline.bounds();
+    let size = |units: PrintUnits| {
+        let side = |v: f64| Length::from_mm_f64(v).map_or_else(String::new, |l| units.print(l, sign).text());
+        let sides = [high.x - low.x, high.y - low.y, p.thickness].map(side).join(" × ");
+        format!("{} × {}, {sides}", p.count, p.material)
+    };
+    Entry {
+        group: if p.made { Group::Part } else { Group::Hardware },
+        id: p.id.clone(),
+        label: p.name.clone(),
+        print: size(options.print.print_units()),
+        shown: size(both(options)),
+        value: None,
+    }
+}
+
+fn dimension_entries(part: &Part, options: &Options) -> Vec<Entry> {
+    let drawing = choose(part);
+    let sign = options.language.decimal_sign();
+    let lean = Wording { units: options.print.print_units(), sign };
+    let full = Wording { units: both(options), sign };
+    (0..drawing.dimensions.len())
+        .map(|i| {
+            let d = &drawing.dimensions[i];
+            let value = drawing.value(i);
+            Entry {
+                group: Group::Dimension,
+                id: d.id.clone(),
+                label: d.words.clone(),
+                print: printed::figure(&drawing, i, &lean).text(),
+                shown: printed::figure(&drawing, i, &full).text(),
+                value: Some(if d.rule.is_angle() { trig::deg(value) } else { value }),
+            }
+        })
+        .collect()
+}

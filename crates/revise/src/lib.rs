@@ -1,0 +1,17 @@
+//! What two editions of a plan have in common.
+//!
+//! In: the parts of an older and of a newer table; or what two books print. Out: for each part cut to the older
+//! plan whether it serves in the newer; the list of everything printed that changed; fingerprints of pages.
+//! Always true: whether a cut part serves follows from its solid, never from how the plan was edited; nothing
+//! here knows plan files or a browser.
+
+pub mod list;
+pub mod print;
+pub mod serve;
+pub mod stand_in;
+pub mod verdict;
+
+pub use list::{Change, Entry, Group, compare};
+pub use serve::{Lie, judge};
+pub use stand_in::stand_in;
+pub use verdict::{PartVerdict, Reason, Verdict, Work, WorkKind, verdicts};

@@ -1,0 +1,97 @@
+//! Fingerprints of what is printed.
+//!
+//! In: a page, or the bytes of a file. Out: a short text that is equal when they print alike.
+//! Always true: what carries the revision or the page number ([`STAMP`]) does not count, nor do links, names and
+//! roles; coordinates count to a thousandth of a millimetre.
+
+use sha2::{Digest, Sha256};
+use turnleaf_page::{Anchor, Colour, Face, Item, Page, Pt, Step, Stroke};
+
+/// Groups whose identifier begins so are stamped on a page after it is finished: revision mark, page number,
+/// marks beside what changed. They do not make it another page.
+pub const STAMP: &str = "stamp/";
+
+/// Fingerprint of a page, 16 hexadecimal digits.
+pub fn of_page(page: &Page) -> String {
+    let mut ink = Ink(Sha256::new());
+    ink.numbers(&[page.width, page.height]);
+    ink.items(&page.items);
+    hex(&ink.0.finalize()[..8])
+}
+
+/// Fingerprint of a file, 64 hexadecimal digits (SHA-256, FIPS 180-4).
+pub fn of_bytes(bytes: &[u8]) -> String {
+    hex(&Sha256::digest(bytes))
+}
+
+fn hex(bytes: &[u8]) -> String {
+    bytes.iter().map(|b| format!("{b:02x}")).collect()
+}
+
+struct Ink(Sha256);
+
+impl Ink {
+    fn numbers(&mut self, numbers: &[f64]) {
+        for n in numbers {
+            // Adding zero makes one of both zeros.
+            self.0.update(((n * 1000.0).round() + 0.0).to_le_bytes());
+        }
+    }
+    fn points(&mut self, kind: u8, points: &[Pt]) {
+        self.0.update([kind]);
+        points.iter().for_each(|p| self.numbers(&[p.x, p.y]));
+    }
+    fn colour(&mut self, c: Colour) {
+        self.0.update([c.0, c.1, c.2]);
+    }
+    fn stroke(&mut self, s: &Stroke) {
+        self.0.update([u8::from(s.round)]);
+        self.numbers(&[s.width]);
+        self.numbers(&s.dash);
+        self.colour(s.colour);
+    }
+    fn items(&mut self, items: &[Item]) {
+        for item in items {
+            match item {
+                Item::Path { steps, stroke, fill } => {
+                    self.0.update(b"path");
+                    for step in steps {
+                        match step {
+                            Step::Move(p) => self.points(0, &[*p]),
+                            Step::Line(p) => self.points(1, &[*p]),
+                            Step::Cubic(a, b, c) => self.points(2, &[*a, *b, *c]),
+                            Step::Close => self.points(3, &[]),
+                        }
+                    }
+                    self.0.update(b"pen");
+                    stroke.iter().for_each(|s| self.stroke(s));
+                    self.0.update(b"fill");
+                    fill.iter().for_each(|c| self.colour(*c));
+                }
+                Item::Text(t) => {
+                    let face = match t.face {
+                        Face::Regular => 0,
+                        Face::Bold => 1,
+                        Face::Italic => 2,
+                    };
+                    let anchor = match t.anchor {
+                        Anchor::Start => 0,
+                        Anchor::Middle => 1,
+                        Anchor::End => 2,
+                    };
+                    self.0.update([b't', face, anchor]);
+                    self.0.update((t.text.len() as u64).to_le_bytes());
+                    self.0.update(t.text.as_bytes());
+                    self.numbers(&[t.at.x, t.at.y, t.size, t.rotate]);
+                    self.colour(t.colour);
+                }
+                Item::Group { id, items, .. } => {
+                    if !id.as_deref().is_some_and(|id| id.starts_with(STAMP)) {
+                        self.items(items);
+                    }
+                }
+                Item::Link { .. } | Item::Mark { .. } => {}
+            }
+        }
+    }
+}

@@ -1,0 +1,142 @@
+//! What becomes of parts that are already cut.
+//!
+//! In: the parts of an older and of a newer table. Out: one [`PartVerdict`] a part.
+//! Always true: every part of either table is named exactly once, the newer table's in its order, then those that
+//! are no longer needed.
+
+use crate::serve::{Lie, judge};
+use turnleaf_geom::Vec2;
+use turnleaf_parts::Part;
+
+/// What is to be done to a part that still holds the new one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum WorkKind {
+    /// Cut an opening where there is none.
+    Open,
+    /// Make an opening wider.
+    Widen,
+    /// Make an opening deeper.
+    Deepen,
+    /// Take wood off an edge.
+    Trim,
+    /// Cut a bar shorter at its upper end.
+    Shorten,
+}
+
+/// One piece of work on a part already cut.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Work {
+    /// What is to be done.
+    pub kind: WorkKind,
+    /// The new part's feature it makes; none for an edge.
+    pub feature: Option<String>,
+    /// What it is for, in the part's words; empty for an edge.
+    pub purpose: String,
+    /// Most that is taken off measured from the nearest old edge, mm.
+    pub by: f64,
+    /// Where the most is taken off, in the new part's frame.
+    pub at: Vec2,
+    /// Height band above the lower face, mm.
+    pub z: (f64, f64),
+}
+
+/// Why a part must be cut again.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Reason {
+    /// Another thickness: old, new, mm.
+    Thickness(f64, f64),
+    /// Another material: old, new.
+    Material(String, String),
+    /// The slope of a ramp differs by so much at the worst, mm.
+    Slope(f64),
+    /// An opening of the old part lies where the new one needs wood.
+    Opening {
+        /// The old part's feature.
+        feature: String,
+        /// What it was for.
+        purpose: String,
+        /// How far it reaches into wood that is needed, mm.
+        by: f64,
+        /// Where, in the new part's frame.
+        at: Vec2,
+    },
+    /// It is the same in print, but in the newer table it misses a fit.
+    Fit {
+        /// The part it must fit.
+        with: String,
+        /// By so much too tight, mm.
+        by: f64,
+        /// At this turn, degrees.
+        turn: f64,
+    },
+    /// The outline of the old part falls short.
+    Short {
+        /// By so much, mm.
+        by: f64,
+        /// Where, in the new part's frame.
+        at: Vec2,
+    },
+}
+
+/// What becomes of a cut part.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Verdict {
+    /// It serves as it is.
+    Good,
+    /// It serves after this work.
+    Work(Vec<Work>),
+    /// It must be cut again.
+    Again(Vec<Reason>),
+    /// The newer table has no such part.
+    NotNeeded,
+    /// The older table had no such part.
+    New,
+}
+
+/// The verdict on one part.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PartVerdict {
+    /// The part's identifier.
+    pub part: String,
+    /// Its plain name.
+    pub name: String,
+    /// Whether it is cut or made, rather than bought.
+    pub made: bool,
+    /// How many the older and the newer table need.
+    pub count: (usize, usize),
+    /// What becomes of those already cut.
+    pub verdict: Verdict,
+    /// How the old part lies in the new one's frame.
+    pub lie: Lie,
+    /// How far the new solid reaches beyond the old one, mm: wood that is missing.
+    pub missing: f64,
+    /// How far the old solid reaches beyond the new one, mm: wood to take off.
+    pub surplus: f64,
+}
+
+/// Verdicts on all parts. Differences up to `step` mm are none: they do not show in print.
+pub fn verdicts(old: &[Part], new: &[Part], step: f64) -> Vec<PartVerdict> {
+    let mut out: Vec<PartVerdict> = new
+        .iter()
+        .map(|n| match old.iter().find(|o| o.id == n.id) {
+            Some(o) => judge(o, n, step),
+            None => alone(n, (0, n.count), Verdict::New),
+        })
+        .collect();
+    let gone = old.iter().filter(|o| !new.iter().any(|n| n.id == o.id));
+    out.extend(gone.map(|o| alone(o, (o.count, 0), Verdict::NotNeeded)));
+    out
+}
+
+fn alone(p: &Part, count: (usize, usize), verdict: Verdict) -> PartVerdict {
+    PartVerdict {
+        part: p.id.clone(),
+        name: p.name.clone(),
+        made: p.made,
+        count,
+        verdict,
+        lie: Lie::default(),
+        missing: 0.0,
+        surplus: 0.0,
+    }
+}
