@@ -300,6 +300,120 @@ drawing-count = Count
 
 drawings-title = Drawings
 
+## Jigs
+
+jigs-title = Jigs
+jigs-trammel = Router trammel
+jigs-trammel-text = Each arc is cut by swinging the router round a pin. The setting S is the distance from the pin to the middle of the cutter, here one of { $cutter }: the radius and half the cutter where the wood inside the arc stays, the radius less half the cutter where the wood outside stays. With another cutter, take half of its own diameter instead of { $half }. Cut in passes of a few millimetres, against the turning of the cutter, the work clamped at both ends.
+jigs-trammel-caption = The two ways to set a trammel. R is the finished edge, c the cutter, S the setting. Tinted: the wood that stays.
+jigs-trammel-alt = A trammel seen from above, twice: with the cutter outside the finished edge, its setting is the radius plus half the cutter; with the cutter inside a hollow edge, the radius less half of it.
+jigs-edge = Edge
+jigs-outer-edge = outer edge
+jigs-hollow-edge = hollow edge
+jigs-radius = R, finished
+jigs-centre = Pin at x; y
+jigs-origin = origin
+jigs-setting = S, setting
+jigs-template = many arcs; cut to a full-size template
+jigs-grooves = Grooves and tongues
+jigs-grooves-text = Set the fence and cutter from the lower face of the part, so that all faces come level above. “Below” is the wood left under the cut (or under the tongue), “above” that over it. Try each set-up on offcuts of the same sheet: a tongue should enter its groove by hand and not shake.
+jigs-cut = Cut
+jigs-groove = groove
+jigs-tongue = tongue
+jigs-below = Below
+jigs-wide = Thickness
+jigs-above = Above
+jigs-deep = Depth
+jigs-circles = Pin circles
+jigs-circles-text = Drill holes that lie on a circle with a bar that turns on the centre pin, and step round with a stick as long as the chord. Directions count from the x axis of the part's drawing, counter-clockwise seen from above. Check the closing chord before drilling the last hole.
+jigs-holes = Holes
+jigs-from-centre = From centre
+jigs-directions = Directions
+jigs-chord = Chord
+jigs-every = { $first }, then every { $step }
+jigs-blind-top = ({ $depth } deep from above)
+jigs-blind-bottom = ({ $depth } deep from below)
+jigs-hole-panel-crank-pin = panel crank pins
+jigs-hole-leaf-crank-pin = leaf crank pins
+jigs-hole-guide-shaft = guide shafts
+jigs-hole-bushing = bushings
+jigs-hole-leaf-sleeve = pin sleeves
+jigs-hole-screw = screws
+jigs-hole-keeping-pin = keeping pins
+jigs-hole-end-stop = end-stop screws
+jigs-bar-caption = A drilling bar for the part with the most circles. The black hole turns on a pin in the centre of the part; drill through the others.
+jigs-bar-alt = A bar with a centre hole and { $count } holes for the circles of the { $name }, dimensioned from the centre.
+
+## Setting up
+
+adjusting-title = Setting up and mending
+adjusting-rules = What moves what
+adjusting-rule-1 = A shim of { $shim } under all ramps raises rising plate and leaves by { $shim } when open, and the star by { $starshim }: the levers make { $ratio } of each unit. The panels stay. Under the glide ring the same shim raises panels and plates together, closed and open, and so leaves and star stand that much lower than the panels when open.
+adjusting-rule-2 = A slip of { $shim } under one foot raises the open rim above it by { $rim }. Over the last degree of the turn the panels come in by { $degree } and close on the tongues; a panel moved by { $onemm } on its slide opens or closes its two joints by { $perpanel } together.
+adjusting-rule-3 = A ramp shifted along its circle by { $onemm } begins the lift { $slip } of turn earlier or later. All four must begin together: compare them by the turn at which a slip of paper is first held.
+adjusting-order = Order of adjustments
+adjusting-order-step-1 = Stand the frame where it will live. Lay a level across the bare base plate both ways and slip the feet until it reads true; the base plate's underside is then { $bed } above the floor.
+adjusting-order-step-2 = Wax the glide ring, lay the turning plate on it and turn it by hand. It should lie down everywhere: feel round with a { $shim } slip, and plane or shim the ring where it enters.
+adjusting-order-step-3 = Fit arms or cam and slides without panels. Turn slowly from 0° to { $turn } and back, watching every pin; nothing may touch.
+adjusting-order-step-4 = Fit the rising plate. All rollers should drop just before { $begins } and stand on top by { $ends }. Measure the rise beside each guide shaft: { $step }, alike within the thickness of two sheets of paper.
+adjusting-order-step-5 = Fit the star's levers and hub. Open, the star must have risen { $twostep }. Plane or shim its hub last.
+adjusting-order-step-6 = Fit the leaves and set the heights of their risers until each is level with the star. Then fit the panels and set their posts to the leaves.
+adjusting-order-step-7 = Close the joints: at { $turn } tongues are home and joints stand at { $gap }. Ease tongues that bind, never force the turn.
+adjusting-order-step-8 = Set the end stops at 0° and { $turn }, then the latch, then trim the rim with everything closed.
+adjusting-order-step-9 = Load the open rim little by little, as the cautions say. Only then finish, wax the slides, and lay the table.
+adjusting-remedies = Symptom, cause, remedy
+adjusting-remedies-text = Try the causes in the order in which they stand. Change one thing at a time.
+adjusting-symptom = Symptom
+adjusting-cause = Cause
+adjusting-remedy = Remedy
+adjusting-row-1 = The whole top is turned hard, everywhere | Glide ring or slides dry, or the frame stands twisted | Wax ring and slides; level the feet. A clean table should need no more than { $push } at the closed rim.
+adjusting-row-2 = Hard only from { $begins } to { $ends } | Ramps begin one after the other, or a roller leans | Shift the ramp that begins first: { $onemm } along its circle is { $slip } of turn.
+adjusting-row-3 = A bump where the lift begins | Foot of a ramp stands proud of its pocket, or a roller has not dropped | Pare the foot level with the floor; stiffen or free the roller's spring.
+adjusting-row-4 = Leaves too low when open | Ramps too low, or glide ring too high | Shim all ramps by the difference; the star then rises by { $ratio } times as much: take that from its hub.
+adjusting-row-5 = Leaves too high when open | Ramps too high, or stock of the leaves too thick | Plane the tops of the ramps, or the risers of the leaves, by the difference.
+adjusting-row-6 = One leaf alone high or low | Its risers differ | Set its own risers; leave the ramps alone.
+adjusting-row-7 = Star high or low, leaves level | Levers or hub off by a little | The hold-down flange set { $shim } higher lowers the star by about as much; or shim or plane the hub by the whole difference.
+adjusting-row-8 = Star rocks | One lever lifts early | Bend or pare the tips until all hold a slip of paper alike at { $ends }.
+adjusting-row-9 = Tongues strike while leaves rise | Panels not far enough out, or tongues too deep | At { $peak } panels must be { $panelover } beyond their open place; tongues { $depth } deep then clear by { $clearance }. Check pin places before planing tongues.
+adjusting-row-10 = Joints stay open at { $turn } | The turn ends early, or slides are set inward | Move the end stop: one degree is { $degree } of panel. Then move single panels on their slides.
+adjusting-row-11 = Joints press before { $turn } | Panels set too far inward, damp wood | Move panels outward; each { $onemm } opens its two joints by { $perpanel }. Ease the edges in the dampest season.
+adjusting-row-12 = A leaf shows at the closed rim | It stands outward on its slide | Move it in; it should hide by { $margin }.
+adjusting-row-13 = Panels scrape over leaves | Play of { $play } used up by thick stock or finish | Raise the posts of the panels by what is missing, or thin the finish underneath.
+adjusting-row-14 = Open rim droops under a hand | Slides loose in their guides, or a foot hangs | Shim the guides from above until slides just run; slip the foot: { $shim } under it is { $rim } at the rim.
+adjusting-arms-row-1 = A knock at one place of the turn | Two arms touch | They should clear by { $armgap }. Look for a pin that leans, an arm that sags or a bend drawn wrong.
+adjusting-cam-row-1 = A knock at one place of the turn | A pin strikes a step in its slot | Smooth the walls of the slot and wax them; look for a pin that leans.
+
+## Strength and safety figures
+
+strength-title = Strength and safety figures
+strength-read = How to read them
+strength-notice = These figures are guidance for makers. They rest on the assumptions listed below and are not a certification to any standard.
+strength-text-1 = Each figure was worked out for this table from its formula. Where it has a limit, “≤” says that it may be no larger and “≥” that it may be no smaller; “to spare” is what is left. The numbers in the last column are those of the sources at the end.
+strength-text-2 = Wood differs from board to board, glue and screws from hand to hand. Test what matters with weights, little by little, before anybody relies on it. Rooms open to the public have rules of their own.
+strength-weak = Figures that do not hold: { $count }. They are printed bold. Choose other sizes or stock, or keep the load away that they speak of.
+strength-none-weak = Every figure that has a limit holds.
+strength-figures = Figures
+strength-figure = Figure
+strength-value = Value
+strength-limit = Limit
+strength-formula = Formula
+strength-source = Source
+strength-seats = Seats
+strength-seats-text = How many places of a width there is room for along the rim.
+strength-seat-state = Width of a place
+strength-assumed = What is assumed
+strength-sources = Sources
+strength-group-turn = Turning
+strength-group-edge = Load at the edge
+strength-group-drive = Arms, slots, pins and shafts
+strength-group-lift = Lift
+strength-group-base = Base plate
+strength-group-tip = Tipping
+strength-group-room = Room for knees
+strength-group-season = Seasons: a top of solid wood
+strength-group-flush = Flushness
+strength-group-mass = Mass
+
 ## Notes and revisions
 
 revisions-title = Notes and revisions

@@ -5,7 +5,8 @@
 //! times); page labels are the numbers printed at the foot; chapters are numbered in their order, without gaps.
 
 use crate::chapters::{
-    assembly, contents, cover, cutting, index, lists, motion, overview, ready, revisions, sheets, sizes,
+    adjusting, assembly, contents, cover, cutting, index, jigs, lists, motion, overview, ready, revisions,
+    sheets, sizes, strength,
 };
 use crate::chosen::Part;
 use crate::cx::{Cx, Refs};
@@ -52,6 +53,9 @@ const ORDER: &[(Option<Part>, Make)] = &[
     (Some(Part::Cutting), Make::Once(cutting::chapter)),
     (Some(Part::Assembly), Make::Assembly),
     (Some(Part::Drawings), Make::Sheets),
+    (Some(Part::Jigs), Make::Once(jigs::chapter)),
+    (Some(Part::Adjusting), Make::Once(adjusting::chapter)),
+    (Some(Part::Strength), Make::Once(strength::chapter)),
     (Some(Part::Revisions), Make::Once(revisions::chapter)),
     (Some(Part::Index), Make::Index),
 ];

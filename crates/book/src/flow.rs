@@ -5,7 +5,7 @@
 //! with its caption; no single line of a paragraph is left behind at a page's foot or head.
 
 use crate::draw::{furniture, group, level};
-use crate::grid::{BLOCK, BODY, Grid, LEADING, SECTION, SMALL, THICK, TITLE, grey_rule, rule};
+use crate::grid::{BLOCK, BODY, Grid, LEADING, SECTION, SMALL, THICK, TINY, TITLE, grey_rule, rule};
 use turnleaf_diag::Diagnostic;
 use turnleaf_page::{Bookmark, Item, Pt, Role, Text, pt};
 use turnleaf_text::{Lines, SetTable, Setting, Span, Table, labelled, paragraph};
@@ -226,6 +226,13 @@ impl<'g> Flow<'g> {
     pub fn remark(&mut self, text: &str) {
         let lines = paragraph(&[Span::new(text)], self.grid.main_width(), small());
         self.lines(&lines, self.grid.main_x());
+    }
+    /// Fine print over the whole width.
+    pub fn fine(&mut self, text: &str) {
+        let g = self.grid;
+        let lines = paragraph(&[Span::new(text)], g.width(), Setting::new(TINY - 0.2).leading(3.7));
+        self.begin(lines.height_of(lines.len().min(3)), true);
+        self.lines(&lines, g.left);
     }
     /// A sub-heading in the text column that stays with what follows.
     pub fn sub(&mut self, text: &str) {
