@@ -119,7 +119,8 @@ impl Built {
     pub fn book(&self, options: &BookOptions) -> (Document, Vec<Diagnostic>) {
         let json = self.plan.to_json();
         let has = |part: Chapter| options.chapters.has(part);
-        let figures = if has(Chapter::Strength) || has(Chapter::Lists) { self.figures() } else { Vec::new() };
+        let needed = [Chapter::Strength, Chapter::Lists, Chapter::Adjusting].into_iter().any(has);
+        let figures = if needed { self.figures() } else { Vec::new() };
         let wanted = has(Chapter::Cutting) || has(Chapter::Lists);
         let (cutting, problem) = match wanted.then(|| self.book_layouts()) {
             None => (None, None),
