@@ -14,6 +14,7 @@ use crate::scene::Movement;
 use crate::turning::Lift;
 use serde::{Deserialize, Serialize};
 use turnleaf_page::Item;
+pub use turnleaf_plan::open;
 use turnleaf_plan::{Assembly, BookOptions, Document, Unit};
 use turnleaf_text::Font;
 use turnleaf_units::{Length, PrintUnits, print_decimal};

@@ -7,6 +7,7 @@
 //! is set; nothing here knows PDF, SVG or a browser.
 
 mod assemble;
+mod cells;
 pub mod chapters;
 pub mod chart;
 mod chosen;
@@ -83,6 +84,7 @@ impl BookOptions {
     }
 }
 
+pub use cells::List;
 pub use chosen::{Chapters, Part};
 pub use stamps::frozen_pages;
 pub use turnleaf_assembly::Sight;
@@ -97,6 +99,11 @@ pub fn drawing(
     of: &[String],
 ) -> Result<Page, String> {
     chapters::assembly::single(&cx::Cx::new(input, options), sight, turn, of)
+}
+
+/// The lists of the book as rows of cells, for programs.
+pub fn lists(input: &BookInput, options: &BookOptions) -> Vec<List> {
+    cells::all(input, options)
 }
 
 /// Composes the book.

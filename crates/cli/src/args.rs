@@ -98,6 +98,17 @@ pub enum Command {
         #[arg(long)]
         chapters: Option<String>,
     },
+    /// Parts, hardware, stock, layouts, rips, strips and tools as CSV files
+    Lists {
+        /// Plan file
+        plan: PathBuf,
+        /// Folder to write to
+        #[arg(long)]
+        csv: PathBuf,
+        /// en or de; as the plan says when left out
+        #[arg(long)]
+        language: Option<String>,
+    },
     /// One drawing of the table or of some of its pieces as an SVG file
     Drawing {
         /// Plan file

@@ -47,6 +47,21 @@ pub fn drawing(plan: &Path, out: &Path, view: &str, turn: f64, of: &[String]) ->
     std::fs::write(out, svg).map_err(|e| format!("{} cannot be written: {}.", out.display(), load::plain(&e)))
 }
 
+/// Writes every list as CSV into a folder.
+pub fn lists(plan: &Path, out: &Path, language: Option<&str>) -> Result<(), String> {
+    let built = load::build(plan)?;
+    let options = options(&built, &Wanted { language, ..Wanted::default() })?;
+    let files = built.lists_csv(&options)?;
+    std::fs::create_dir_all(out)
+        .map_err(|e| format!("{} cannot be made: {}.", out.display(), load::plain(&e)))?;
+    for (name, text) in files {
+        let file = out.join(name);
+        std::fs::write(&file, text)
+            .map_err(|e| format!("{} cannot be written: {}.", file.display(), load::plain(&e)))?;
+    }
+    Ok(())
+}
+
 fn compose(plan: &Path, wanted: &Wanted) -> Result<(Document, Vec<Number>), String> {
     let built = load::build(plan)?;
     let options = options(&built, wanted)?;

@@ -13,7 +13,7 @@ pub fn plan(path: &Path) -> Result<Plan, String> {
         return Err(format!("{name} is {} MB long; a plan file has at most 2 MB.", length >> 20));
     }
     let bytes = std::fs::read(path).map_err(|e| format!("{name} cannot be read: {}.", plain(&e)))?;
-    Plan::parse(&bytes).map(|(plan, _)| plan).map_err(|problems| join(&problems))
+    turnleaf_plan::open(&bytes).map(|(plan, _)| plan).map_err(|problems| join(&problems))
 }
 
 /// What the system says, without its error number.

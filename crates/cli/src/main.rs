@@ -109,6 +109,7 @@ fn run(args: &args::Args, out: &mut impl Write) -> Result<(), Failure> {
             };
             book::pdf(plan, file, &wanted)?;
         }
+        args::Command::Lists { plan, csv, language } => book::lists(plan, csv, language.as_deref())?,
         args::Command::Drawing { plan, view, turn, of, out: file } => {
             book::drawing(plan, file, view, *turn, of)?;
         }

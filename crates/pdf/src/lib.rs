@@ -9,6 +9,7 @@ mod check;
 mod convert;
 mod draw;
 mod label;
+mod open;
 mod print;
 mod problem;
 mod tags;
@@ -23,6 +24,7 @@ use krilla::SerializeSettings;
 use krilla::annotation::{Annotation, LinkAnnotation, Target};
 use krilla::configure::{Accessibility, Archival, ConfigurationBuilder};
 use krilla::destination::XyzDestination;
+
 use krilla::embed::{AssociationKind, EmbeddedFile, MimeType};
 use krilla::error::KrillaError;
 use krilla::metadata::{DateTime, Metadata};
@@ -31,6 +33,7 @@ use krilla::page::PageSettings;
 use turnleaf_page::{Bookmark, Document, Pt};
 use turnleaf_text::plain;
 
+pub use open::{carried, is_pdf};
 pub use problem::PdfProblem;
 
 use check::Marks;

@@ -8,7 +8,9 @@ mod cut_parts;
 mod cutting;
 mod editions;
 mod gather;
+mod lists;
 mod mending;
+mod open;
 mod shop;
 mod trouble;
 mod words;
@@ -20,6 +22,7 @@ pub use editions::{
 };
 pub use gather::sizes;
 pub use mending::{Mend, as_given, remedies_for, remedies_for_figure, remedies_for_plan};
+pub use open::open;
 pub use shop::template_options;
 pub use turnleaf_book::{BookOptions, Chapters, Part as Chapter, Sight};
 pub use turnleaf_diag::{Diagnostic, Severity};

@@ -6,7 +6,6 @@
 use super::marks;
 use crate::bench::{Answer, Ask};
 use crate::browser::{backroom, files};
-use crate::core::Plan;
 use crate::desk::{Desk, Keeping};
 use crate::form::Form;
 use crate::kept;
@@ -70,7 +69,7 @@ pub fn Bar() -> impl IntoView {
                 class="unseen"
                 tabindex="-1"
                 aria-hidden="true"
-                accept=".json,application/json"
+                accept=".json,application/json,.pdf,application/pdf"
                 on:change=choose
             />
             <p class="kept" role="status">{move || keeping(&desk.keeping.get())}</p>
@@ -167,7 +166,7 @@ fn save_book(desk: Desk) {
 /// Opens a file the maker chose or dropped.
 pub fn open(desk: Desk, file: web_sys::File) {
     files::read(file, move |name, bytes| {
-        let opened = bytes.and_then(|bytes| Plan::parse(&bytes).map_err(|found| kept::first(&found)));
+        let opened = bytes.and_then(|bytes| crate::core::open(&bytes).map_err(|found| kept::first(&found)));
         match opened {
             Ok((plan, remarks)) => {
                 let before = desk.form.get_untracked();

@@ -25,7 +25,7 @@ pub fn chapter(cx: &Cx, number: usize, refs: &Refs) -> Chapter {
     f.lead(cx.t("lists-stock-text"));
     f.table(stock(cx));
     f.section(&cx.t("lists-tools"), "lists/tools");
-    for text in cx.words.list("lists-tool", &tool_values(cx)) {
+    for text in tools(cx) {
         f.item("•", &text);
     }
     f.end_list();
@@ -188,6 +188,11 @@ fn stock(cx: &Cx) -> Table {
 /// Whether a part is bought whole, not cut from a bar.
 pub fn whole(p: &Part) -> bool {
     p.material == "bought" || p.material == "steel" || p.material.starts_with("bought")
+}
+
+/// The list of tools.
+pub fn tools(cx: &Cx) -> Vec<String> {
+    cx.words.list("lists-tool", &tool_values(cx))
 }
 
 /// Numbers in the list of tools: the drills for this table's holes, the groove cutter, the longest trammel.
