@@ -100,29 +100,34 @@ fn best(left: &[usize], r: &Relations, units: bool) -> Option<Leaving> {
         if units && carried(k).is_some() {
             continue;
         }
-        let mut unit = vec![k];
-        if units {
-            let mut i = 0;
-            while i < unit.len() {
-                let more: Vec<usize> = left
-                    .iter()
-                    .copied()
-                    .filter(|h| carried(*h) == Some(unit[i]) && !unit.contains(h))
-                    .collect();
-                unit.extend(more);
-                i += 1;
+        // A slide need not wait for the sleeves that hang in the plate below it.
+        let tries: &[bool] = if units && r.slides[k] { &[true, false] } else { &[units] };
+        for &with in tries {
+            let mut unit = vec![k];
+            if with {
+                let mut i = 0;
+                while i < unit.len() {
+                    let more: Vec<usize> = left
+                        .iter()
+                        .copied()
+                        .filter(|h| carried(*h) == Some(unit[i]) && !unit.contains(h))
+                        .collect();
+                    unit.extend(more);
+                    i += 1;
+                }
             }
-        }
-        let rest = || left.iter().copied().filter(|o| !unit.contains(o));
-        // Pins fitted in a piece that they move with leave before it.
-        if rest().any(|pin| unit.iter().any(|&m| r.through(pin, m) && r.touch(pin, m))) {
-            continue;
-        }
-        if rest().all(|o| unit.iter().all(|&m| !r.blocks_up(m, o))) {
-            return Some((unit, Direction::Down, false));
-        }
-        if unit.iter().all(|&m| r.slides[m]) && rest().all(|o| unit.iter().all(|&m| !r.blocks_out(m, o))) {
-            return Some((unit, Direction::Inward, false));
+            let rest = || left.iter().copied().filter(|o| !unit.contains(o));
+            // Pins fitted in a piece that they move with leave before it.
+            if rest().any(|pin| unit.iter().any(|&m| r.through(pin, m) && r.touch(pin, m))) {
+                continue;
+            }
+            if rest().all(|o| unit.iter().all(|&m| !r.blocks_up(m, o))) {
+                return Some((unit, Direction::Down, false));
+            }
+            if unit.iter().all(|&m| r.slides[m]) && rest().all(|o| unit.iter().all(|&m| !r.blocks_out(m, o)))
+            {
+                return Some((unit, Direction::Inward, false));
+            }
         }
     }
     None

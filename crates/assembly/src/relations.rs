@@ -299,11 +299,17 @@ impl Relations {
         self.blocks_up(a, b) && self.blocks_up(b, a)
     }
     /// The kind that this one hangs from: its only neighbour among those it moves with, lying upon it or holding it
-    /// in a blind hole from below.
+    /// in a blind hole from below. A pin that stands in both is not asked: it leaves before.
     pub fn hangs_from(&self, kind: usize) -> Option<usize> {
-        let mut neighbours = (0..self.count).filter(|&o| self.touch(kind, o));
-        let only = neighbours.next()?;
-        let alone = neighbours.next().is_none() && self.bottom[kind] > 1.0;
+        let neighbours: Vec<usize> = (0..self.count).filter(|&o| self.touch(kind, o)).collect();
+        let pinned = |pin: usize, o: usize| self.through(pin, kind) && self.through(pin, o);
+        let only = match neighbours[..] {
+            [only] => only,
+            [a, b] if pinned(a, b) => b,
+            [a, b] if pinned(b, a) => a,
+            _ => return None,
+        };
+        let alone = self.bottom[kind] > 1.0;
         let held = self.lies_on(only, kind) || self.through(kind, only) && self.blocks_up(kind, only);
         (alone && held).then_some(only)
     }

@@ -12,7 +12,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use support::{drawn, table};
 use turnleaf_assembly::{Scene, assembly_order, stack, step_figure};
 use turnleaf_geom::distance::point_in_region;
-use turnleaf_page::{Item, Paper, Step};
+use turnleaf_page::{Item, Paper, Pt, Step};
 use turnleaf_parts::Assembly;
 use turnleaf_sheet::{Projection as Angle, SheetOptions};
 use turnleaf_svg::page_svg;
@@ -217,15 +217,42 @@ fn isometric_items_have_the_standards_shortening_and_tilt() {
     assert!((longest / tall - 0.816_496_580_927_726).abs() < 1e-9, "{}", longest / tall);
     // The rim of the lower ply.
     let f = step_figure(&a, &["base-lower-ply/1"], &[], &way, 0.0, (150.0, 150.0));
-    let (lo, hi) = turnleaf_text::bounds(&f.items).expect("something drawn");
+    let (lo, hi) = reach(&f.items);
     let ply = a.part("base-lower-ply").expect("a ply");
     let across = 2.0 * ply.outline.reach();
-    let pen = 0.25;
-    let wide = (hi.x - lo.x - pen) / f.scale;
-    let deep = (hi.y - lo.y - pen) / f.scale - ply.thickness * 0.816_496_580_927_726;
+    let wide = (hi.x - lo.x) / f.scale;
+    let deep = (hi.y - lo.y) / f.scale - ply.thickness * 0.816_496_580_927_726;
     let tilt = turnleaf_geom::trig::deg(turnleaf_geom::trig::asin(deep / across));
     assert!((wide / across - 1.0).abs() < 2e-3, "{wide} of {across}");
     assert!((tilt - 35.264).abs() < 0.2, "{tilt}");
+}
+
+/// The box of all curves themselves: control points of a curve may lie outside it.
+fn reach(items: &[Item]) -> (Pt, Pt) {
+    let (mut lo, mut hi) = (Pt { x: f64::MAX, y: f64::MAX }, Pt { x: f64::MIN, y: f64::MIN });
+    each_path(items, &mut |steps| {
+        let mut at = Pt { x: 0.0, y: 0.0 };
+        for s in steps {
+            let (a, b, to) = match *s {
+                Step::Move(p) | Step::Line(p) => (p, p, p),
+                Step::Cubic(a, b, p) => (a, b, p),
+                Step::Close => continue,
+            };
+            for i in 0..=64 {
+                let t = f64::from(i) / 64.0;
+                let u = 1.0 - t;
+                let mix = |p: f64, q: f64, r: f64, s: f64| {
+                    u * u * u * p + 3.0 * u * u * t * q + 3.0 * u * t * t * r + t * t * t * s
+                };
+                let from = if matches!(s, Step::Move(_)) { to } else { at };
+                let p = Pt { x: mix(from.x, a.x, b.x, to.x), y: mix(from.y, a.y, b.y, to.y) };
+                (lo.x, lo.y) = (lo.x.min(p.x), lo.y.min(p.y));
+                (hi.x, hi.y) = (hi.x.max(p.x), hi.y.max(p.y));
+            }
+            at = to;
+        }
+    });
+    (lo, hi)
 }
 
 fn each_path(items: &[Item], tell: &mut dyn FnMut(&[Step])) {

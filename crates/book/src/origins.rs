@@ -39,6 +39,7 @@ const ROWS: &[(&str, Behind)] = &[
     ("panel-slide/dim/pin", Rule("panel.slide.pin-closed")),
     ("panel-slide/dim/post/inner", Rule("post.inner-radius")),
     ("panel-slide/dim/post/outer", Rule("post.outer-radius")),
+    ("pin-plate/", Rule("panel.slide.pin-closed")),
     ("leaf-slide/", Rule("leaf.slide.engaged")),
     ("leaf-slide/dim/pin", Rule("leaf.slide.pin-closed")),
     ("panel-guide/", Rule("plate.turning-radius")),

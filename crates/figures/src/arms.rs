@@ -17,6 +17,7 @@ use crate::friction::push_level;
 use crate::slides::{Follower, Slides};
 use crate::torque::Drive;
 use turnleaf_geom::trig;
+use turnleaf_parts::build::{PinPlate, pin_plate};
 use turnleaf_parts::{Assembly, Law};
 
 /// Turns looked at for the largest arm force.
@@ -281,8 +282,6 @@ fn pins(a: &Assembly, s: &Assumptions, slides: &Slides, f: &PinForces, out: &mut
     let d = 2.0 * m.members.pin;
     let level = slides.follower.level();
     let middle = (level.bottom + level.top) / 2.0;
-    let steel = crate::Material::Steel;
-    let yields = steel.flat_strength(1.0) / s.steel_factor;
     let base = m.stack.base;
     // The slide pin is held by its slide; a leaf's also by the sleeve, which lifts with the plate.
     let panel = slides.law == Law::Panel;
@@ -298,6 +297,9 @@ fn pins(a: &Assembly, s: &Assumptions, slides: &Slides, f: &PinForces, out: &mut
     }
     for (pin, words, h, t, hole) in all {
         let h = h.max(0.0);
+        let Some(part) = a.part(&format!("{id}-{pin}")) else { continue };
+        let steel = s.material(&part.material);
+        let yields = steel.flat_strength(1.0) / s.steel_factor;
         let common = |fig: Figure| {
             fig.given("F, one pin alone against the push", f.stuck, "N")
                 .given("h, middle of the drive from the mouth of the hole", h, "mm")
@@ -311,12 +313,13 @@ fn pins(a: &Assembly, s: &Assumptions, slides: &Slides, f: &PinForces, out: &mut
                 "MPa",
             ))
             .at_most(yields)
-            .by(
-                "F·h/(π·d³/32)",
-                format!("{BEAMS}; steel S235 from memory; factor: common practice, no source"),
-            )
+            .by("F·h/(π·d³/32)", format!("{BEAMS}; {}; factor: common practice, no source", steel.source()))
             .says("A bent pin changes the arm's length; a thicker one is cheap."),
         );
+        if let (true, "slide-pin", Some(plate)) = (panel, pin, pin_plate(m)) {
+            pin_plate_figures(s, slides, f, h, &plate, out);
+            continue;
+        }
         // A leaf's slide pin runs in a steel sleeve.
         if pin == "crank-pin" || panel {
             out.push(
@@ -329,6 +332,75 @@ fn pins(a: &Assembly, s: &Assumptions, slides: &Slides, f: &PinForces, out: &mut
         }
     }
 }
+
+/// Withdrawal strength of a wood screw across the grain, N: f_ax·d·l with f_ax = 0.52·d^−0.5·l^−0.1·ρ^0.8 of EN 1995-1-1
+/// (8.40a), from memory; d and l in mm, ρ in kg/m³.
+pub fn screw_withdrawal(d: f64, l: f64, density: f64) -> f64 {
+    0.52 * d.sqrt() * trig::pow(l, 0.9) * trig::pow(density, 0.8)
+}
+
+/// The plate that holds a panel slide pin: its pressure on the slide, and its screws.
+fn pin_plate_figures(
+    s: &Assumptions,
+    slides: &Slides,
+    f: &PinForces,
+    h: f64,
+    plate: &PinPlate,
+    out: &mut Vec<Figure>,
+) {
+    let (length, width, t) = (plate.to - plate.from, 2.0 * plate.half, plate.thickness);
+    let moment = f.stuck * (h + t / 2.0);
+    let common = |fig: Figure| {
+        fig.given("F, one pin alone against the push", f.stuck, "N")
+            .given("h, middle of the drive from the slide", h, "mm")
+            .given("t, thickness of the plate", t, "mm")
+    };
+    let (end, face) = (f.stuck / (width * t), 6.0 * moment / (width * length * length));
+    out.push(
+        common(Figure::new(
+            "pin.panel-slide-pin.bearing",
+            "Panel slide pin, pressure of its plate on the slide, slide stuck",
+            end.max(face),
+            "MPa",
+        ))
+        .at_most(PIN_BEARING)
+        .given("w, width of the plate", width, "mm")
+        .given("L, length of the plate", length, "mm")
+        .by(
+            "the larger of F/(w·t) and 6·M/(w·L²), M = F·(h + t/2)",
+            format!("{STATICS}; limit: common practice, no source"),
+        )
+        .says("Let the plate in so that both its ends bear: the pin's push goes through them."),
+    );
+    // The plate is stiff: it would turn about its outer end, each screw pulling as its distance from there.
+    let lever = |x: &f64| plate.to - x;
+    let squares: f64 = plate.screws.iter().map(|x| lever(x) * lever(x)).sum();
+    let most = plate.screws.iter().map(lever).fold(0.0, f64::max);
+    let wood = s.material("hardwood");
+    let deep = (slides.section.1 - t - 1.0).max(0.0);
+    out.push(
+        common(Figure::new(
+            "pin.panel-slide-pin.screws",
+            "Panel slide pin, pull on the innermost screw of its plate, slide stuck",
+            moment * most / squares,
+            "N",
+        ))
+        .at_most(screw_withdrawal(PLATE_SCREW, deep, wood.density()) / s.wood_factor)
+        .given("number of screws", plate.screws.len() as f64, "count")
+        .given("x, innermost screw from the plate's outer end", most, "mm")
+        .given("thread in the slide", deep, "mm")
+        .by(
+            "M·x/Σx²; limit = 0.52·√d·l^0.9·ρ^0.8/factor",
+            format!(
+                "{STATICS}; withdrawal: EN 1995-1-1, 8.7.2, from memory; factor: common practice, no source"
+            ),
+        )
+        .says("Use screws threaded up to their heads, in pilot holes."),
+    );
+}
+
+/// Screws of a pin plate: diameter, mm.
+const PLATE_SCREW: f64 = 5.0;
 
 /// Guide shafts under the push of the ramps.
 fn shafts(a: &Assembly, s: &Assumptions, drive: &Drive, out: &mut Vec<Figure>) -> Option<()> {

@@ -99,6 +99,11 @@ pub struct Assumed {
     pub source: &'static str,
 }
 
+/// Polyethylene of very high molecular weight: density 930 kg/m³, modulus 700 MPa, yield 19 MPa (makers' sheets, from
+/// memory).
+const POLYETHYLENE: Material =
+    Material::Given { name: "polyethylene PE-UHMW", density: 930.0, modulus: 700.0, strength: 19.0 };
+
 const PRACTICE: &str = "common practice, no source";
 
 impl Default for Assumptions {
@@ -111,11 +116,13 @@ impl Default for Assumptions {
             ("slide stock", Material::BirchPlywood),
             ("plate stock", Material::BirchPlywood),
             ("base stock", Material::BirchPlywood),
-            ("arm stock", Material::BirchPlywood),
+            ("steel plate", Material::Steel),
             ("hardwood", solid(beech)),
             ("hardwood dowel", solid(beech)),
+            ("PE-UHMW", POLYETHYLENE),
             ("steel", Material::Steel),
             ("steel rod", Material::Steel),
+            ("class 8.8 steel", Material::HighSteel),
             ("steel tube", Material::Steel),
             ("tube", Material::Steel),
             ("ground steel shaft", Material::Steel),
@@ -123,7 +130,7 @@ impl Default for Assumptions {
         Assumptions {
             materials: named.into_iter().map(|(n, m)| (n.to_string(), m)).collect(),
             slide_friction: 0.25,
-            glide_friction: 0.20,
+            glide_friction: 0.15,
             pin_friction: 0.30,
             rolling_arm: 0.05 * 25.4,
             axle_friction: 0.10,
@@ -138,8 +145,8 @@ impl Default for Assumptions {
             bushing_mass: 0.032,
             swing_mass: 0.08,
             turn_speed: 1.0,
-            wheel_press: 3.0,
-            coil: 8.0,
+            wheel_press: 7.0,
+            coil: 10.0,
             temperature: 20.0,
             humidity_made: 45.0,
             humidity_low: 30.0,
@@ -186,7 +193,13 @@ impl Assumptions {
                 "ratio",
                 "below the 0.3 to 0.5 that the Wood Handbook gives for smooth dry wood (from memory), for wax; published values spread by a factor of five",
             ),
-            ("friction.glide", "Friction, waxed glide ring", self.glide_friction, "ratio", PRACTICE),
+            (
+                "friction.glide",
+                "Friction, turning plate on a glide ring of PE-UHMW",
+                self.glide_friction,
+                "ratio",
+                "inside the 0.10 to 0.22 that makers give for PE-UHMW dry on steel (from memory); smooth finished wood is taken alike",
+            ),
             (
                 "friction.pin",
                 "Friction, steel on dry wood at pins and noses",

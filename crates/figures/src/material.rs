@@ -15,6 +15,8 @@ pub enum Material {
     Solid(Species),
     /// Plain structural steel.
     Steel,
+    /// Steel of property class 8.8.
+    HighSteel,
     /// Anything else, as the maker measured it.
     Given {
         /// Plain name.
@@ -28,6 +30,8 @@ pub enum Material {
     },
 }
 
+/// Yield strength of steel of property class 8.8, MPa: eight tenths of its 800 (ISO 898-1, up to M16).
+const HIGH_STEEL: f64 = 640.0;
 /// Steel: density kg/m³, modulus and yield strength MPa (S235, from memory).
 const STEEL: (f64, f64, f64) = (7850.0, 210_000.0, 235.0);
 
@@ -38,6 +42,7 @@ impl Material {
             Material::BirchPlywood => "birch plywood",
             Material::Solid(s) => s.name,
             Material::Steel => "steel",
+            Material::HighSteel => "steel of class 8.8",
             Material::Given { name, .. } => name,
         }
     }
@@ -46,7 +51,7 @@ impl Material {
         match self {
             Material::BirchPlywood => plywood::DENSITY,
             Material::Solid(s) => s.density(),
-            Material::Steel => STEEL.0,
+            Material::Steel | Material::HighSteel => STEEL.0,
             Material::Given { density, .. } => *density,
         }
     }
@@ -55,7 +60,7 @@ impl Material {
         match self {
             Material::BirchPlywood => plywood::sheet_of(thickness).bend_along,
             Material::Solid(s) => s.modulus,
-            Material::Steel => STEEL.1,
+            Material::Steel | Material::HighSteel => STEEL.1,
             Material::Given { modulus, .. } => *modulus,
         }
     }
@@ -93,12 +98,13 @@ impl Material {
             Material::BirchPlywood => plywood::PLY_STRENGTH,
             Material::Solid(s) => s.rupture,
             Material::Steel => STEEL.2,
+            Material::HighSteel => HIGH_STEEL,
             Material::Given { strength, .. } => *strength,
         }
     }
     /// What a strength is divided by.
     pub fn factor(&self, wood: f64, steel: f64) -> f64 {
-        if matches!(self, Material::Steel) { steel } else { wood }
+        if matches!(self, Material::Steel | Material::HighSteel) { steel } else { wood }
     }
     /// Where its numbers come from.
     pub fn source(&self) -> &'static str {
@@ -108,6 +114,7 @@ impl Material {
             }
             Material::Solid(s) => s.source,
             Material::Steel => "steel S235, from memory",
+            Material::HighSteel => "steel of property class 8.8, ISO 898-1",
             Material::Given { .. } => "as given by the maker",
         }
     }

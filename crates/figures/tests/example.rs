@@ -67,7 +67,7 @@ fn a_table_that_tips_is_caught() {
     let good = list(&Sizes::example());
     let holds = |l: &[Figure], id: &str| l.iter().find(|f| f.id == id).and_then(Figure::holds);
     assert_eq!(holds(&good, "tip.open.load"), Some(true));
-    let bad = list(&Sizes { edge_load: 900.0, ..Sizes::example() });
+    let bad = list(&Sizes { edge_load: 1500.0, ..Sizes::example() });
     assert_eq!(holds(&bad, "tip.open.load"), Some(false));
     assert_eq!(holds(&bad, "tip.top.load"), Some(false));
     // Closed, the edge is nearer the feet.
@@ -114,10 +114,21 @@ fn masses_add_up() {
 #[test]
 fn seasons_move_solid_wood_and_say_so() {
     let all = list(&Sizes::example());
-    let leaf = all.iter().find(|f| f.id == "season.leaf-grows").unwrap();
+    let leaf = all.iter().find(|f| f.id == "season.solid.leaf-grows").unwrap();
     // 225 mm of red oak from 45 to 65 % of humidity: 225 × 0.00369 × (12.0 − 8.5).
     assert!((leaf.value - 2.92).abs() < 0.05);
-    assert_eq!(leaf.holds(), Some(false));
+    // The plan's own top is plywood, which hardly moves; the solid one only says what it would need.
+    assert_eq!(leaf.holds(), None);
+    let own = all.iter().find(|f| f.id == "season.leaf-grows").unwrap();
+    assert_eq!(own.holds(), Some(true));
+    // 225 mm × 0.00015 × (12.0 − 8.5).
+    assert!((own.value - 0.118).abs() < 0.003);
+    let oak = turnleaf_figures::wood::species("oak-red").unwrap();
+    let mut solid = Assumptions::default();
+    solid.materials.insert(0, ("top stock".into(), turnleaf_figures::Material::Solid(oak)));
+    let all = turnleaf_figures::figures(&table(&Sizes::example()), &solid);
+    let own = all.iter().find(|f| f.id == "season.leaf-grows").unwrap();
+    assert!((own.value - leaf.value).abs() < 1e-9 && own.holds() == Some(false));
     let table = turnleaf_figures::season::table(&table(&Sizes::example()), &Assumptions::default());
     assert_eq!(table.len(), 9);
     assert!(table.iter().all(|s| s.leaf_grows > 0.0 && s.leaf_shrinks < 0.0 && s.seam_opens > 0.0));

@@ -131,7 +131,7 @@ fn a_thicker_slide_alone_is_stiffer_by_its_cube() {
             modulus: 10_000.0,
             strength: 40.0,
         };
-        let s = Assumptions { materials: vec![("slide stock".into(), plain)], ..Assumptions::default() };
+        let s = Assumptions { materials: vec![("hardwood".into(), plain)], ..Assumptions::default() };
         let set = Slides::of(&a, &mass::solids(&a, &s), Law::Panel).unwrap();
         let c = EdgeCase::of(&a, &s, &set).unwrap();
         (c.overhang().deflection(c.slide.0), c.overhang())

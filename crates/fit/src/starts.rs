@@ -5,6 +5,7 @@
 
 use crate::search::Wish;
 use turnleaf_geom::trig;
+use turnleaf_mechanism::members::pin_radius;
 use turnleaf_mechanism::rollers::SLOPE_LIMIT;
 use turnleaf_mechanism::{DriveKind, Opening, Sizes};
 use turnleaf_motion::checks::ARM_WALL;
@@ -115,10 +116,11 @@ pub(crate) fn starts(w: &Wish) -> Vec<Sizes> {
     out
 }
 
+/// Wood wanted under a pocket, mm. Common practice, no source; strength is judged separately.
+const POCKET_FLOOR: f64 = 6.0;
 /// Narrowest arm tried, mm: the hole of its pin with the least wood on either side.
 fn arm_least(w: &Wish) -> f64 {
-    let pin = if w.closed_diameter / 1200.0 < 0.8 { 8.0 } else { 10.0 };
-    pin + 0.5 + 2.0 * ARM_WALL
+    2.0 * pin_radius(w.sectors, w.closed_diameter / 2.0) + 0.5 + 2.0 * ARM_WALL
 }
 
 /// Sizes to start from: common practice, no source, scaled to the table.
@@ -136,7 +138,8 @@ fn start(w: &Wish, slender: f64) -> Sizes {
         arm_width: grid(20.0 * scale).max(arm_least(w)),
         arm_clearance: 2.0,
         leaf_tip_half_angle: trig::rad(tips(w)[0]),
-        ply_thickness: s.ply_thickness.max(grid((w.stock_thickness + s.play) / 2.0 + 0.5)),
+        // Pockets are a step deep; so much is left under them.
+        ply_thickness: s.ply_thickness.max(((w.stock_thickness + s.play + POCKET_FLOOR) / 2.0).ceil()),
         ..s
     }
 }

@@ -63,7 +63,7 @@ pub fn members(s: &Sizes, lay: &Layout, st: &Stack) -> Members {
     let k = (lay.radius / 600.0).clamp(0.6, 1.2);
     let crowd = if s.sectors > 8 { 0.8 } else { 1.0 };
     let gap = 2.0;
-    let post = 10.0 * k.min(1.0) * crowd;
+    let post = 10.0 * k.min(1.0);
     let setback = 12.0 * k.max(0.8);
     let outer_post = lay.radius - setback - post;
     let slide_width = 40.0 * k * crowd;
@@ -78,8 +78,8 @@ pub fn members(s: &Sizes, lay: &Layout, st: &Stack) -> Members {
     let flange = 24.0;
     Members {
         slide_width,
-        pin: 5.0 * if k < 0.8 { 0.8 } else { 1.0 },
-        sleeve: 8.0 * k.min(1.0),
+        pin: pin_radius(s.sectors, lay.radius),
+        sleeve: 8.0,
         post,
         gap,
         setback,
@@ -94,6 +94,16 @@ pub fn members(s: &Sizes, lay: &Layout, st: &Stack) -> Members {
         wheel_width: 12.0 * k.min(1.0),
         hinge_drop: 7.0,
         lever_width: 14.0 * k.min(1.0),
+    }
+}
+
+/// Radius of crank and slide pins, mm: 2n of them share a circle, which leaves the small tables with many sectors
+/// thinner ones.
+pub fn pin_radius(sectors: usize, radius: f64) -> f64 {
+    match sectors {
+        0..10 => 6.0,
+        _ if radius < 540.0 => 4.0,
+        _ => 5.0,
     }
 }
 

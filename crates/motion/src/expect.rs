@@ -29,7 +29,7 @@ pub fn expect(m: &Mechanism, a: &str, b: &str) -> Expect {
     let half_gap = m.sizes.fitting_gap / 2.0;
     let slide = turnleaf_parts::build::SLIDE_PLAY;
     let pin = 0.25;
-    let rows: [Row; 36] = [
+    let rows: [Row; 38] = [
         ("panel", "panel", Expect::Touch),
         ("panel", "leaf", Expect::Fit(half_gap)),
         ("panel", "star", Expect::Fit(half_gap)),
@@ -44,6 +44,8 @@ pub fn expect(m: &Mechanism, a: &str, b: &str) -> Expect {
         ("leaf-arm", "leaf-crank-pin", Expect::Fit(pin)),
         ("leaf-arm", "leaf-slide-pin", Expect::Fit(pin)),
         ("panel-slide", "panel-slide-pin", Expect::Joined("pressed in")),
+        ("panel-slide", "pin-plate", Expect::Joined("let in and screwed")),
+        ("pin-plate", "panel-slide-pin", Expect::Joined("pressed in")),
         ("leaf-slide", "leaf-slide-pin", Expect::Fit(pin)),
         ("leaf-sleeve", "leaf-slide-pin", Expect::Fit(0.1)),
         ("bushing", "guide-shaft", Expect::Fit(0.01)),

@@ -1,16 +1,16 @@
 //! A table's parts as parts to nest.
 //!
 //! In: an assembly. Out: what is cut from sheet stock, with the way its wood runs.
-//! Always true: hardwood parts (legs, rails, levers) come from boards and bought things from a shop; neither is here.
+//! Always true: hardwood parts (slides, guides, legs, rails, levers) come from boards and bought things from a shop; neither is here.
 
 use crate::request::{Grain, PartIn, Turns};
 use turnleaf_parts::{Assembly, Part};
 use turnleaf_units::{DecimalSign, print_decimal};
 
 /// Materials sold in sheets.
-const SHEETS: [&str; 5] = ["top stock", "plate stock", "base stock", "slide stock", "arm stock"];
+const SHEETS: [&str; 5] = ["top stock", "plate stock", "base stock", "slide stock", "steel plate"];
 /// Stock whose parts run with their wood along the part's x axis: what is seen, and what is bent lengthwise.
-const ALONG: [&str; 3] = ["top stock", "slide stock", "arm stock"];
+const ALONG: [&str; 3] = ["top stock", "slide stock", "steel plate"];
 
 /// Whether a part is cut from sheet stock.
 pub fn from_sheet(part: &Part) -> bool {

@@ -225,7 +225,7 @@ pub const FIELDS: &[FieldSpec] = &[
     row(
         "slide_thickness",
         (Stock, Usual, Kind::Length),
-        ("12 mm", "1/2 in"),
+        ("15 mm", "5/8 in"),
         mm(4, 40),
         "Slide thickness",
         "Thickness of the slides that carry panels and leaves.",
@@ -233,7 +233,7 @@ pub const FIELDS: &[FieldSpec] = &[
     row(
         "arm_thickness",
         (Stock, Usual, Kind::Length),
-        ("9 mm", "3/8 in"),
+        ("8 mm", "5/16 in"),
         mm(3, 40),
         "Arm thickness",
         "Thickness of the stock that the arms are cut from.",

@@ -106,7 +106,7 @@ pub(crate) fn add(b: &mut Builder) {
         Draft {
             id: "glide-ring",
             name: "Glide ring",
-            material: "base stock",
+            material: "PE-UHMW",
             made: true,
             thickness: ring.thickness(),
             outline: Ring::circle(Vec2::ZERO, m.rollers.base_radius),
@@ -116,7 +116,7 @@ pub(crate) fn add(b: &mut Builder) {
                 Vec2::ZERO,
                 2.0 * (m.rollers.base_radius - GLIDE_RING),
             )],
-            notes: vec!["In lengths, glued up; wax its upper face.".into()],
+            notes: vec!["In lengths, screwed to the base, heads sunk well below the upper face.".into()],
         },
         vec![(Pose2::default(), ring.bottom, Motion::Base)],
     );

@@ -4,7 +4,7 @@
 //! pin on +x. Round members — their own axis.
 
 use super::{Builder, Draft, SLIDE_PLAY, SLIDE_TONGUE, along, feature, hole, round, top};
-use crate::part::{Depth, FeatureKind};
+use crate::part::{Depth, Face, FeatureKind};
 use crate::piece::{Law, Motion, Rise};
 use turnleaf_geom::{Pose2, Ring, Vec2, trig, vec2::v};
 use turnleaf_mechanism::bow::Bow;
@@ -29,9 +29,70 @@ pub(crate) fn add(b: &mut Builder) {
     pins(b);
 }
 
-/// Height band of a slide's tongue: the middle third.
+/// The steel plate let into a panel slide's lower face that holds its pin: a pin standing in wood alone would wear
+/// its hole oval. Distances are from the table's centre along the slide, closed, mm.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PinPlate {
+    /// Inner end.
+    pub from: f64,
+    /// Outer end.
+    pub to: f64,
+    /// Half its width.
+    pub half: f64,
+    /// Thickness, let in flush.
+    pub thickness: f64,
+    /// Its two screws, on the slide's middle line, outside the pin.
+    pub screws: [f64; 2],
+}
+
+/// Clearance hole of a pin plate's screw, mm (5 mm screws).
+const PLATE_SCREW: f64 = 5.5;
+
+/// Length of a pin plate outside its pin, mm, where nothing stands in the way.
+const PLATE_LENGTH: f64 = 80.0;
+
+/// Sizes of the pin plates; None where there is no room for two screws.
+pub fn pin_plate(m: &Mechanism) -> Option<PinPlate> {
+    let me = &m.members;
+    let pin = m.panel_pin_closed();
+    let dowels = [me.inner_post, me.outer_post].map(|r| (r - me.post / 2.0, r + me.post / 2.0));
+    let (mut from, mut to) = (pin - me.pin_end() + 2.0, pin + PLATE_LENGTH);
+    for (near, far) in dowels {
+        if far <= pin {
+            from = from.max(far + DOWEL_WALL);
+        } else if near - DOWEL_WALL < to && far + DOWEL_WALL > to {
+            // A dowel is either wholly over the plate or wholly beside it.
+            to = far + DOWEL_WALL;
+        }
+    }
+    to = to.min(m.panel_slide_outer() - 4.0);
+    let half = me.slide_width / 2.0 - 4.0;
+    // Screws at both ends of what lies outside the pin, clear of dowels.
+    let beside = |x: f64| dowels.iter().all(|d| x < d.0 - SCREW_ROOM || x > d.1 + SCREW_ROOM);
+    let steps = |from: f64, by: f64| (0..120).map(move |i| from + 0.5 * by * f64::from(i));
+    let first = steps(pin + SCREW_BEYOND, 1.0).find(|x| beside(*x))?;
+    let last = steps(to - SCREW_ROOM, -1.0).find(|x| beside(*x))?;
+    if half < SCREW_ROOM || last - first < SCREW_PITCH {
+        return None;
+    }
+    let screws = [first, last];
+    let thickness = (0.27 * m.sizes.slide_thickness).clamp(3.0, 4.0);
+    Some(PinPlate { from, to, half, thickness, screws })
+}
+
+/// Wood between a post's dowel and the end of a pin plate's seat, mm.
+const DOWEL_WALL: f64 = 4.0;
+/// From a pin to its plate's first screw, mm.
+const SCREW_BEYOND: f64 = 25.0;
+/// From a pin plate's screw to its ends and to the edges of other holes, mm.
+const SCREW_ROOM: f64 = 7.0;
+/// Least distance between the two screws of a pin plate, mm.
+const SCREW_PITCH: f64 = 24.0;
+
+/// Height band of a slide's tongue, in the middle of its thickness: what holds the slide down is the weaker of this
+/// tongue and of the two lips of its groove, so that a little under a half is strongest.
 fn slide_tongue(m: &Mechanism, extra: f64) -> (f64, f64) {
-    let (t, k) = (m.sizes.slide_thickness, m.sizes.slide_thickness / 3.0 + extra);
+    let (t, k) = (m.sizes.slide_thickness, 0.45 * m.sizes.slide_thickness + extra);
     ((t - k) / 2.0, (t + k) / 2.0)
 }
 
@@ -59,6 +120,12 @@ fn slides(b: &mut Builder) {
     for (name, x) in [("inner", me.inner_post), ("outer", me.outer_post)] {
         features.push(hole(format!("post/{name}"), "dowel of a post", v(x, 0.0), me.post));
     }
+    let plate = pin_plate(m);
+    if let Some(plate) = &plate {
+        let ring = Ring::rect(v(plate.from, -plate.half), v(plate.to, plate.half));
+        let depth = Depth::Blind(Face::Bottom, plate.thickness);
+        features.push(feature("pin-plate", "seat of the pin plate", FeatureKind::Pocket { ring, depth }));
+    }
     let places = b
         .panel_slide_lines()
         .map(|line| {
@@ -73,7 +140,7 @@ fn slides(b: &mut Builder) {
         Draft {
             id: "panel-slide",
             name: "Panel slide",
-            material: "slide stock",
+            material: "hardwood",
             made: true,
             thickness: m.sizes.slide_thickness,
             outline: bar(inner, outer),
@@ -82,6 +149,9 @@ fn slides(b: &mut Builder) {
         },
         places,
     );
+    if let Some(plate) = plate {
+        pin_plates(b, &plate);
+    }
     let (inner, outer) = (m.leaf_slide_inner, m.leaf_slide_outer());
     let mut features = tongues(outer - inner);
     features.push(hole("pin", "slide pin", v(m.leaf_pin_closed(), 0.0), pin_hole(m)));
@@ -102,12 +172,44 @@ fn slides(b: &mut Builder) {
         Draft {
             id: "leaf-slide",
             name: "Leaf slide",
-            material: "slide stock",
+            material: "hardwood",
             made: true,
             thickness: m.sizes.slide_thickness,
             outline: bar(inner, outer),
             features,
             notes: vec![],
+        },
+        places,
+    );
+}
+
+fn pin_plates(b: &mut Builder, plate: &PinPlate) {
+    let m = b.m;
+    let mut features =
+        vec![hole("pin", "slide pin, pressed in", v(m.panel_pin_closed(), 0.0), 2.0 * m.members.pin)];
+    for (i, &x) in plate.screws.iter().enumerate() {
+        features.push(hole(format!("screw/{}", i + 1), "screw up into the slide", v(x, 0.0), PLATE_SCREW));
+    }
+    let places = b
+        .panel_slide_lines()
+        .map(|line| {
+            let motion = Motion::Sliding { line, law: Law::Panel, rise: Rise::None };
+            (Pose2::new(line, Vec2::ZERO), m.stack.panel_slide.bottom, motion)
+        })
+        .collect();
+    b.add(
+        Draft {
+            id: "pin-plate",
+            name: "Pin plate",
+            material: "steel plate",
+            made: true,
+            thickness: plate.thickness,
+            outline: Ring::rect(v(plate.from, -plate.half), v(plate.to, plate.half)),
+            features,
+            notes: vec![
+                "Let in flush with the slide's lower face; the pin is pressed into it and stands in the slide too.".into(),
+                "Countersink for 5 mm screws from below; drill their pilot holes, 3.5 mm, through the plate in its seat.".into(),
+            ],
         },
         places,
     );
@@ -183,7 +285,7 @@ fn guides(b: &mut Builder) {
             Draft {
                 id,
                 name,
-                material: "slide stock",
+                material: "hardwood",
                 made: true,
                 thickness: m.sizes.slide_thickness,
                 outline,
@@ -211,8 +313,11 @@ fn posts(b: &mut Builder) {
     }
     b.add(
         Draft {
-            notes: vec!["Turned from round stock; a screw goes up through the slide.".into()],
-            ..round("panel-post", "Panel post", "hardwood dowel", false, me.post, level)
+            notes: vec![
+                "Turned from round bar, a tenon half its diameter at each end; glue the tenons with epoxy."
+                    .into(),
+            ],
+            ..round("panel-post", "Panel post", "steel rod", false, me.post, level)
         },
         places,
     );
@@ -267,7 +372,7 @@ fn arms(b: &mut Builder) {
             Draft {
                 id,
                 name,
-                material: "arm stock",
+                material: "steel plate",
                 made: true,
                 thickness: m.sizes.arm_thickness,
                 outline: bow.band(m.sizes.arm_width),
@@ -313,7 +418,7 @@ fn pins(b: &mut Builder) {
                 round(
                     if panel { "panel-crank-pin" } else { "leaf-crank-pin" },
                     if panel { "Panel crank pin" } else { "Leaf crank pin" },
-                    "steel rod",
+                    "class 8.8 steel",
                     false,
                     me.pin,
                     crank,
@@ -333,7 +438,7 @@ fn pins(b: &mut Builder) {
             round(
                 if panel { "panel-slide-pin" } else { "leaf-slide-pin" },
                 if panel { "Panel slide pin" } else { "Leaf slide pin" },
-                "steel rod",
+                "class 8.8 steel",
                 false,
                 me.pin,
                 slide,

@@ -8,6 +8,7 @@ pub mod cam;
 pub use base::pocket_angles as base_pocket_angles;
 pub use top::{leaf_nominal, star_left_over, star_nominal};
 mod drive;
+pub use drive::{PinPlate, pin_plate};
 mod frame;
 mod lift;
 mod plates;
