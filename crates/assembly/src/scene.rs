@@ -7,7 +7,7 @@
 
 use std::sync::Arc;
 use turnleaf_geom::{Pose2, Ring, Vec2, trig, vec2::v};
-use turnleaf_parts::{Assembly, Layer, Motion, Piece};
+use turnleaf_parts::{Assembly, Layer, Motion, Part, Piece};
 use turnleaf_views::{Body, Pose3, v3};
 
 /// The table is turned by so much for isometric views, radians: the frame's legs stand on its diagonals, where
@@ -59,6 +59,9 @@ impl<'a> Scene<'a> {
                 }
             }
             _ => {}
+        }
+        if part.side.is_some() {
+            return vec![on_edge(piece, part, &pose)];
         }
         let layers = match solid {
             Solid::Whole => self.layers[piece.part].clone(),
@@ -128,4 +131,16 @@ impl<'a> Scene<'a> {
         let layer = Layer { region: profile.into(), z0: at - half, z1: at + half };
         Some(Body::placed(piece.id.clone(), vec![layer], pose.after(&aside)))
     }
+}
+
+/// A bar on edge with its lower edge shaped: its side view as a prism through its width.
+fn on_edge(piece: &Piece, part: &Part, pose: &Pose3) -> Body {
+    let made = part.as_made();
+    let (low, high) = part.outline.bounds();
+    // Local x along the bar, local y up; the axis then points to the bar's −y side.
+    let up = Pose3 { y: v3(0.0, 0.0, 1.0), z: v3(0.0, -1.0, 0.0), ..Pose3::default() };
+    let up = pose.after(&Pose3 { offset: v3(0.0, (low.y + high.y) / 2.0, 0.0), ..up });
+    let half = (high.y - low.y) / 2.0;
+    let layer = Layer { region: made.outline.clone().into(), z0: -half, z1: half };
+    Body::placed(piece.id.clone(), vec![layer], up)
 }

@@ -30,8 +30,10 @@ struct Offer {
     callout: Option<(CircleId, Ends, usize)>,
 }
 
-/// The drawing of a part.
+/// The drawing of a part, as it lies on the bench.
 pub fn choose(part: &Part) -> Drawing {
+    let made = part.as_made();
+    let part = made.as_ref();
     let frame = Frame::of(part);
     let mut s = Sketch::of(part, &frame);
     let arm = arm_helpers(&mut s, &frame);

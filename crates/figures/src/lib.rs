@@ -12,6 +12,7 @@ pub mod beams;
 pub mod edge;
 pub mod figure;
 pub mod flush;
+pub mod frame;
 pub mod friction;
 pub mod lift;
 pub mod mass;
@@ -37,7 +38,7 @@ pub use torque::{TorqueAt, Way, torque_curve};
 
 use turnleaf_parts::Assembly;
 
-/// Every figure of a table, in a fixed order: turning, edge, arms, lift, base, tipping, room, season, flushness,
+/// Every figure of a table, in a fixed order: turning, edge, arms, lift, base, frame, tipping, room, season, flushness,
 /// mass. A figure whose parts a table does not have is left out.
 pub fn figures(a: &Assembly, s: &Assumptions) -> Vec<Figure> {
     let solids = mass::solids(a, s);
@@ -47,6 +48,7 @@ pub fn figures(a: &Assembly, s: &Assumptions) -> Vec<Figure> {
     out.extend(arms::figures(a, s, &drive));
     out.extend(lift::figures(a, s, &drive));
     out.extend(base::figures(a, s, &drive));
+    out.extend(frame::figures(a, s, &drive));
     out.extend(stability::figures(a, s, &solids, &drive));
     out.extend(room::figures(a));
     out.extend(season::figures(a, s));

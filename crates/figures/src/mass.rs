@@ -45,6 +45,9 @@ impl Body {
 
 /// The solid of a part.
 pub fn solid(part: &Part, s: &Assumptions) -> Solid {
+    if let Some(solid) = on_edge(part, s) {
+        return solid;
+    }
     let (mut volume, mut first, mut height) = (0.0, Vec2::ZERO, 0.0);
     for layer in &part.layers {
         let m = Moments::of(&layer.region);
@@ -69,6 +72,16 @@ pub fn solid(part: &Part, s: &Assumptions) -> Solid {
         }
         _ => Solid { volume, mass: by_density, centre, z },
     }
+}
+
+/// A bar on edge: its side view through its width.
+fn on_edge(part: &Part, s: &Assumptions) -> Option<Solid> {
+    let side = Moments::of(&part.side.clone()?.into());
+    let (low, high) = part.outline.bounds();
+    let volume = side.area * (high.y - low.y);
+    let mass = volume * 1e-9 * s.material(&part.material).density();
+    let centre = Vec2 { x: side.centroid.x, y: (low.y + high.y) / 2.0 };
+    Some(Solid { volume, mass, centre, z: side.centroid.y })
 }
 
 /// Solids of all parts, in the assembly's order.

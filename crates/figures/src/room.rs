@@ -1,12 +1,14 @@
 //! Room for knees, and seats.
 //!
 //! In: an assembly. Out: figures.
-//! Always true: legs are left out of the knee height and reported as the width between them; everything else
-//! counts all the way round, as far out as it reaches in any direction.
+//! Always true: legs, with the rails within a leg's width of them, are left out of the knee height and reported as
+//! the width between them; everything else counts all the way round, as far out as it reaches in any direction, rails
+//! by the true curve of their lower edge.
 
 use crate::figure::{Figure, MEASURED};
 use core::f64::consts::PI;
 use turnleaf_geom::Vec2;
+use turnleaf_parts::build::LEG;
 use turnleaf_parts::{Assembly, Motion};
 
 /// Knee space under a dining surface: height and depth, mm: 27 in and 19 in.
@@ -32,6 +34,11 @@ pub fn knee(a: &Assembly, turn: f64, edge: f64) -> (f64, f64) {
     let (mut height, mut reach) = (f64::INFINITY, 0.0f64);
     for p in a.pieces.iter().filter(|p| a.part_of(p).id != "leg") {
         let (out, z) = under(p);
+        if let Some(lower) = rail_underside(a, p, turn, edge - KNEE.1) {
+            height = height.min(lower);
+            reach = if z < KNEE.0 { reach.max(out) } else { reach };
+            continue;
+        }
         if out > edge - KNEE.1 {
             height = height.min(z);
         }
@@ -41,6 +48,24 @@ pub fn knee(a: &Assembly, turn: f64, edge: f64) -> (f64, f64) {
     }
     (height, (edge - reach).max(0.0))
 }
+
+/// Lowest place of a shaped rail's lower edge farther out than `from`, mm; None for other pieces.
+fn rail_underside(a: &Assembly, p: &turnleaf_parts::Piece, turn: f64, from: f64) -> Option<f64> {
+    let part = a.part_of(p);
+    part.side.as_ref()?;
+    let place = a.place(p, turn);
+    let (low, high) = part.outline.bounds();
+    let ends = part.outline.reach() - LEG;
+    let at = |i: usize| low.x + (high.x - low.x) * i as f64 / RAIL_LOOKS as f64;
+    (0..=RAIL_LOOKS)
+        .map(at)
+        .filter(|x| x.abs() > from && x.abs() < ends)
+        .map(|x| place.z + part.hollow_at(x))
+        .reduce(f64::min)
+}
+
+/// Places looked at along a rail.
+const RAIL_LOOKS: usize = 400;
 
 /// Free width between two neighbouring legs, mm.
 pub fn between_legs(a: &Assembly) -> Option<f64> {
@@ -89,7 +114,7 @@ pub fn figures(a: &Assembly) -> Vec<Figure> {
                 .given("edge from the centre", edge, "mm")
                 .given("depth looked at", KNEE.1, "mm")
                 .by("lowest underside that reaches further out than edge − depth", format!("{MEASURED}; {KNEE_SOURCE}"))
-                .says("Legs are not counted. A table with its mechanism under the top seldom meets this all round; a higher top or thinner levels help."),
+                .says("Legs, and the rails close to them, are not counted. A table with its mechanism under the top seldom meets this all round; a higher top or thinner levels help."),
         );
         out.push(
             Figure::new(

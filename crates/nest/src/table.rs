@@ -10,7 +10,7 @@ use turnleaf_units::{DecimalSign, print_decimal};
 /// Materials sold in sheets.
 const SHEETS: [&str; 5] = ["top stock", "plate stock", "base stock", "slide stock", "steel plate"];
 /// Stock whose parts run with their wood along the part's x axis: what is seen, and what is bent lengthwise.
-const ALONG: [&str; 3] = ["top stock", "slide stock", "steel plate"];
+const ALONG: [&str; 2] = ["top stock", "slide stock"];
 
 /// Whether a part is cut from sheet stock.
 pub fn from_sheet(part: &Part) -> bool {

@@ -6,7 +6,8 @@
 //! z from the bottom face (0) up to the thickness. Pieces carry a pose into the table's frame.
 //! Table frame: origin at the centre of the top, z = 0 at the floor, turning with the top.
 
-use turnleaf_geom::{Region, Ring, Vec2, Vertex};
+use std::borrow::Cow;
+use turnleaf_geom::{Region, Ring, Seg, Vec2, Vertex, trig};
 
 /// Which face a feature is cut from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -143,8 +144,45 @@ pub struct Part {
     pub outline: Ring,
     /// Everything cut into it.
     pub features: Vec<Feature>,
-    /// The solid as layers, features included, bottom to top.
+    /// The solid as layers, features included, bottom to top; the whole box of a part with a side view.
     pub layers: Vec<Layer>,
+    /// Side view of a bar that stands on edge with a shaped lower edge: x along the part, y up from its lower face.
+    /// The solid is this outline through the part's whole width.
+    pub side: Option<Ring>,
     /// Notes for the sheet.
     pub notes: Vec<String>,
+}
+
+impl Part {
+    /// The part as it lies on the bench: one with a side view is laid on its side, all others are as they are.
+    pub fn as_made(&self) -> Cow<'_, Part> {
+        let Some(side) = &self.side else { return Cow::Borrowed(self) };
+        let (low, high) = self.outline.bounds();
+        let thickness = high.y - low.y;
+        Cow::Owned(Part {
+            thickness,
+            outline: side.clone(),
+            layers: vec![Layer { region: side.clone().into(), z0: 0.0, z1: thickness }],
+            side: None,
+            ..self.clone()
+        })
+    }
+    /// Height of the lower edge above the lower face at a distance along the part, mm; 0 without a side view.
+    pub fn hollow_at(&self, x: f64) -> f64 {
+        let Some(side) = &self.side else { return 0.0 };
+        side.segs()
+            .filter_map(|seg| match seg {
+                Seg::Arc(a) => {
+                    let at = |angle: f64| a.centre.x + a.radius * trig::cos(angle);
+                    let (p, q) = (at(a.start), at(a.start + a.sweep));
+                    let (low, high) = (p.min(q), p.max(q));
+                    // The hollow is the upper part of its circle.
+                    (x > low && x < high).then(|| {
+                        a.centre.y + (a.radius * a.radius - (x - a.centre.x).powi(2)).max(0.0).sqrt()
+                    })
+                }
+                Seg::Line(..) => None,
+            })
+            .fold(0.0, f64::max)
+    }
 }

@@ -27,6 +27,7 @@ fn board(min: Vec2, max: Vec2, thickness: f64, features: Vec<Feature>) -> Part {
         outline,
         features,
         notes: Vec::new(),
+        side: None,
     }
 }
 

@@ -29,6 +29,8 @@ use turnleaf_parts::Part;
 
 /// The sheets of a part, what is wrong with them, and the proof of completeness.
 pub fn part_sheet(part: &Part, options: &SheetOptions) -> (Vec<Page>, Vec<Diagnostic>, Proof) {
+    let made = part.as_made();
+    let part = made.as_ref();
     let mut drawing = choose(part);
     for dim in &mut drawing.dimensions {
         dim.origin = options.origin_of(&dim.id);

@@ -69,10 +69,16 @@ pub fn sentences(part: &Part, d: &Drawing, figures: &[Figure], left_over: &[usiz
     out
 }
 
+/// Materials without grain.
+const GRAINLESS: [&str; 3] = ["steel", "tube", "PE-UHMW"];
+
 /// Which way the grain runs: along the part's own x (see the parts crate), along a ring segment's arc. Round parts and
 /// those of equal arms have no direction of their own; a part whose datum line lies askew to its x says nothing.
 fn grain(part: &Part, d: &Drawing) -> Option<&'static str> {
     let f = &d.frame;
+    if GRAINLESS.iter().any(|m| part.material.contains(m)) {
+        return None;
+    }
     let (lo, hi) = part.outline.bounds();
     // What stands taller than it is long is a leg or a post, with its grain upright.
     if f.fold != 1 || part.thickness >= (hi.x - lo.x).max(hi.y - lo.y) {

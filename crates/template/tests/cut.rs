@@ -23,6 +23,7 @@ fn board(features: Vec<Feature>) -> Part {
         outline,
         features,
         notes: vec![],
+        side: None,
     }
 }
 

@@ -76,6 +76,7 @@ fn part(id: &str, name: &str, count: usize, thickness: f64, outline: Ring, featu
         features,
         layers: Vec::new(),
         notes: Vec::new(),
+        side: None,
     }
 }
 

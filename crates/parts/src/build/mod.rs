@@ -10,6 +10,7 @@ pub use top::{leaf_nominal, star_left_over, star_nominal};
 mod drive;
 pub use drive::{PinPlate, pin_plate};
 mod frame;
+pub use frame::{LEG, RAIL as FRAME_RAIL};
 mod lift;
 mod plates;
 mod stops;
@@ -95,6 +96,7 @@ impl Builder<'_> {
             outline: draft.outline,
             features: draft.features,
             notes: draft.notes,
+            side: None,
         });
         for (i, (at, z, motion)) in places.into_iter().enumerate() {
             self.pieces.push(Piece { id: format!("{}/{}", draft.id, i + 1), part: index, at, z, motion });
@@ -122,6 +124,7 @@ impl Builder<'_> {
             outline,
             features: Vec::new(),
             notes,
+            side: None,
         });
     }
 }
