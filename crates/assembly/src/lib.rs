@@ -21,7 +21,7 @@ pub mod whole;
 pub use balloon::{Balloon, CIRCLE, Wish, place as place_balloons};
 pub use group::{Group, group_of};
 pub use order::{Direction, Joint, Step, assembly_order};
-pub use scene::Scene;
+pub use scene::{Scene, on_edge};
 pub use single::{Sight, single};
 pub use step::{StepFigure, step_figure};
 

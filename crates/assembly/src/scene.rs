@@ -133,8 +133,8 @@ impl<'a> Scene<'a> {
     }
 }
 
-/// A bar on edge with its lower edge shaped: its side view as a prism through its width.
-fn on_edge(piece: &Piece, part: &Part, pose: &Pose3) -> Body {
+/// A bar on edge with its lower edge shaped, in the place of its piece: its side view as a prism through its width.
+pub fn on_edge(piece: &Piece, part: &Part, pose: &Pose3) -> Body {
     let made = part.as_made();
     let (low, high) = part.outline.bounds();
     // Local x along the bar, local y up; the axis then points to the bar's −y side.

@@ -6,10 +6,11 @@
 use crate::draw::{circle_steps, strokes};
 use crate::grid::THIN;
 use std::sync::Arc;
+use turnleaf_assembly::on_edge;
 use turnleaf_geom::{Pose2, Vec2, vec2::v};
 use turnleaf_page::{Colour, Item, Pt, Stroke, pt};
 use turnleaf_parts::{Assembly, Layer, Motion, Part};
-use turnleaf_views::{Body, Options, Projection, View, project};
+use turnleaf_views::{Body, Options, Pose3, Projection, View, project};
 
 /// Parts of the top.
 pub const TOP: [&str; 3] = ["panel", "leaf", "star"];
@@ -53,7 +54,12 @@ fn bodies(a: &Assembly, turn: f64, solid: Solid, wanted: &dyn Fn(&str) -> bool) 
             let layers = layers[piece.part].clone()?;
             let place = a.place(piece, turn);
             let style = if TOP.contains(&a.part_of(piece).id.as_str()) { "top" } else { "under" };
-            Some(Body::upright(piece.id.clone(), layers, &still.after(&place.pose), place.z).style(style))
+            let (part, pose) = (a.part_of(piece), still.after(&place.pose));
+            let body = match part.side {
+                Some(_) => on_edge(piece, part, &Pose3::plan(&pose, place.z)),
+                None => Body::upright(piece.id.clone(), layers, &pose, place.z),
+            };
+            Some(body.style(style))
         })
         .collect()
 }
