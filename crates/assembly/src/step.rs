@@ -3,10 +3,10 @@
 //! In: piece identifiers, a way of looking, a turn, a room on paper. Out: items with their size, and the
 //! numbers given.
 //! Always true: new pieces have wide visible lines, those there narrow ones (ISO 128-2, 2 : 1), so that the
-//! figure is told apart without colour; each new part has a balloon; items lie within the size.
+//! figure is told apart without colour; each new part that can be seen has a balloon; items lie within the size.
 
 use crate::balloon::MARGIN;
-use crate::draw::{centred, size, strokes};
+use crate::draw::{centred, points, size, strokes};
 use crate::exploded::balloons;
 use crate::scene::{Scene, Solid};
 use crate::table::Row;
@@ -67,13 +67,15 @@ pub fn step_figure(
     // New lines last, so that they lie over the others where two pieces share an edge.
     let pens = |style: &str| if style == "new" { st.wide } else { st.narrow };
     let mut items = strokes(&seen, &at, "step", st.narrow, &pens);
+    let mut fresh = seen.clone();
+    fresh.visible.retain(|q| seen.bodies[q.body].style == "new");
+    let found = points(&fresh, &at);
+    kinds.retain(|k| found.contains_key(&a.parts[*k].id));
     let rows: Vec<Row> = kinds
         .iter()
         .enumerate()
         .map(|(i, k)| Row { number: i + 1, id: a.parts[*k].id.clone(), name: String::new(), count: 0 })
         .collect();
-    let mut fresh = seen.clone();
-    fresh.visible.retain(|q| seen.bodies[q.body].style == "new");
     let zone: (Pt, Pt) = (pt(0.0, 0.0), pt(width, height));
     items.extend(balloons(&fresh, &at, &rows, zone, "step", &st));
     let numbers = rows.into_iter().map(|r| (r.number, r.id)).collect();

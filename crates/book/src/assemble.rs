@@ -6,7 +6,7 @@
 
 use crate::chapters::{
     adjusting, assembly, contents, cover, cutting, index, jigs, lists, motion, overview, ready, revisions,
-    sheets, sizes, strength,
+    sheets, sizes, steps, strength,
 };
 use crate::chosen::Part;
 use crate::cx::{Cx, Refs};
@@ -38,6 +38,8 @@ enum Make {
     Assembly,
     /// Sheets of the parts.
     Sheets,
+    /// Building steps: their figures are drawn once, their words set again when page numbers move.
+    Steps,
     /// Where everything stands: made of the finished pages before it.
     Index,
 }
@@ -54,6 +56,7 @@ const ORDER: &[(Option<Part>, Make)] = &[
     (Some(Part::Assembly), Make::Assembly),
     (Some(Part::Drawings), Make::Sheets),
     (Some(Part::Jigs), Make::Once(jigs::chapter)),
+    (Some(Part::Steps), Make::Steps),
     (Some(Part::Adjusting), Make::Once(adjusting::chapter)),
     (Some(Part::Strength), Make::Once(strength::chapter)),
     (Some(Part::Revisions), Make::Once(revisions::chapter)),
@@ -136,17 +139,20 @@ pub(crate) fn compose(input: &BookInput, options: &BookOptions) -> (Document, Ve
     let has = |wanted: Part| options.chapters.has(wanted);
     // Their number and titles do not depend on the page they begin on.
     let (drawings, misfits) = if has(Part::Assembly) { assembly::drawings(&cx) } else { Default::default() };
+    let building = has(Part::Steps).then(|| steps::Steps::new(&cx));
+    let step_chapter = |number: usize, refs: &Refs| building.as_ref().map(|b| steps::chapter(&cx, number, refs, b));
     let slots = chosen
         .enumerate()
-        .map(|(i, (_, make))| {
+        .filter_map(|(i, (_, make))| {
             let number = i + 1;
             let body = match make {
                 Make::Once(f) | Make::Again(f) => Body::Text(f(&cx, number, &refs)),
                 Make::Assembly => Body::Assembly(assembly::pages(&cx, &drawings, 1)),
                 Make::Sheets => Body::Sheets(Vec::new()),
+                Make::Steps => Body::Text(step_chapter(number, &refs)?),
                 Make::Index => Body::Text(index::chapter(&cx, number, &refs, &index::Found::default())),
             };
-            Slot { number, make: *make, body }
+            Some(Slot { number, make: *make, body })
         })
         .collect();
     let mut book = Book {
@@ -186,6 +192,11 @@ pub(crate) fn compose(input: &BookInput, options: &BookOptions) -> (Document, Ve
             let number = book.slots[i].number;
             match book.slots[i].make {
                 Make::Again(f) => book.slots[i].body = Body::Text(f(&cx, number, &refs)),
+                Make::Steps => {
+                    if let Some(chapter) = step_chapter(number, &refs) {
+                        book.slots[i].body = Body::Text(chapter);
+                    }
+                }
                 Make::Index => {
                     let mut found = index::Found::default();
                     book.each(i, &mut |items, page| found.note(items, page));
@@ -196,6 +207,7 @@ pub(crate) fn compose(input: &BookInput, options: &BookOptions) -> (Document, Ve
         }
     }
     said.extend(misfits);
+    said.extend(building.into_iter().flat_map(|b| b.said));
     finish(&cx, book, said)
 }
 

@@ -192,6 +192,9 @@ pub fn moved(items: &[Item], dx: f64, dy: f64) -> Vec<Item> {
             Item::Link { min, max, target } => {
                 Item::Link { min: p(*min), max: p(*max), target: target.clone() }
             }
+            Item::Picture { min, max, picture } => {
+                Item::Picture { min: p(*min), max: p(*max), picture: picture.clone() }
+            }
             Item::Mark { at, name } => Item::Mark { at: p(*at), name: name.clone() },
             Item::Group { role, origin, id, items } => Item::Group {
                 role: role.clone(),

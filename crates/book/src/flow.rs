@@ -44,6 +44,17 @@ impl Figure {
 struct Head {
     lines: Lines,
     mark: String,
+    /// Small paragraphs below it.
+    below: Vec<Lines>,
+}
+
+/// Space above a small paragraph in the side column, mm.
+const ASIDE: f64 = 1.2;
+
+impl Head {
+    fn tall(&self) -> f64 {
+        self.lines.height() + self.below.iter().map(|l| ASIDE + l.height()).sum::<f64>()
+    }
 }
 
 /// Pages of one chapter in the making.
@@ -157,18 +168,23 @@ impl<'g> Flow<'g> {
     }
     /// Begins a section; its heading stands in the side column beside what comes next.
     pub fn section(&mut self, title: &str, mark: &str) {
+        self.section_with(title, mark, &[]);
+    }
+    /// Begins a section with small paragraphs below its heading in the side column.
+    pub fn section_with(&mut self, title: &str, mark: &str, below: &[Vec<Span>]) {
         let lines = paragraph(&[Span::new(title).bold()], self.grid.side, body());
         self.sections.push(Bookmark {
             title: title.to_string(),
             target: mark.to_string(),
             children: Vec::new(),
         });
-        self.head = Some(Head { lines, mark: mark.to_string() });
+        let below = below.iter().map(|spans| paragraph(spans, self.grid.side, small())).collect();
+        self.head = Some(Head { lines, mark: mark.to_string(), below });
     }
     /// Makes room for a block's first stretch and sets a waiting heading beside it.
     fn begin(&mut self, least: f64, wide: bool) {
         let head = self.head.take();
-        let tall = head.as_ref().map_or(0.0, |h| h.lines.height());
+        let tall = head.as_ref().map_or(0.0, Head::tall);
         let least = match (&head, wide) {
             (Some(_), true) => least + tall + BLOCK,
             (Some(_), false) => least.max(tall),
@@ -194,7 +210,13 @@ impl<'g> Flow<'g> {
             let words = head.lines.place(0..head.lines.len(), g.left, y);
             let id = format!("head/{}", head.mark);
             let mark = Item::Mark { at: pt(g.left, (y - 6.0).max(0.0)), name: head.mark };
-            self.page().items.extend([mark, group(Role::Heading(2), Some(id), words)]);
+            self.page().items.extend([mark, group(Role::Heading(2), Some(id.clone()), words)]);
+            let mut at = y + head.lines.height();
+            for (i, lines) in head.below.iter().enumerate() {
+                let item = lines.group(g.left, at + ASIDE, Some(format!("{id}/below/{}", i + 1)));
+                self.page().items.push(item);
+                at += ASIDE + lines.height();
+            }
             self.side_bottom = self.side_bottom.max(y + tall);
             if wide {
                 self.y = self.side_bottom + BLOCK;
@@ -233,6 +255,12 @@ impl<'g> Flow<'g> {
         let lines = paragraph(&[Span::new(text)], g.width(), Setting::new(TINY - 0.2).leading(3.7));
         self.begin(lines.height_of(lines.len().min(3)), true);
         self.lines(&lines, g.left);
+    }
+    /// A remark in smaller type, of several spans.
+    pub fn small_spans(&mut self, spans: &[Span]) {
+        let lines = paragraph(spans, self.grid.main_width(), small());
+        self.lines(&lines, self.grid.main_x());
+        self.y -= BLOCK - 1.6;
     }
     /// A sub-heading in the text column that stays with what follows.
     pub fn sub(&mut self, text: &str) {
@@ -323,9 +351,14 @@ impl<'g> Flow<'g> {
     }
     /// A figure in the text column, its caption in the side column.
     pub fn figure(&mut self, figure: &Figure, label: &str, caption: &str) {
-        let spans = self.caption(caption, label);
+        self.figure_with(figure, label, &[Span::new(caption)]);
+    }
+    /// A figure in the text column, its caption of several spans in the side column.
+    pub fn figure_with(&mut self, figure: &Figure, label: &str, caption: &[Span]) {
+        let [number, _] = self.caption("", label);
+        let spans = [&[number], caption].concat();
         let lines = paragraph(&spans, self.grid.side, small());
-        let head = self.head.as_ref().map_or(0.0, |h| h.lines.height() + 1.5);
+        let head = self.head.as_ref().map_or(0.0, |h| h.tall() + 1.5);
         self.begin(figure.height.max(head + lines.height()), false);
         self.check(figure, self.grid.main_width());
         let (x, y) = (self.grid.main_x(), self.y);

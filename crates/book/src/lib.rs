@@ -20,6 +20,8 @@ pub mod say;
 pub mod scene;
 pub mod stamps;
 mod strips;
+pub mod steps;
+pub mod values;
 pub mod words;
 
 use turnleaf_diag::Diagnostic;
@@ -87,7 +89,13 @@ impl BookOptions {
 pub use cells::List;
 pub use chosen::{Chapters, Part};
 pub use stamps::frozen_pages;
+pub use steps::StepText;
 pub use turnleaf_assembly::Sight;
+
+/// The build steps in the words of the book, the maker's changes made, and what is wrong with these.
+pub fn build_steps(input: &BookInput, options: &BookOptions) -> (Vec<StepText>, Vec<Diagnostic>) {
+    steps::texts(&cx::Cx::new(input, options))
+}
 
 /// One assembly drawing by itself: the turn in degrees; `of` names pieces, parts or sub-assemblies, all when
 /// empty. What cannot be drawn comes back as one sentence.

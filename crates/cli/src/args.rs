@@ -222,6 +222,15 @@ pub enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// The build steps in the order and words of the book
+    Steps {
+        /// Plan file
+        plan: PathBuf,
+        /// As JSON: an array of {id, number, own, changed, title, text, settings, checks, cautions, pieces: [{part, name,
+        /// count}], hardware, put_in, needs, minutes, notes, pictures}; a hidden step has no number
+        #[arg(long)]
+        json: bool,
+    },
     /// Cutting layouts of the parts cut from sheets, on the sheets on hand, as SVG files at 1 : 10
     Layout {
         /// Plan file

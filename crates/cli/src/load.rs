@@ -10,7 +10,7 @@ pub fn plan(path: &Path) -> Result<Plan, String> {
         std::fs::metadata(path).map_err(|e| format!("{name} cannot be opened: {}.", plain(&e)))?.len();
     // The reader refuses large files by itself; not loading gigabytes first keeps that quick.
     if length > 64 << 20 {
-        return Err(format!("{name} is {} MB long; a plan file has at most 2 MB.", length >> 20));
+        return Err(format!("{name} is {} MB long; a plan file has at most 5 MB.", length >> 20));
     }
     let bytes = std::fs::read(path).map_err(|e| format!("{name} cannot be read: {}.", plain(&e)))?;
     turnleaf_plan::open(&bytes).map(|(plan, _)| plan).map_err(|problems| join(&problems))

@@ -11,6 +11,7 @@ mod layout;
 mod load;
 mod shop;
 mod show;
+mod steps;
 mod strength;
 
 use clap::Parser;
@@ -158,6 +159,7 @@ fn run(args: &args::Args, out: &mut impl Write) -> Result<(), Failure> {
             out.write_all(editions::compare(old, new, *tables, *json)?.as_bytes())?;
         }
         args::Command::Cut { plan, out: dir } => shop::cut(plan, dir)?,
+        args::Command::Steps { plan, json } => out.write_all(steps::steps(plan, *json)?.as_bytes())?,
         args::Command::Layout { plan, sheets, kerf, margin, effort, out: file } => {
             let (kerf, margin) = (kerf.as_deref(), margin.as_deref());
             layout::layout(plan, file, &layout::Wanted { sheets, kerf, margin, effort: *effort }, out)?;

@@ -4,6 +4,7 @@
 //! Always true: lengths are millimetres on paper, the origin is the top left corner of the sheet,
 //! x runs right and **y runs down**. Nothing here knows tables, parts or how a writer works.
 
+use std::sync::Arc;
 use turnleaf_diag::Origin;
 
 /// A point on paper, mm from the top left corner, y down.
@@ -227,6 +228,34 @@ pub enum Role {
     Outline,
 }
 
+/// How a picture is packed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Packing {
+    /// PNG (ISO/IEC 15948).
+    Png,
+    /// JPEG (ISO/IEC 10918).
+    Jpeg,
+}
+
+impl Packing {
+    /// Media type.
+    pub fn mime(self) -> &'static str {
+        match self {
+            Packing::Png => "image/png",
+            Packing::Jpeg => "image/jpeg",
+        }
+    }
+}
+
+/// A photograph or other picture made of dots, as its file holds it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Picture {
+    /// How it is packed.
+    pub packing: Packing,
+    /// The file, looked over by whoever took it in. Shared, because the same picture stands in several drafts.
+    pub data: Arc<[u8]>,
+}
+
 /// What a page shows.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Item {
@@ -249,6 +278,15 @@ pub enum Item {
         max: Pt,
         /// Name of the [`Item::Mark`] it leads to.
         target: String,
+    },
+    /// A picture, stretched over a box. It stands in a group of role [`Role::Figure`].
+    Picture {
+        /// Corner nearest the origin.
+        min: Pt,
+        /// Opposite corner.
+        max: Pt,
+        /// What is shown.
+        picture: Picture,
     },
     /// A named place for links and bookmarks.
     Mark {

@@ -100,6 +100,11 @@ fn items(
                     return Err(wrong(&format!("the link to “{}”", plain(target, 80))));
                 }
             }
+            Item::Picture { min, max, .. } => {
+                if !near_pt(*min) || !near_pt(*max) {
+                    return Err(wrong("a picture"));
+                }
+            }
             Item::Mark { at, name } => {
                 if !near_pt(*at) {
                     return Err(wrong(&format!("the place “{}”", plain(name, 80))));

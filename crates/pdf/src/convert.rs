@@ -5,10 +5,11 @@
 //! numbers, which keeps the file small and the same on every platform.
 
 use krilla::color::{luma, rgb};
-use krilla::geom::{Path, PathBuilder, Point, Rect};
+use krilla::geom::{Path, PathBuilder, Point, Rect, Size};
+use krilla::image::Image;
 use krilla::num::NormalizedF32;
 use krilla::paint::{Fill, FillRule, LineCap, LineJoin, Paint, Stroke as PdfStroke, StrokeDash};
-use turnleaf_page::{Colour, Pt, Step, Stroke};
+use turnleaf_page::{Colour, Packing, Picture, Pt, Step, Stroke};
 
 /// Points in a millimetre.
 const PER_MM: f64 = 72.0 / 25.4;
@@ -29,6 +30,20 @@ pub(crate) fn rect(a: Pt, b: Pt) -> Option<Rect> {
     let (y0, y1) = (a.y.min(b.y), a.y.max(b.y));
     let rect = Rect::from_ltrb(points(x0), points(y0), points(x1), points(y1))?;
     (rect.width() > 0.0 && rect.height() > 0.0).then_some(rect)
+}
+
+/// The size of a box; `None` when it has no area.
+pub(crate) fn size(a: Pt, b: Pt) -> Option<Size> {
+    Size::from_wh(points((b.x - a.x).abs()), points((b.y - a.y).abs()))
+}
+
+/// A picture; `None` when its file cannot be read. Not smoothed, which archive files forbid.
+pub(crate) fn picture(picture: &Picture) -> Option<Image> {
+    let data = picture.data.to_vec().into();
+    match picture.packing {
+        Packing::Png => Image::from_png(data, false).ok(),
+        Packing::Jpeg => Image::from_jpeg(data, false).ok(),
+    }
 }
 
 fn paint(colour: Colour) -> Paint {

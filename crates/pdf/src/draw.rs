@@ -164,6 +164,18 @@ impl<'a, 'b> Painter<'a, 'b> {
                 let link = self.link(*min, *max, target, String::new());
                 out.push(Tagged::group(Kind::Link, vec![link]));
             }
+            Item::Picture { min, max, picture } => {
+                let Some(image) = convert::picture(picture) else { return };
+                let Some(size) = convert::size(*min, *max) else { return };
+                match scope {
+                    Scope::Picture => self.content(out, false),
+                    _ => self.artifact(),
+                }
+                let at = convert::place(Pt { x: min.x.min(max.x), y: min.y.min(max.y) });
+                self.surface.push_transform(&Transform::from_translate(at.x, at.y));
+                self.surface.draw_image(image, size);
+                self.surface.pop();
+            }
             Item::Mark { .. } => {}
             Item::Group { role, id, items, .. } => self.group(role, id.as_deref(), items, scope, out),
         }

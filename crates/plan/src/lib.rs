@@ -24,7 +24,7 @@ pub use gather::sizes;
 pub use mending::{Mend, as_given, remedies_for, remedies_for_figure, remedies_for_plan};
 pub use open::open;
 pub use shop::template_options;
-pub use turnleaf_book::{BookOptions, Chapters, Part as Chapter, Sight};
+pub use turnleaf_book::{BookOptions, Chapters, Part as Chapter, Sight, StepText};
 pub use turnleaf_diag::{Diagnostic, Severity};
 pub use turnleaf_figures::{Assumptions, Figure, NOTICE};
 pub use turnleaf_fit::{Fitted, Goal, Interval, NoFit, Wish, fit, interval};
@@ -138,6 +138,10 @@ impl Built {
         let (document, mut said) = turnleaf_book::compose(&input, options);
         said.extend(problem);
         (document, said)
+    }
+    /// The build steps in the words of the book, the maker's changes made, and what is wrong with these.
+    pub fn steps(&self, options: &BookOptions) -> (Vec<StepText>, Vec<Diagnostic>) {
+        turnleaf_book::build_steps(&self.input(""), options)
     }
     /// One assembly drawing by itself: the turn in degrees; `of` names pieces, parts or sub-assemblies, all when
     /// empty. What cannot be drawn comes back as one sentence.

@@ -9,6 +9,7 @@ use crate::json::{Json, plain};
 use crate::options::{Options, PlanUnit};
 use crate::questions::Question;
 use crate::say::{bound, example, quoted};
+use crate::steps::{self, StepChange};
 use crate::texts::{
     self, LIST_MAX, MAKER_MAX, NOTE_MAX, NUMBER_MAX, PastRevision, Revision, TITLE_MAX, Texts,
 };
@@ -77,6 +78,7 @@ pub struct Plan {
     pub(crate) revision: Revision,
     pub(crate) revisions: Vec<PastRevision>,
     pub(crate) questions: Vec<Question>,
+    pub(crate) steps: Vec<StepChange>,
     pub(crate) extra: Extra,
 }
 
@@ -121,6 +123,7 @@ impl Plan {
             revision: Revision::default(),
             revisions: Vec::new(),
             questions: Vec::new(),
+            steps: Vec::new(),
             extra: Extra::default(),
         }
     }
@@ -200,6 +203,10 @@ impl Plan {
     /// Buyers' questions, in the order in which they were written down.
     pub fn questions(&self) -> &[Question] {
         &self.questions
+    }
+    /// The maker's changes to the build steps, in the order they are made.
+    pub fn steps(&self) -> &[StepChange] {
+        &self.steps
     }
 
     /// Says what a text would be understood as, without keeping it.
@@ -307,6 +314,13 @@ impl Plan {
             }
         }
         self.questions = questions;
+        Ok(())
+    }
+
+    /// Sets the changes to the build steps; those that change nothing are left out. A refusal changes nothing.
+    pub fn set_steps(&mut self, steps: Vec<StepChange>) -> Result<(), Diagnostic> {
+        steps::check_steps(&steps)?;
+        self.steps = steps.into_iter().filter(|s| !s.is_nothing()).collect();
         Ok(())
     }
 

@@ -18,12 +18,13 @@ use std::collections::{BTreeMap, BTreeSet};
 use turnleaf_diag::{Diagnostic, Severity};
 use turnleaf_units::Length;
 
-/// Largest file read, in bytes. A plan with a thousand long notes has about this; more is something else.
-pub const BYTES_MAX: usize = 2_000_000;
+/// Largest file read, in bytes: as many pictures as fit, as text, and a thousand long notes; more is something else.
+pub const BYTES_MAX: usize = 5_000_000;
 /// Most remarks of one kind that are said; the rest are counted.
 const SAID_MAX: usize = 20;
 
 mod lists;
+mod steps;
 
 type Pairs = Vec<(String, Json)>;
 
@@ -56,7 +57,7 @@ fn tree(bytes: &[u8]) -> Result<Pairs, Diagnostic> {
         return Err(Diagnostic::error(
             "file.large",
             format!(
-                "This file has {size:.1} MB; a plan file never has more than 2 MB, so this is something else."
+                "This file has {size:.1} MB; a plan file never has more than 5 MB, so this is something else."
             ),
         ));
     }
@@ -136,8 +137,21 @@ impl Reader {
         let revision = self.revision(revision_group.unwrap_or_default(), &mut extra);
         let revisions = self.revisions(take(&mut root, "revisions"));
         let questions = self.questions(take(&mut root, "questions"));
+        let steps = self.steps(take(&mut root, "steps"));
         extra.root = self.rest("", root);
-        Some(Plan { options, sizes, measured, stock, texts, notes, revision, revisions, questions, extra })
+        Some(Plan {
+            options,
+            sizes,
+            measured,
+            stock,
+            texts,
+            notes,
+            revision,
+            revisions,
+            questions,
+            steps,
+            extra,
+        })
     }
 
     /// A group of the root; nothing when it is absent.

@@ -8,6 +8,7 @@ use crate::fields::FIELDS;
 use crate::json::Json;
 use crate::options::Options;
 use crate::plan::{Plan, Size};
+use crate::steps::StepChange;
 use crate::{FORMAT, VERSION};
 
 impl Plan {
@@ -44,6 +45,9 @@ impl Plan {
         }
         let past = self.revisions.iter().map(|r| r.row(true, true));
         root.push(pair("revisions", Json::List(past.collect())));
+        if !self.steps.is_empty() {
+            root.push(pair("steps", Json::List(self.steps.iter().map(step).collect())));
+        }
         group(root, &self.extra.root)
     }
 
@@ -71,6 +75,29 @@ fn pair(key: &str, value: Json) -> (String, Json) {
 
 fn size(i: usize, size: &Size) -> (String, Json) {
     pair(FIELDS[i].id, size.typed.json())
+}
+
+fn step(s: &StepChange) -> Json {
+    let mut known = vec![pair("id", Json::text(&s.id))];
+    known.extend(s.title.as_ref().map(|t| pair("title", Json::text(t))));
+    known.extend(s.text.as_ref().map(|t| pair("text", list(t))));
+    if s.hidden {
+        known.push(pair("hidden", Json::Bool(true)));
+    }
+    known.extend(s.after.as_ref().map(|a| pair("after", Json::text(a))));
+    if !s.notes.is_empty() {
+        known.push(pair("notes", list(&s.notes)));
+    }
+    if !s.pictures.is_empty() {
+        let one = |p: &crate::Picture| {
+            group(
+                vec![pair("caption", Json::text(&p.caption)), pair("data", Json::text(p.encoded()))],
+                &p.extra,
+            )
+        };
+        known.push(pair("pictures", Json::List(s.pictures.iter().map(one).collect())));
+    }
+    group(known, &s.extra)
 }
 
 fn list(texts: &[String]) -> Json {

@@ -497,7 +497,7 @@ fn rubbish_is_refused_quickly() {
     let found = quick(&vec![b'['; 50_000_000], ms(200));
     assert_eq!(
         found[0].sentence,
-        "This file has 50.0 MB; a plan file never has more than 2 MB, so this is something else."
+        "This file has 50.0 MB; a plan file never has more than 5 MB, so this is something else."
     );
     assert_eq!(quick(&vec![0xff; BYTES_MAX], ms(2000))[0].code, "file.encoding");
     let found = quick(&vec![b'['; BYTES_MAX], ms(2000));

@@ -85,6 +85,11 @@ impl Ink {
                     self.numbers(&[t.at.x, t.at.y, t.size, t.rotate]);
                     self.colour(t.colour);
                 }
+                Item::Picture { min, max, picture } => {
+                    self.points(4, &[*min, *max]);
+                    self.0.update((picture.data.len() as u64).to_le_bytes());
+                    self.0.update(&picture.data);
+                }
                 Item::Group { id, items, .. } => {
                     if !id.as_deref().is_some_and(|id| id.starts_with(STAMP)) {
                         self.items(items);

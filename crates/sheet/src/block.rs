@@ -36,6 +36,9 @@ pub fn moved(item: &Item, dx: f64, dy: f64) -> Item {
         },
         Item::Text(t) => Item::Text(Text { at: m(t.at), ..t.clone() }),
         Item::Link { min, max, target } => Item::Link { min: m(*min), max: m(*max), target: target.clone() },
+        Item::Picture { min, max, picture } => {
+            Item::Picture { min: m(*min), max: m(*max), picture: picture.clone() }
+        }
         Item::Mark { at, name } => Item::Mark { at: m(*at), name: name.clone() },
         Item::Group { role, origin, id, items } => Item::Group {
             role: role.clone(),

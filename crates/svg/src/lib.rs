@@ -11,8 +11,9 @@ mod write;
 #[cfg(test)]
 mod tests;
 
+use base64::Engine;
 use turnleaf_diag::Origin;
-use turnleaf_page::{Anchor, Colour, Item, Page, Pt, Role, Step, Stroke, Text};
+use turnleaf_page::{Anchor, Colour, Item, Page, Picture, Pt, Role, Step, Stroke, Text};
 use turnleaf_text::measure::{anchor_shift, turn};
 use turnleaf_text::{Font, shape};
 
@@ -105,6 +106,7 @@ fn items(out: &mut String, list: &[Item], options: &SvgOptions, depth: usize) {
             Item::Path { steps, stroke, fill } => path(out, steps, stroke.as_ref(), *fill),
             Item::Text(text) => line(out, text, options),
             Item::Link { min, max, target } => link(out, *min, *max, target),
+            Item::Picture { min, max, picture: shown } => picture(out, *min, *max, shown),
             Item::Mark { at, name } => mark(out, *at, name),
             Item::Group { role, origin, id, items: inner } => {
                 out.push_str("<g");
@@ -329,6 +331,22 @@ fn link(out: &mut String, min: Pt, max: Pt, target: &str) {
     measure(out, "width", (max.x - min.x).abs());
     measure(out, "height", (max.y - min.y).abs());
     out.push_str(" fill=\"#000\" fill-opacity=\"0\"/></a>\n");
+}
+
+fn picture(out: &mut String, min: Pt, max: Pt, picture: &Picture) {
+    if !(finite(min) && finite(max)) {
+        return;
+    }
+    out.push_str("<image");
+    measure(out, "x", min.x.min(max.x));
+    measure(out, "y", min.y.min(max.y));
+    measure(out, "width", (max.x - min.x).abs());
+    measure(out, "height", (max.y - min.y).abs());
+    out.push_str(" preserveAspectRatio=\"none\" href=\"data:");
+    out.push_str(picture.packing.mime());
+    out.push_str(";base64,");
+    out.push_str(&base64::engine::general_purpose::STANDARD.encode(&picture.data));
+    out.push_str("\"/>\n");
 }
 
 fn mark(out: &mut String, at: Pt, name: &str) {

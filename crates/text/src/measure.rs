@@ -121,6 +121,7 @@ fn each_point(items: &[Item], take: &mut dyn FnMut(Pt, f64)) {
             }
             Item::Text(text) => corners(text).into_iter().for_each(|p| take(p, 0.0)),
             Item::Group { items, .. } => each_point(items, take),
+            Item::Picture { min, max, .. } => [*min, *max].into_iter().for_each(|p| take(p, 0.0)),
             Item::Link { .. } | Item::Mark { .. } => {}
         }
     }

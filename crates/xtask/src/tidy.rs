@@ -29,15 +29,16 @@ const ALLOWED: &[(&str, &str)] = &[
     ("sheet", "units diag geom page text parts views dimension"),
     ("template", "units diag geom page text parts"),
     ("assembly", "units diag geom page text parts motion views dimension sheet"),
+    ("steps", "units diag geom planfile mechanism parts motion assembly"),
     (
         "book",
-        "units diag geom page text planfile mechanism parts nest motion figures revise views dimension sheet template assembly",
+        "units diag geom page text planfile mechanism parts nest motion figures revise views dimension sheet template assembly steps",
     ),
     ("pdf", "diag page text"),
     ("svg", "diag page text"),
     (
         "plan",
-        "units diag geom page text planfile mechanism parts nest motion figures fit mend revise views dimension sheet template assembly book pdf svg",
+        "units diag geom page text planfile mechanism parts nest motion figures fit mend revise views dimension sheet template assembly steps book pdf svg",
     ),
     // The programs know the facade, the vocabulary it speaks in, and the writers.
     ("cli", "units diag geom page pdf svg plan"),

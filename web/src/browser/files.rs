@@ -40,7 +40,7 @@ pub fn read(file: web_sys::File, then: impl FnOnce(String, Result<Vec<u8>, Strin
     let name = file.name();
     if file.size() > MOST_BYTES {
         let sentence =
-            format!("It has {} MB; a plan file never has more than 2 MB.", file.size() / 1_000_000);
+            format!("It has {} MB; a plan file never has more than 5 MB.", file.size() / 1_000_000);
         then(name, Err(sentence));
         return;
     }

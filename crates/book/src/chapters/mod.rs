@@ -18,4 +18,5 @@ pub mod ready;
 pub mod revisions;
 pub mod sheets;
 pub mod sizes;
+pub mod steps;
 pub mod strength;

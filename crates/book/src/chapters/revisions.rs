@@ -7,6 +7,7 @@
 use crate::cx::{Cx, Refs};
 use crate::flow::{Chapter, Flow};
 use crate::grid::SMALL;
+use crate::values::filled;
 use turnleaf_text::{Column, Row, Table, Width};
 
 /// The chapter.
@@ -19,7 +20,9 @@ pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
         f.para(cx.t("notes-none"));
     }
     for (i, note) in notes.iter().enumerate() {
-        f.item(&format!("{}.", i + 1), note);
+        let place = format!("Note {}", i + 1);
+        let note = filled(cx, note, &place, &mut f.said);
+        f.item(&format!("{}.", i + 1), &note);
     }
     f.end_list();
     f.section(&cx.t("revisions-table"), "revisions/table");
@@ -31,7 +34,10 @@ pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
     ];
     let now = plan.revision();
     let date = now.date.map_or_else(|| cx.t("not-issued"), |d| d.to_string());
-    let why = if now.reasons.is_empty() { cx.t("no-reasons") } else { now.reasons.join("\n") };
+    let said = &mut f.said;
+    let reason = |(i, r): (usize, &String)| filled(cx, r, &format!("Reason {} of the revision", i + 1), said);
+    let reasons: Vec<String> = now.reasons.iter().enumerate().map(reason).collect();
+    let why = if reasons.is_empty() { cx.t("no-reasons") } else { reasons.join("\n") };
     let mut rows = vec![Row::new([now.mark.clone(), date, why]).id(format!("revision/{}", now.mark))];
     rows.extend(plan.revisions().iter().rev().map(|r| {
         Row::new([r.mark.clone(), r.date.to_string(), r.what.clone()]).id(format!("revision/{}", r.mark))

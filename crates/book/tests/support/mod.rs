@@ -67,7 +67,7 @@ pub fn each<'a>(items: &'a [Item], aside: bool, tell: &mut dyn FnMut(Found<'a>))
                 }
                 each(items, inside, tell);
             }
-            Item::Path { .. } => {}
+            Item::Path { .. } | Item::Picture { .. } => {}
         }
     }
 }
