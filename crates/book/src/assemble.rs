@@ -140,7 +140,8 @@ pub(crate) fn compose(input: &BookInput, options: &BookOptions) -> (Document, Ve
     // Their number and titles do not depend on the page they begin on.
     let (drawings, misfits) = if has(Part::Assembly) { assembly::drawings(&cx) } else { Default::default() };
     let building = has(Part::Steps).then(|| steps::Steps::new(&cx));
-    let step_chapter = |number: usize, refs: &Refs| building.as_ref().map(|b| steps::chapter(&cx, number, refs, b));
+    let step_chapter =
+        |number: usize, refs: &Refs| building.as_ref().map(|b| steps::chapter(&cx, number, refs, b));
     let slots = chosen
         .enumerate()
         .filter_map(|(i, (_, make))| {

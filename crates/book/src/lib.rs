@@ -19,8 +19,8 @@ mod origins;
 pub mod say;
 pub mod scene;
 pub mod stamps;
-mod strips;
 pub mod steps;
+mod strips;
 pub mod values;
 pub mod words;
 

@@ -13,8 +13,8 @@ mod plan;
 mod questions;
 mod read;
 mod say;
-mod stock;
 mod steps;
+mod stock;
 mod texts;
 mod write;
 
@@ -25,8 +25,8 @@ pub use picture::{CAPTION_MAX, PICTURE_MAX, PICTURES_MAX, Picture, SIDE_MAX};
 pub use plan::{Plan, Understood};
 pub use questions::{About, Question, State};
 pub use read::BYTES_MAX;
-pub use stock::{SHEETS_MAX, STOCK_KINDS, SheetOnHand, Stock, parse_sheet};
 pub use steps::{FIRST, OWN, PARAGRAPHS_MAX, STEP_PICTURES_MAX, STEPS_MAX, StepChange, free_id};
+pub use stock::{SHEETS_MAX, STOCK_KINDS, SheetOnHand, Stock, parse_sheet};
 pub use texts::{Date, LIST_MAX, MAKER_MAX, NOTE_MAX, NUMBER_MAX, PastRevision, Revision, TITLE_MAX, Texts};
 
 /// The value of "format" in every plan file.
