@@ -6,6 +6,7 @@
 //! A *kind* is a part with all its pieces. Method: blocking relations of assembly by disassembly (Wilson and
 //! Latombe, 1994, from memory), for straight ways along the table's axis and along a slide's own line.
 
+use std::collections::BTreeSet;
 use turnleaf_geom::{Vec2, distance::region_distance, vec2::v};
 use turnleaf_parts::{Assembly, FeatureKind, Law, Motion, Piece, Rise};
 
@@ -21,6 +22,8 @@ const LINES: usize = 9;
 /// A layer of a piece in its place: rings as points, box, heights.
 struct Slab {
     rings: Vec<Vec<Vec2>>,
+    /// The box of each ring.
+    boxes: Vec<(Vec2, Vec2)>,
     lo: Vec2,
     hi: Vec2,
     z0: f64,
@@ -144,13 +147,61 @@ fn turned(rings: &[Vec<Vec2>], angle: f64) -> Vec<Vec<Vec2>> {
 }
 
 fn apart(a: &Slab, b: &Slab) -> bool {
-    a.lo.x >= b.hi.x - DEEP || b.lo.x >= a.hi.x - DEEP || a.lo.y >= b.hi.y - DEEP || b.lo.y >= a.hi.y - DEEP
+    let (p, q) = ((a.lo + a.hi) * 0.5, (b.lo + b.hi) * 0.5);
+    let reach = (a.hi.dist(a.lo) + b.hi.dist(b.lo)) / 2.0;
+    p.dist(q) > reach
+        || a.lo.x >= b.hi.x - DEEP
+        || b.lo.x >= a.hi.x - DEEP
+        || a.lo.y >= b.hi.y - DEEP
+        || b.lo.y >= a.hi.y - DEEP
+}
+
+impl Slab {
+    /// The rings that reach another slab's box. A hole that does not lies wholly beside it and says nothing there.
+    fn near(&self, o: &Slab) -> Vec<Vec<Vec2>> {
+        let reaches =
+            |b: &(Vec2, Vec2)| b.0.x <= o.hi.x && o.lo.x <= b.1.x && b.0.y <= o.hi.y && o.lo.y <= b.1.y;
+        let rings = self.rings.iter().zip(&self.boxes).filter(|r| reaches(r.1));
+        rings.map(|r| r.0.clone()).collect()
+    }
+}
+
+/// Whether `t` lies wholly beside the way of `s` along a direction, or wholly behind it: by the circles round their
+/// boxes, before anything is turned.
+fn beside(s: &Slab, t: &Slab, direction: f64) -> bool {
+    let between = ((t.lo + t.hi) * 0.5 - (s.lo + s.hi) * 0.5).rot(-direction);
+    let reach = (s.hi.dist(s.lo) + t.hi.dist(t.lo)) / 2.0;
+    between.y.abs() > reach || between.x < -reach
 }
 
 struct Posed<'a> {
     piece: &'a Piece,
+    place: turnleaf_parts::piece::Place,
     slabs: Vec<Slab>,
     angle: f64,
+}
+
+/// How two pieces stand to one another, whichever way the pair is turned about the axis: their kinds, whether they
+/// move as one, the second's place and direction seen from the first, the first's own line, in steps of 10 nm.
+fn arrangement(p: &Posed, q: &Posed) -> (usize, usize, bool, [i64; 5]) {
+    let (pp, qp) = (&p.place, &q.place);
+    let steps = |x: f64| (x * 1e5).round() as i64;
+
+    let turn = |d: f64| {
+        let whole = 2.0 * core::f64::consts::PI;
+        let d = d - (d / whole).floor() * whole;
+        if whole - d < 1e-6 { 0 } else { steps(d * 10.0) }
+    };
+    let from = (qp.pose.offset - pp.pose.offset).rot(-pp.pose.angle());
+    let rigid = carrier(&p.piece.motion) == carrier(&q.piece.motion);
+    let key = [
+        steps(from.x),
+        steps(from.y),
+        steps(qp.z - pp.z),
+        turn(qp.pose.angle() - pp.pose.angle()),
+        turn(p.angle - pp.pose.angle()),
+    ];
+    (p.piece.part, q.piece.part, rigid, key)
 }
 
 impl Relations {
@@ -171,13 +222,14 @@ impl Relations {
                     let rings: Vec<Vec<Vec2>> =
                         rings.iter().map(|r| r.iter().map(|p| place.pose.apply(*p)).collect()).collect();
                     let (lo, hi) = bounds(&rings);
-                    Slab { rings, lo, hi, z0: place.z + l.z0, z1: place.z + l.z1 }
+                    let boxes = rings.iter().map(|r| bounds(core::slice::from_ref(r))).collect();
+                    Slab { rings, boxes, lo, hi, z0: place.z + l.z0, z1: place.z + l.z1 }
                 });
                 let angle = match piece.motion {
                     Motion::Sliding { line, .. } => line,
                     _ => place.pose.angle(),
                 };
-                Posed { piece, slabs: slabs.collect(), angle }
+                Posed { piece, slabs: slabs.collect(), angle, place }
             })
             .collect();
         let mut r = Relations {
@@ -198,9 +250,11 @@ impl Relations {
             r.top[k] = p.slabs.iter().map(|s| s.z1).fold(r.top[k], f64::max);
             r.slides[k] |= matches!(p.piece.motion, Motion::Sliding { .. });
         }
+        // Round a table most pairs are copies of one another: each arrangement of two kinds is looked at once.
+        let mut seen = BTreeSet::new();
         for p in &posed {
             for q in &posed {
-                if p.piece.part != q.piece.part {
+                if p.piece.part != q.piece.part && seen.insert(arrangement(p, q)) {
                     r.look(a, p, q);
                 }
             }
@@ -217,15 +271,15 @@ impl Relations {
         for s in &p.slabs {
             for t in &q.slabs {
                 if !self.up[at] && t.z1 > s.z0 + DEEP && !apart(s, t) {
-                    self.up[at] = overlap(&turned(&s.rings, p.angle), &turned(&t.rings, p.angle));
+                    self.up[at] = overlap(&turned(&s.near(t), p.angle), &turned(&t.near(s), p.angle));
                 }
                 let level = t.z1 > s.z0 + DEEP && s.z1 > t.z0 + DEEP;
-                if slides && !self.out[at] && level {
+                if slides && !self.out[at] && level && !beside(s, t, p.angle) {
                     self.out[at] = in_the_way(&turned(&s.rings, p.angle), &turned(&t.rings, p.angle));
                 }
                 if rigid && !self.over[at] && (s.z1 - t.z0).abs() < CLOSE && !apart(s, t) {
                     // q lies upon p.
-                    self.over[at] = overlap(&s.rings, &t.rings);
+                    self.over[at] = overlap(&s.near(t), &t.near(s));
                     self.touch[at] |= self.over[at];
                     self.touch[back] |= self.over[at];
                 }
@@ -245,7 +299,7 @@ impl Relations {
                 })
             });
             if near {
-                let (pp, qp) = (a.place(p.piece, 0.0).pose, a.place(q.piece, 0.0).pose);
+                let (pp, qp) = (p.place.pose, q.place.pose);
                 let near = a.part_of(p.piece).layers.iter().any(|s| {
                     let s = s.region.moved(&pp);
                     a.part_of(q.piece)
@@ -258,8 +312,8 @@ impl Relations {
             }
         }
         // Whether p, being round, stands in a hole of q.
-        let middle = a.place(p.piece, 0.0).pose.offset;
-        let pose = a.place(q.piece, 0.0).pose;
+        let middle = p.place.pose.offset;
+        let pose = q.place.pose;
         let (plo, phi) = a.part_of(p.piece).outline.bounds();
         if !self.through[at] && ((plo + phi) * 0.5).norm() < 1e-6 {
             let radius = (phi.x - plo.x) / 2.0;

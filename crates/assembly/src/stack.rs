@@ -68,6 +68,10 @@ pub fn cutting(scene: &Scene, turn: f64) -> Cutting {
             let frame = if group_of(a, p) == Group::Frame { -turn } else { frame };
             bodies.extend(scene.in_frame(p, turn, frame, Solid::Whole));
         }
+        // What lies wholly beyond the half that is looked at neither shows nor hides anything in it.
+        for b in bodies.iter_mut().filter(|b| beyond(b, lo, hi)) {
+            b.layers = Vec::new().into();
+        }
         let skip = |b: &Body| whole.contains(&part_of(&b.id)) || part_of(&b.id) == "drop-roller";
         let s = section(&bodies, &cut, &skip, &Options { hidden: false, smooth: false });
         let window = Window::Oblong { min: v(lo, -far), max: v(hi, far) };
@@ -90,6 +94,21 @@ pub fn cutting(scene: &Scene, turn: f64) -> Cutting {
         (v(l.x.min(a.x), l.y.min(a.y)), v(h.x.max(b.x), h.y.max(b.y)))
     });
     out
+}
+
+/// Whether a body lies wholly left of `lo` or right of `hi`, by the box of its layers.
+fn beyond(b: &Body, lo: f64, hi: f64) -> bool {
+    let (mut least, mut most) = (f64::INFINITY, f64::NEG_INFINITY);
+    for l in b.layers.iter() {
+        let (p, q) = l.region.outer.bounds();
+        for (x, y) in [(p.x, p.y), (q.x, p.y), (q.x, q.y), (p.x, q.y)] {
+            for z in [l.z0, l.z1] {
+                let at = b.pose.apply(v3(x, y, z)).x;
+                (least, most) = (least.min(at), most.max(at));
+            }
+        }
+    }
+    most < lo - 1.0 || least > hi + 1.0
 }
 
 /// The part of a straight-edged region between two x; faces cut by upright planes are convex.

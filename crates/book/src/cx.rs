@@ -15,6 +15,7 @@ use turnleaf_mechanism::{
     numbers::{skewed_label, skewed_rule},
 };
 use turnleaf_parts::Part;
+use turnleaf_sheet::Tongue;
 
 /// Page numbers of marks, as far as known.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -42,6 +43,8 @@ pub struct Cx<'a> {
     pub options: &'a BookOptions,
     /// Messages.
     pub words: Words,
+    /// What drawing sheets say.
+    pub tongue: Tongue,
     /// Numbers.
     pub say: Say,
     /// Measure of text pages.
@@ -57,6 +60,7 @@ impl<'a> Cx<'a> {
             input,
             options,
             words: Words::new(options.language),
+            tongue: crate::words::tongue(options.language),
             say: Say::new(&options.print, options.language.decimal_sign()),
             grid: Grid::new(options.paper),
             dashes: Cell::new(0),

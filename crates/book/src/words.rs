@@ -5,11 +5,15 @@
 //! comes out as itself in angle quotes (a test holds the files complete, so that no book shows one).
 
 use fluent_bundle::{FluentArgs, FluentBundle, FluentResource};
+use std::collections::BTreeMap;
 use turnleaf_planfile::Language;
+use turnleaf_sheet::Tongue;
 use unic_langid::LanguageIdentifier;
 
 const EN: &str = include_str!("../../../static/text/en.ftl");
 const DE: &str = include_str!("../../../static/text/de.ftl");
+const SHEET_EN: &str = include_str!("../../../static/text/sheet.en.ftl");
+const SHEET_DE: &str = include_str!("../../../static/text/sheet.de.ftl");
 
 /// Messages of one language over English.
 pub struct Words {
@@ -23,6 +27,23 @@ fn source(language: Language) -> (&'static str, &'static str) {
         Language::En => ("en", EN),
         Language::De => ("de", DE),
     }
+}
+
+/// The phrases of a sheet file: one a line, places as `{ $a }`.
+fn phrases(text: &str) -> impl Iterator<Item = (&str, String)> {
+    let lines = text.lines().filter(|l| !l.starts_with('#'));
+    lines.filter_map(|l| l.split_once(" = ")).map(|(k, v)| (k, v.replace("{ $", "{").replace(" }", "}")))
+}
+
+/// What drawing sheets say in a language.
+pub fn tongue(language: Language) -> Tongue {
+    let own = match language {
+        Language::En => return Tongue::default(),
+        Language::De => SHEET_DE,
+    };
+    let own: BTreeMap<&str, String> = phrases(own).collect();
+    let pairs = phrases(SHEET_EN).filter_map(|(k, en)| Some((en, own.get(k)?.clone())));
+    Tongue::new(language.decimal_sign(), pairs)
 }
 
 fn bundle(tag: &str, text: &str) -> FluentBundle<FluentResource> {

@@ -101,6 +101,7 @@ pub fn choose(part: &Part) -> Drawing {
         ramp: None,
         front,
         thickness: 0,
+        tongue: crate::Tongue::default(),
     };
     for (k, offer) in offers.into_iter().enumerate() {
         // A reference figure is kept only when the others already say it.

@@ -7,6 +7,7 @@ use crate::convention::Convention;
 use crate::frame::Frame;
 use crate::rule::{CircleId, PointId, Rule};
 use crate::sketch::Sketch;
+use crate::tongue::Tongue;
 use turnleaf_diag::Origin;
 
 /// How a dimension is shown.
@@ -175,12 +176,45 @@ pub struct Drawing {
     pub front: bool,
     /// The dimension that gives the thickness.
     pub thickness: usize,
+    /// The language of what is printed besides figures.
+    pub tongue: Tongue,
 }
 
 impl Drawing {
     /// The model's value of a dimension: mm, or radians for an angle.
     pub fn value(&self, dim: usize) -> f64 {
         self.sketch.measure(&self.dimensions[dim].rule)
+    }
+    /// Says everything that is printed in a language, from now on.
+    pub fn in_tongue(&mut self, tongue: &Tongue) {
+        self.tongue = tongue.clone();
+        if tongue.is_english() {
+            return;
+        }
+        let all = |pieces: &mut Vec<Piece>| {
+            for p in pieces {
+                if let Piece::Words(w) = p {
+                    *w = tongue.say(w);
+                }
+            }
+        };
+        self.callouts.iter_mut().for_each(|c| all(&mut c.pieces));
+        for r in &mut self.rows {
+            r.purpose = tongue.say(&r.purpose);
+            r.cells.iter_mut().for_each(all);
+        }
+        for e in &mut self.edges {
+            (e.what, e.base) = (tongue.say(&e.what), tongue.say(&e.base));
+            all(&mut e.begins);
+            all(&mut e.ends);
+        }
+        self.ways.iter_mut().flat_map(|w| &mut w.stations).flatten().for_each(all);
+        for c in &mut self.conventions {
+            c.sentence = tongue.say(&c.sentence);
+        }
+        for d in &mut self.dimensions {
+            d.words = tongue.say(&d.words);
+        }
     }
     /// Printed sentences of the conventions, each once.
     pub fn sentences(&self) -> Vec<String> {
@@ -196,14 +230,14 @@ impl Drawing {
             })
         };
         if drawn(&["straight/", "smooth/", "arm/"]) {
-            out.push("Edges drawn parallel, square or meeting smoothly are so.".to_string());
+            out.push(self.tongue.say("Edges drawn parallel, square or meeting smoothly are so."));
         }
         if drawn(&["centre/"]) {
-            out.push(if self.frame.pins.is_some() {
-                "Round ends share the centres of their holes, curves share one centre.".to_string()
+            out.push(self.tongue.say(if self.frame.pins.is_some() {
+                "Round ends share the centres of their holes, curves share one centre."
             } else {
-                "Arcs drawn about one centre share it.".to_string()
-            });
+                "Arcs drawn about one centre share it."
+            }));
         }
         out
     }

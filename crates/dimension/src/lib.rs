@@ -20,8 +20,10 @@ pub mod rank;
 pub mod rebuild;
 pub mod rule;
 pub mod sketch;
+pub mod tongue;
 
 pub use choose::choose;
 pub use drawing::Drawing;
 pub use printed::{Figure, Wording};
 pub use proof::{Proof, Rebuilt, prove};
+pub use tongue::Tongue;

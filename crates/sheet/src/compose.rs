@@ -221,7 +221,7 @@ pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -
                 let room = &rooms[usize::from(a.landscape)];
                 let mut blocks = if a.two { Vec::new() } else { tables.clone() };
                 blocks.push(written.notes(&placed.left_over, a.notes.min(room.width())));
-                blocks.push(check_bar());
+                blocks.push(check_bar(&o.tongue));
                 let Some((zone, spots)) = arrange(room, &blocks, a.beside) else { continue };
                 let (pw, ph) = (placed.max.x - placed.min.x, placed.max.y - placed.min.y);
                 if pw > zone.width() || ph > zone.height() {
@@ -325,7 +325,7 @@ fn pages(
         id: part.id.clone(),
         name: part.name.clone(),
         material: part.material.clone(),
-        make: format!("{} off", part.count),
+        make: o.tongue.say(&format!("{} off", part.count)),
     };
     let mut out = Vec::new();
     let page = |items: Vec<Item>, sheet: usize, scale: String| {
@@ -382,7 +382,7 @@ pub fn drawing_space(o: &SheetOptions, landscape: bool) -> (Pt, Pt) {
 /// A page: frame, title block, revision block, and the items, which are already in their places.
 pub fn framed(subject: &Subject, o: &SheetOptions, framing: &Framing, items: Vec<Item>) -> Page {
     let border = Border::new(o.paper, framing.landscape);
-    let units = units_text(o.units);
+    let units = units_text(o.units, &o.tongue);
     let facts = SheetFacts {
         scale: framing.scale.clone(),
         units: &units,
@@ -432,7 +432,7 @@ fn overflow(
         let spots = shelves(&rest[from..to], a.width()).map(|s| s.0).unwrap_or_else(|| vec![pt(0.0, 0.0)]);
         let items =
             rest[from..to].iter().zip(&spots).flat_map(|(b, p)| b.at(a.min.x + p.x, a.min.y + p.y)).collect();
-        out.push(page(items, o.first_sheet + 1 + out.len(), "as stated".to_string()));
+        out.push(page(items, o.first_sheet + 1 + out.len(), o.tongue.say("as stated")));
         from = to;
     }
     out

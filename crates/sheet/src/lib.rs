@@ -22,6 +22,7 @@ pub use scale::{PREFERRED, Scale};
 pub use title::{Subject, TITLE_HEIGHT, TITLE_WIDTH};
 
 use turnleaf_diag::Diagnostic;
+pub use turnleaf_dimension::Tongue;
 use turnleaf_dimension::printed::figures;
 use turnleaf_dimension::{Proof, choose, prove};
 use turnleaf_page::Page;
@@ -38,6 +39,7 @@ pub fn part_sheet(part: &Part, options: &SheetOptions) -> (Vec<Page>, Vec<Diagno
     let wording = options.wording();
     let (proof, mut said) = prove(&drawing, &wording);
     let figures = figures(&drawing, &wording);
+    drawing.in_tongue(&options.tongue);
     let (pages, crowded) = compose::compose(part, &drawing, &figures, options);
     if pages.is_empty() {
         said.push(

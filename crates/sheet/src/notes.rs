@@ -4,11 +4,11 @@
 //! Always true: everything the proof counts as said without a figure is printed here.
 
 use crate::block::{Block, words, wrapped};
-use turnleaf_dimension::Drawing;
 use turnleaf_dimension::drawing::Look;
 use turnleaf_dimension::frame::OriginKind;
 use turnleaf_dimension::printed::Figure;
 use turnleaf_dimension::sketch::{Deep, Shape};
+use turnleaf_dimension::{Drawing, Tongue};
 use turnleaf_geom::{Vec2, vec2::v};
 use turnleaf_page::{Anchor, Face, Item, Role, Text, pt};
 use turnleaf_parts::{Face as PartFace, Part};
@@ -20,14 +20,15 @@ const PITCH: f64 = 4.1;
 const INDENT: f64 = 6.6;
 
 /// How lengths are written, for the title block.
-pub fn units_text(units: PrintUnits) -> String {
+pub fn units_text(units: PrintUnits, tongue: &Tongue) -> String {
     let mm = |step: turnleaf_units::MmStep| format!("millimetres, to {}", trimmed(step.length().mm()));
     let inch = |i: turnleaf_units::InchPrint| format!("inches, to 1/{}", i.denominator.number());
-    match units {
+    let text = match units {
         PrintUnits::Mm(step) => mm(step),
         PrintUnits::Inch(i) => inch(i),
         PrintUnits::Both(step, i) => format!("{} [{}]", mm(step), inch(i)),
-    }
+    };
+    tongue.say(&text)
 }
 
 fn trimmed(x: f64) -> String {
@@ -38,6 +39,7 @@ fn trimmed(x: f64) -> String {
 /// The sentences, with the thickness first when no section shows it.
 pub fn sentences(part: &Part, d: &Drawing, figures: &[Figure], left_over: &[usize]) -> Vec<String> {
     let mut out: Vec<String> = d.sentences();
+    let say = |text: &str| d.tongue.say(text);
     let s = &d.sketch;
     let below = s.features.iter().any(|f| match &f.shape {
         Shape::Hole(_, q) | Shape::Slot(_, _, _, q) | Shape::Way(_, q) | Shape::Pocket(_, q) => {
@@ -46,10 +48,10 @@ pub fn sentences(part: &Part, d: &Drawing, figures: &[Figure], left_over: &[usiz
         Shape::Ramp(_) | Shape::Edge(_) => false,
     });
     if below {
-        out.push("Dashed holes and recesses are cut from below.".to_string());
+        out.push(say("Dashed holes and recesses are cut from below."));
     }
     if s.features.iter().any(|f| matches!(f.shape, Shape::Slot(..))) {
-        out.push("Slots are given by the centres of their round ends.".to_string());
+        out.push(say("Slots are given by the centres of their round ends."));
     }
     for &i in left_over {
         let dim = &d.dimensions[i];
@@ -57,15 +59,15 @@ pub fn sentences(part: &Part, d: &Drawing, figures: &[Figure], left_over: &[usiz
     }
     let in_view = |q: &turnleaf_dimension::drawing::Dimension| q.reference;
     if d.dimensions.iter().any(in_view) {
-        out.push("Figures in brackets follow from the others.".to_string());
+        out.push(say("Figures in brackets follow from the others."));
     }
     if d.polar && !d.rows.is_empty() {
-        out.push("Angles run anticlockwise from the right.".to_string());
+        out.push(say("Angles run anticlockwise from the right."));
     } else if !d.rows.is_empty() {
-        out.push("X runs along the datum line, Y across it.".to_string());
+        out.push(say("X runs along the datum line, Y across it."));
     }
-    out.extend(grain(part, d).map(String::from));
-    out.extend(part.notes.iter().cloned());
+    out.extend(grain(part, d).map(say));
+    out.extend(part.notes.iter().map(|n| say(n)));
     out
 }
 
@@ -109,15 +111,15 @@ fn capital(s: &str) -> String {
 /// Notes wrapped to a width.
 pub fn notes(part: &Part, d: &Drawing, figures: &[Figure], left_over: &[usize], width: f64) -> Block {
     let size = size_for_cap_height(CAP);
-    let mut items = vec![words(pt(0.0, CAP), CAP, "Notes", Face::Bold, Anchor::Start)];
+    let mut items = vec![words(pt(0.0, CAP), CAP, &d.tongue.say("Notes"), Face::Bold, Anchor::Start)];
     let mut y = CAP + 1.2;
     let thick = &d.dimensions[d.thickness];
     if thick.look == Look::Note {
         y += PITCH;
-        let lead = "Thickness ";
-        let text = Text::new(pt(INDENT, y), size, lead).face(Face::Bold);
+        let lead = d.tongue.say("Thickness ");
+        let text = Text::new(pt(INDENT, y), size, lead.as_str()).face(Face::Bold);
         items.push(Item::Text(text));
-        let at = INDENT + turnleaf_text::width(lead, size, Face::Bold);
+        let at = INDENT + turnleaf_text::width(&lead, size, Face::Bold);
         items.push(Item::Group {
             role: Role::Dimension,
             origin: thick.origin,

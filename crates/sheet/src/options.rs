@@ -5,7 +5,7 @@
 
 use std::collections::BTreeMap;
 use turnleaf_diag::Origin;
-use turnleaf_dimension::Wording;
+use turnleaf_dimension::{Tongue, Wording};
 use turnleaf_page::Paper;
 use turnleaf_units::{DecimalSign, MmStep, PrintUnits};
 
@@ -64,6 +64,8 @@ pub struct SheetOptions {
     pub projection: Projection,
     /// BCP 47 language tag; decides the decimal sign and is printed in the title block.
     pub language: String,
+    /// What the sheets say in that language.
+    pub tongue: Tongue,
     /// Title block.
     pub title: TitleData,
     /// Revisions that touch this part, oldest first.
@@ -83,6 +85,7 @@ impl Default for SheetOptions {
             units: PrintUnits::Mm(MmStep::TENTH),
             projection: Projection::First,
             language: "en".to_string(),
+            tongue: Tongue::default(),
             title: TitleData { document_type: "Part drawing".to_string(), ..TitleData::default() },
             revisions: Vec::new(),
             first_sheet: 1,

@@ -19,6 +19,7 @@ const PAD: f64 = 1.3;
 type Atom = Vec<(String, Option<usize>)>;
 
 struct Column {
+    /// In English.
     head: &'static str,
     /// Widest it may get, mm.
     most: f64,
@@ -99,7 +100,7 @@ fn table(id: &str, title: &str, columns: &[Column], rows: Vec<Vec<Vec<Atom>>>, d
         .iter()
         .enumerate()
         .map(|(k, c)| {
-            let head = run_width(c.head, Face::Bold);
+            let head = run_width(&d.tongue.say(c.head), Face::Bold);
             cells.iter().map(|r| lines_width(&r[k])).fold(head, f64::max) + 2.0 * PAD
         })
         .collect();
@@ -115,7 +116,8 @@ fn table(id: &str, title: &str, columns: &[Column], rows: Vec<Vec<Vec<Atom>>>, d
     let mut head = Vec::new();
     let mut x = 0.0;
     for (c, w) in columns.iter().zip(&widths) {
-        let text = Item::Text(Text::new(pt(x + PAD, y + PITCH - 1.0), size, c.head).face(Face::Bold));
+        let text =
+            Item::Text(Text::new(pt(x + PAD, y + PITCH - 1.0), size, d.tongue.say(c.head)).face(Face::Bold));
         head.push(Item::Group { role: Role::Cell(true), origin: None, id: None, items: vec![text] });
         x += w;
     }
@@ -203,7 +205,7 @@ pub fn holes(d: &Drawing, figures: &[Figure], limit: usize) -> Vec<Block> {
                 .collect();
             let title =
                 if k == 0 { "Holes, slots and recesses" } else { "Holes, slots and recesses (continued)" };
-            table(&format!("{}/holes/{}", d.part, k + 1), title, &columns, cells, d)
+            table(&format!("{}/holes/{}", d.part, k + 1), &d.tongue.say(title), &columns, cells, d)
         })
         .collect()
 }
@@ -235,7 +237,7 @@ pub fn edges(d: &Drawing, figures: &[Figure]) -> Option<Block> {
             ]
         })
         .collect();
-    Some(table(&format!("{}/edges", d.part), "Along the edges", &columns, cells, d))
+    Some(table(&format!("{}/edges", d.part), &d.tongue.say("Along the edges"), &columns, cells, d))
 }
 
 /// Tables of the centre lines of curved slots: one block each, cut into pieces of `limit` stations.
@@ -261,7 +263,13 @@ pub fn ways(d: &Drawing, figures: &[Figure], limit: usize) -> Vec<Block> {
                 .collect();
             let more = if k == 0 { "" } else { " (continued)" };
             let title = format!("Table {}: centre line of the slot{more}", w.label);
-            out.push(table(&format!("{}/way/{}/{}", d.part, w.label, k + 1), &title, &columns, cells, d));
+            out.push(table(
+                &format!("{}/way/{}/{}", d.part, w.label, k + 1),
+                &d.tongue.say(&title),
+                &columns,
+                cells,
+                d,
+            ));
         }
     }
     out

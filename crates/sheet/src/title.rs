@@ -7,6 +7,7 @@
 
 use crate::block::{Block, fitted, line, rect, words};
 use crate::options::{Projection, SheetOptions};
+use turnleaf_dimension::Tongue;
 use turnleaf_geom::{Arc, Vec2, trig};
 use turnleaf_page::{Anchor, Face, Item, Pt, Role, Step, Stroke, pt};
 
@@ -51,10 +52,10 @@ fn stamp(name: &str, items: Vec<Item>) -> Item {
     Item::Group { role: Role::Plain, origin: None, id: Some(format!("stamp/{name}")), items }
 }
 
-fn field(items: &mut Vec<Item>, at: Pt, h: f64, (w, head, value, big): &Field) {
+fn field(items: &mut Vec<Item>, at: Pt, h: f64, (w, head, value, big): &Field, tongue: &Tongue) {
     let (x, y, w) = (at.x, at.y, *w);
     items.push(rect(pt(x, y), pt(x + w, y + h), 0.35));
-    items.push(fitted(pt(x + 1.2, y + 1.0 + HEAD), HEAD, head, Face::Regular, w - 2.4));
+    items.push(fitted(pt(x + 1.2, y + 1.0 + HEAD), HEAD, &tongue.say(head), Face::Regular, w - 2.4));
     let cap = if *big { 3.5 } else { 2.5 };
     let face = if *big { Face::Bold } else { Face::Regular };
     if !value.is_empty() {
@@ -119,7 +120,7 @@ pub fn title_block(of: &Subject, o: &SheetOptions, facts: &SheetFacts) -> Block 
         for (k, f) in fields.into_iter().enumerate() {
             let name = STAMPED.iter().find(|s| s.0 == (row, k)).map(|s| s.1);
             let mut own = Vec::new();
-            field(&mut own, pt(x, y), h, &f);
+            field(&mut own, pt(x, y), h, &f, &o.tongue);
             match name {
                 Some(name) => items.push(stamp(name, own)),
                 None => items.extend(own),
@@ -129,10 +130,10 @@ pub fn title_block(of: &Subject, o: &SheetOptions, facts: &SheetFacts) -> Block 
         y += h;
     }
     let (x, y) = (132.0, TITLE_HEIGHT - 9.0);
-    field(&mut items, pt(x, y), 9.0, &(TITLE_WIDTH - x, "Projection", String::new(), false));
+    field(&mut items, pt(x, y), 9.0, &(TITLE_WIDTH - x, "Projection", String::new(), false), &o.tongue);
     items.extend(symbol(o.projection, pt(x + 31.0, y + 4.5)));
     let angle = if o.projection == Projection::First { "first angle" } else { "third angle" };
-    items.push(words(pt(x + 1.2, y + 7.4), 2.5, angle, Face::Regular, Anchor::Start));
+    items.push(words(pt(x + 1.2, y + 7.4), 2.5, &o.tongue.say(angle), Face::Regular, Anchor::Start));
     items.push(rect(pt(0.0, 0.0), pt(TITLE_WIDTH, TITLE_HEIGHT), 0.7));
     let group = Item::Group { role: Role::Plain, origin: None, id: Some("title-block".into()), items };
     Block { items: vec![group], width: TITLE_WIDTH, height: TITLE_HEIGHT }
@@ -195,7 +196,7 @@ pub fn revision_block(o: &SheetOptions) -> Option<Block> {
     let row = 5.5;
     let mut x = 0.0;
     for (w, head) in columns {
-        items.push(fitted(pt(x + 1.2, row - 1.7), HEAD, head, Face::Regular, w - 2.0));
+        items.push(fitted(pt(x + 1.2, row - 1.7), HEAD, &o.tongue.say(head), Face::Regular, w - 2.0));
         x += w;
     }
     for (k, r) in shown.iter().enumerate() {

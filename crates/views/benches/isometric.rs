@@ -1,6 +1,6 @@
 //! Times the demo table (88 pieces, true arcs) in isometric view, closed and open.
 //!
-//! Aim (issue 4): under 15 ms natively, optimised, in one thread.
+//! Aim: under 15 ms natively, optimised, in one thread.
 
 #[path = "../examples/scenes/scenes.rs"]
 #[allow(dead_code)]

@@ -7,15 +7,18 @@
 //! face passes it; what is drawn along that face lies on the same line of the picture anyway.
 
 use crate::body::Body;
-use crate::flat::Flat;
+use crate::flat::{Flat, TOUCH};
 use crate::plane::{Bow3, Plane, Run3};
 use crate::space::Vec3;
 use crate::wall::{Turn, Wall, walls};
+use core::cell::OnceCell;
 use turnleaf_geom::{Vec2, vec2::v};
 use turnleaf_parts::Layer;
 
 /// Half the width of the pencil of sight, mm. Must exceed rounding (1e-10) and stay below any real gap.
 const PENCIL: f64 = 1e-6;
+/// Neighbouring curves of a contour that share a box.
+const STRIDE: usize = 8;
 /// Material thinner than this along the line of sight hides nothing, mm.
 const THIN: f64 = 1e-4;
 
@@ -35,6 +38,9 @@ pub(crate) struct Block {
     pub plan: (Vec2, Vec2),
     /// Curves at which the block's hiding of an edge can begin or end.
     pub contour: Vec<Flat>,
+    /// The box of each curve, and of every `STRIDE` of them.
+    boxes: Vec<(Vec2, Vec2)>,
+    strides: Vec<(Vec2, Vec2)>,
     /// Box of the contour in the working plane.
     pub lo: Vec2,
     pub hi: Vec2,
@@ -45,6 +51,8 @@ pub(crate) struct Block {
     climb: f64,
     /// Walls sorted into strips of equal η.
     strips: Strips,
+    /// The walls as curves in (ξ, η), made when first asked for.
+    faces: OnceCell<Vec<Flat>>,
 }
 
 #[derive(Clone, Debug, Default)]
@@ -91,6 +99,8 @@ impl Block {
             z0: layer.z0,
             z1: layer.z1,
             contour: Vec::new(),
+            boxes: Vec::new(),
+            strides: Vec::new(),
             lo: Vec2::ZERO,
             hi: Vec2::ZERO,
             near: f64::NEG_INFINITY,
@@ -99,6 +109,7 @@ impl Block {
             strips: Strips::new(&walls),
             plan: plan_box(&walls),
             walls,
+            faces: OnceCell::new(),
         };
         block.outline(plane);
         block
@@ -132,6 +143,10 @@ impl Block {
         });
         Run3 { a, b, bow }
     }
+    /// The walls as curves in (ξ, η).
+    pub fn faces(&self) -> &[Flat] {
+        self.faces.get_or_init(|| self.walls.iter().map(Wall::flat).collect())
+    }
     /// The upright line at the start of a wall, in space.
     pub fn upright(&self, wall: &Wall) -> Run3 {
         Run3 { a: self.world(wall.a, self.z0), b: self.world(wall.a, self.z1), bow: None }
@@ -163,7 +178,21 @@ impl Block {
             lo = v(lo.x.min(c.lo.x), lo.y.min(c.lo.y));
             hi = v(hi.x.max(c.hi.x), hi.y.max(c.hi.y));
         }
+        self.boxes = contour.iter().map(|c| (c.lo, c.hi)).collect();
+        self.strides = self.boxes.chunks(STRIDE).map(around).collect();
         (self.contour, self.lo, self.hi) = (contour, lo, hi);
+    }
+    /// The curves of the contour whose boxes meet a box.
+    pub fn curves_near(&self, lo: Vec2, hi: Vec2) -> impl Iterator<Item = &Flat> {
+        let (lo, hi) = (lo - v(TOUCH, TOUCH), hi + v(TOUCH, TOUCH));
+        let meets = move |b: &(Vec2, Vec2)| b.0.x <= hi.x && lo.x <= b.1.x && b.0.y <= hi.y && lo.y <= b.1.y;
+        let strides = self.strides.iter().enumerate().filter(move |s| meets(s.1));
+        strides.flat_map(move |(k, _)| {
+            let from = k * STRIDE;
+            let to = (from + STRIDE).min(self.boxes.len());
+            let some = self.boxes[from..to].iter().zip(&self.contour[from..to]);
+            some.filter(move |b| meets(b.0)).map(|b| b.1)
+        })
     }
     /// Whether the block stands between the world point and the viewer.
     pub fn hides(&self, point: Vec3, scratch: &mut Vec<f64>) -> bool {
@@ -210,6 +239,13 @@ impl Block {
         }
         true
     }
+}
+
+/// The box round boxes.
+fn around(boxes: &[(Vec2, Vec2)]) -> (Vec2, Vec2) {
+    boxes.iter().fold((v(f64::INFINITY, f64::INFINITY), v(f64::NEG_INFINITY, f64::NEG_INFINITY)), |a, b| {
+        (v(a.0.x.min(b.0.x), a.0.y.min(b.0.y)), v(a.1.x.max(b.1.x), a.1.y.max(b.1.y)))
+    })
 }
 
 fn plan_box(walls: &[Wall]) -> (Vec2, Vec2) {

@@ -8,7 +8,7 @@ use crate::curve::EdgeKind;
 use crate::flat::Flat;
 use crate::plane::{Plane, Run3};
 use crate::wall::{Joint, Wall};
-use turnleaf_geom::Vec2;
+use turnleaf_geom::{Vec2, vec2::v};
 
 /// How far apart two faces may lie and still count as one, mm. Larger than rounding of a boolean,
 /// smaller than any step a maker can cut.
@@ -73,6 +73,8 @@ struct Gone {
 fn continued(blocks: &[Block]) -> Vec<Vec<Gone>> {
     let mut out: Vec<Vec<Gone>> = blocks.iter().map(|_| Vec::new()).collect();
     let same = |a: f64, b: f64| (a - b).abs() < SAME;
+    let boxes: Vec<Vec<(Vec2, Vec2)>> =
+        blocks.iter().map(|b| b.walls.iter().map(wall_box).collect()).collect();
     for i in 0..blocks.len() {
         for j in 0..blocks.len() {
             if i == j {
@@ -87,8 +89,12 @@ fn continued(blocks: &[Block]) -> Vec<Vec<Gone>> {
             if !(above || below || flush_top || flush_bottom) || !boxes_meet(a, b) {
                 continue;
             }
-            for (k, w) in a.walls.iter().enumerate() {
-                for u in &b.walls {
+            for (k, (w, wb)) in a.walls.iter().zip(&boxes[i]).enumerate() {
+                // Most walls lie apart: their boxes tell.
+                let near = |ub: &(Vec2, Vec2)| {
+                    wb.0.x <= ub.1.x && ub.0.x <= wb.1.x && wb.0.y <= ub.1.y && ub.0.y <= wb.1.y
+                };
+                for (u, _) in b.walls.iter().zip(&boxes[j]).filter(|u| near(u.1)) {
                     let Some((from, to, along)) = overlap(w, u) else { continue };
                     let mut push = |top: bool| out[i].push(Gone { wall: k, top, from, to });
                     if if along { above } else { flush_top } {
@@ -111,13 +117,18 @@ fn boxes_meet(a: &Block, b: &Block) -> bool {
         && b.plan.0.y <= a.plan.1.y + SAME
 }
 
+/// The box round a wall, wider by a little; an arc between its extremes in η reaches no farther than its ends or
+/// its circle.
+fn wall_box(w: &Wall) -> (Vec2, Vec2) {
+    let (mut lo, mut hi) = (v(w.a.x.min(w.b.x), w.a.y.min(w.b.y)), v(w.a.x.max(w.b.x), w.a.y.max(w.b.y)));
+    if let Some(c) = &w.arc {
+        (lo.x, hi.x) = (lo.x.min(c.centre.x - c.radius), hi.x.max(c.centre.x + c.radius));
+    }
+    (lo - v(SAME, SAME), hi + v(SAME, SAME))
+}
+
 /// The stretch of wall `w` (as fractions) that coincides with `u`, and whether both run the same way.
 fn overlap(w: &Wall, u: &Wall) -> Option<(f64, f64, bool)> {
-    let lo = |p: &Wall| (p.a.y.min(p.b.y), p.a.y.max(p.b.y));
-    let ((w0, w1), (u0, u1)) = (lo(w), lo(u));
-    if w0 > u1 + SAME || u0 > w1 + SAME {
-        return None;
-    }
     let clip = |t0: f64, t1: f64, along: bool, length: f64| {
         let (from, to) = (t0.min(t1).max(0.0), t0.max(t1).min(1.0));
         ((to - from) * length > SAME).then_some((from, to, along))

@@ -90,19 +90,10 @@ impl Flat {
         let (pp, qq) = (bow.p.norm2(), bow.q.norm2());
         let size = pp.max(qq);
         let straight = bow.p.cross(bow.q).abs() <= 1e-9 * size;
-        for (i, (pi, qi)) in [(bow.p.x, bow.q.x), (bow.p.y, bow.q.y)].into_iter().enumerate() {
-            let phase = trig::atan2(qi, pi);
-            for theta in [phase, phase + PI] {
-                let t = bow.t_of(theta);
-                if (0.0..=1.0).contains(&t) {
-                    let at = bow.point(theta);
-                    if i == 0 {
-                        (f.lo.x, f.hi.x) = (f.lo.x.min(at.x), f.hi.x.max(at.x));
-                    } else {
-                        (f.lo.y, f.hi.y) = (f.lo.y.min(at.y), f.hi.y.max(at.y));
-                    }
-                }
-            }
+        if straight {
+            f.reach_by_angle(&bow);
+        } else {
+            f.reach_by_side(&bow);
         }
         if straight {
             // Edges of a view are cut where they turn back and never pass their own ends; where one
@@ -121,6 +112,55 @@ impl Flat {
         let round = (pp - qq).abs() <= 1e-12 * size && bow.p.dot(bow.q).abs() <= 1e-12 * size;
         f.course = if round { Course::Circle(bow) } else { Course::Conic(bow) };
         f
+    }
+    /// Widens the box to the places where the curve turns back in x or y: by their angles.
+    fn reach_by_angle(&mut self, bow: &Bow) {
+        for (i, (pi, qi)) in [(bow.p.x, bow.q.x), (bow.p.y, bow.q.y)].into_iter().enumerate() {
+            let phase = trig::atan2(qi, pi);
+            for theta in [phase, phase + PI] {
+                let t = bow.t_of(theta);
+                if (0.0..=1.0).contains(&t) {
+                    let at = bow.point(theta);
+                    if i == 0 {
+                        (self.lo.x, self.hi.x) = (self.lo.x.min(at.x), self.hi.x.max(at.x));
+                    } else {
+                        (self.lo.y, self.hi.y) = (self.lo.y.min(at.y), self.hi.y.max(at.y));
+                    }
+                }
+            }
+        }
+    }
+    /// The same without an angle: in the plane where the curve is a unit circle it sweeps 180° at the most, so a
+    /// place belongs to it that lies on its side of both ends' rays.
+    fn reach_by_side(&mut self, bow: &Bow) {
+        let k = 1.0 / bow.p.cross(bow.q);
+        let unit = |x: Vec2| {
+            let r = x - bow.c;
+            v(r.cross(bow.q) * k, bow.p.cross(r) * k)
+        };
+        let (from, to, sign) = (unit(self.a), unit(self.b), bow.sweep.signum());
+        // A hair more than the curve: a box may be wide, not narrow.
+        let within = |e: Vec2| from.cross(e) * sign >= -1e-12 && e.cross(to) * sign >= -1e-12;
+        let ways = [(bow.p.x, bow.q.x), (bow.p.y, bow.q.y)].map(|(p, q)| (v(p, q), v(p, q).norm()));
+        let [(ex, x), (ey, y)] = ways;
+        if x > 0.0 {
+            let e = ex * (1.0 / x);
+            if within(e) {
+                self.hi.x = self.hi.x.max(bow.c.x + x);
+            }
+            if within(-e) {
+                self.lo.x = self.lo.x.min(bow.c.x - x);
+            }
+        }
+        if y > 0.0 {
+            let e = ey * (1.0 / y);
+            if within(e) {
+                self.hi.y = self.hi.y.max(bow.c.y + y);
+            }
+            if within(-e) {
+                self.lo.y = self.lo.y.min(bow.c.y - y);
+            }
+        }
     }
     /// Whether the boxes meet.
     pub fn near(&self, o: &Flat) -> bool {
@@ -175,8 +215,7 @@ pub(crate) fn crossings(e: &Flat, c: &Flat, out: &mut Vec<f64>) {
             if d.norm() < TOUCH {
                 return;
             }
-            for theta in on_line(w, e.a, e.b).into_iter().flatten() {
-                let x = w.point(theta);
+            for x in on_line(w, e.a, e.b).into_iter().flatten() {
                 if c.holds(w, x) {
                     e.push_way((x - e.a).dot(d) / d.norm2(), out);
                 }
@@ -185,10 +224,10 @@ pub(crate) fn crossings(e: &Flat, c: &Flat, out: &mut Vec<f64>) {
         (Circle(w) | Conic(w), Line | Straight(_)) => {
             let d = c.b - c.a;
             let slack = TOUCH * d.norm();
-            for theta in on_line(w, c.a, c.b).into_iter().flatten() {
-                let way = (w.point(theta) - c.a).dot(d);
+            for x in on_line(w, c.a, c.b).into_iter().flatten() {
+                let way = (x - c.a).dot(d);
                 if way >= -slack && way <= d.norm2() + slack {
-                    out.push(w.t_of(theta));
+                    out.push(w.t_at(x));
                 }
             }
         }
@@ -220,8 +259,8 @@ fn line_line(e: &Flat, c: &Flat, out: &mut Vec<f64>) {
     }
 }
 
-/// Angles θ where the full circle or conic meets the line through a and b.
-fn on_line(w: &Bow, a: Vec2, b: Vec2) -> [Option<f64>; 2] {
+/// Points where the full circle or conic meets the line through a and b.
+fn on_line(w: &Bow, a: Vec2, b: Vec2) -> [Option<Vec2>; 2] {
     let d = b - a;
     let n = d.perp() * (1.0 / d.norm().max(1e-300));
     let (pn, qn, k) = (w.p.dot(n), w.q.dot(n), (a - w.c).dot(n));
@@ -229,9 +268,13 @@ fn on_line(w: &Bow, a: Vec2, b: Vec2) -> [Option<f64>; 2] {
     if k.abs() > size + TOUCH {
         return [None, None];
     }
-    let phase = trig::atan2(qn, pn);
-    let half = trig::acos(k / size.max(1e-300));
-    [Some(phase + half), Some(phase - half)]
+    // cos θ and sin θ of the points, turned by the angle of (pn, qn) against (k, ±half chord) over the size.
+    let size = size.max(1e-300);
+    let (e, f) = (pn / size, qn / size);
+    let cos = (k / size).clamp(-1.0, 1.0);
+    let sin = (1.0 - cos * cos).max(0.0).sqrt();
+    let at = |s: f64| w.c + w.p * (e * cos - f * s) + w.q * (f * cos + e * s);
+    [Some(at(sin)), Some(at(-sin))]
 }
 
 fn circle_circle(w: &Bow, c: &Flat, o: &Bow, out: &mut Vec<f64>) {

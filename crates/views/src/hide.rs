@@ -8,34 +8,57 @@
 
 use crate::block::Block;
 use crate::edge::Edge;
-use crate::flat::{Flat, TOUCH, crossings};
+use crate::flat::{Course, Flat, TOUCH, crossings};
+use turnleaf_geom::{Vec2, vec2::v};
 
 /// Visible stretches of every edge, in order along it.
 pub(crate) fn visible(edges: &[Edge], blocks: &[Block]) -> Vec<Vec<(f64, f64)>> {
-    // Nearest blocks first: they hide most, and a wholly hidden edge needs no further look.
+    // Nearest blocks first: they hide most, and a wholly hidden edge needs no further look. Their boxes and depths
+    // stand close together by themselves, for most looks end there.
     let mut order: Vec<&Block> = blocks.iter().filter(|b| b.lo.x <= b.hi.x).collect();
     order.sort_by(|a, b| b.near.total_cmp(&a.near));
+    let boxes: Vec<(Vec2, Vec2, f64)> = order.iter().map(|b| (b.lo, b.hi, b.near)).collect();
     let mut scratch = Scratch::default();
-    edges
-        .iter()
-        .map(|edge| {
-            let mut seen = vec![(0.0, 1.0)];
-            for block in &order {
-                if block.near <= edge.far + TOUCH {
-                    break;
-                }
-                let f = &edge.flat;
-                if f.lo.x > block.hi.x || f.hi.x < block.lo.x || f.lo.y > block.hi.y || f.hi.y < block.lo.y {
-                    continue;
-                }
-                subtract(edge, block, &mut seen, &mut scratch);
+    let mut seen: Vec<(f64, f64)> = Vec::new();
+    // Neighbouring edges are mostly hidden by one and the same block: the last one is asked first.
+    let mut last: Option<usize> = None;
+    let one = |edge: &Edge| {
+        let (mut least, mut most) = (edge.flat.lo, edge.flat.hi);
+        if let Some(k) = last {
+            let (lo, hi, near) = boxes[k];
+            let within = least.x >= lo.x && most.x <= hi.x && least.y >= lo.y && most.y <= hi.y;
+            if within && near > edge.far + TOUCH {
+                seen.clear();
+                seen.push((0.0, 1.0));
+                subtract(edge, order[k], (least, most), &mut seen, &mut scratch);
                 if seen.is_empty() {
-                    break;
+                    return Vec::new();
                 }
             }
-            seen
-        })
-        .collect()
+        }
+        seen.clear();
+        seen.push((0.0, 1.0));
+        for (k, (lo, hi, near)) in boxes.iter().enumerate() {
+            if *near <= edge.far + TOUCH {
+                break;
+            }
+            if least.x > hi.x || most.x < lo.x || least.y > hi.y || most.y < lo.y {
+                continue;
+            }
+            subtract(edge, order[k], (least, most), &mut seen, &mut scratch);
+            let (Some(first), Some(end)) = (seen.first(), seen.last()) else {
+                last = Some(k);
+                break;
+            };
+            // What is left of a straight edge takes up less of the picture.
+            if let (Course::Line, true) = (&edge.flat.course, first.0 > 0.0 || end.1 < 1.0) {
+                let (a, b) = (edge.flat.a.lerp(edge.flat.b, first.0), edge.flat.a.lerp(edge.flat.b, end.1));
+                (least, most) = (v(a.x.min(b.x), a.y.min(b.y)), v(a.x.max(b.x), a.y.max(b.y)));
+            }
+        }
+        seen.clone()
+    };
+    edges.iter().map(one).collect()
 }
 
 #[derive(Default)]
@@ -46,13 +69,18 @@ struct Scratch {
 }
 
 /// Takes away the stretches that the block hides.
-fn subtract(edge: &Edge, block: &Block, seen: &mut Vec<(f64, f64)>, scratch: &mut Scratch) {
+/// `within` is the box of what is still seen.
+fn subtract(
+    edge: &Edge,
+    block: &Block,
+    within: (Vec2, Vec2),
+    seen: &mut Vec<(f64, f64)>,
+    scratch: &mut Scratch,
+) {
     let Scratch { cuts, depths, next } = scratch;
     cuts.clear();
-    for c in &block.contour {
-        if edge.flat.near(c) {
-            crossings(&edge.flat, c, cuts);
-        }
+    for c in block.curves_near(within.0, within.1) {
+        crossings(&edge.flat, c, cuts);
     }
     pierce(edge, block, cuts);
     cuts.sort_unstable_by(f64::total_cmp);
@@ -109,11 +137,22 @@ fn pierce(edge: &Edge, block: &Block, cuts: &mut Vec<f64>) {
     if zlo >= block.z1 - TOUCH || zhi <= block.z0 + TOUCH {
         return;
     }
+    let (lo, hi) = block.plan;
+    // A quick look first: the box of the whole circle, which is cheap, and wider than that of the edge.
+    if let Some((w, ..)) = &bow {
+        let wide = turnleaf_geom::vec2::v(
+            turnleaf_geom::vec2::v(w.p.x, w.q.x).norm() + TOUCH,
+            turnleaf_geom::vec2::v(w.p.y, w.q.y).norm() + TOUCH,
+        );
+        let (least, most) = (w.c - wide, w.c + wide);
+        if least.x >= hi.x || most.x <= lo.x || least.y >= hi.y || most.y <= lo.y {
+            return;
+        }
+    }
     let flat = match bow {
         None => Flat::line(a, b),
         Some((w, ..)) => Flat::bow(w, a, b),
     };
-    let (lo, hi) = block.plan;
     if flat.lo.x >= hi.x - TOUCH
         || flat.hi.x <= lo.x + TOUCH
         || flat.lo.y >= hi.y - TOUCH
@@ -133,10 +172,9 @@ fn pierce(edge: &Edge, block: &Block, cuts: &mut Vec<f64>) {
             _ => {}
         }
     }
-    for wall in &block.walls {
-        let face = wall.flat();
-        if flat.near(&face) {
-            crossings(&flat, &face, cuts);
+    for face in block.faces() {
+        if flat.near(face) {
+            crossings(&flat, face, cuts);
         }
     }
 }

@@ -40,6 +40,7 @@ pub fn options(cx: &Cx, first: usize, changed: &[String]) -> SheetOptions {
             Projection::Third => turnleaf_sheet::Projection::Third,
         },
         language: cx.words.tag().to_string(),
+        tongue: cx.tongue.clone(),
         title: TitleData {
             owner: fit(&texts.maker, 57.0),
             number: fit(&texts.number, 26.0),

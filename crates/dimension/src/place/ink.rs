@@ -38,7 +38,8 @@ pub type Quad = [Pt; 4];
 /// Everything on the paper so far.
 #[derive(Clone, Debug, Default)]
 pub struct Ink {
-    texts: Vec<Quad>,
+    /// Boxes of text, each with the upright box round it.
+    texts: Vec<(Quad, (Pt, Pt))>,
     lines: Vec<(Pt, Pt, Kind)>,
 }
 
@@ -182,7 +183,8 @@ fn around(q: &Quad) -> (Pt, Pt) {
 impl Ink {
     /// Adds a line of text.
     pub fn text(&mut self, l: &Label) {
-        self.texts.push(l.full());
+        let quad = l.full();
+        self.texts.push((quad, around(&quad)));
     }
     /// Adds a line.
     pub fn line(&mut self, a: Pt, b: Pt, kind: Kind) {
@@ -192,7 +194,11 @@ impl Ink {
     pub fn text_cost(&self, l: &Label) -> f64 {
         let (full, tight) = (l.full(), l.tight());
         let (lo, hi) = around(&full);
-        let covered = self.texts.iter().filter(|t| quads_meet(t, &full)).count() as f64 * FORBIDDEN;
+        let covered = self.texts.iter().filter(|(t, (tlo, thi))| {
+            let beside = thi.x < lo.x || tlo.x > hi.x || thi.y < lo.y || tlo.y > hi.y;
+            !beside && quads_meet(t, &full)
+        });
+        let covered = covered.count() as f64 * FORBIDDEN;
         let mut crossed = 0.0;
         for (a, b, kind) in &self.lines {
             if apart(*a, *b, lo, hi) {
@@ -214,7 +220,8 @@ impl Ink {
     pub fn line_cost(&self, a: Pt, b: Pt) -> f64 {
         let (lo, hi) =
             (pt(a.x.min(b.x) - 1.2, a.y.min(b.y) - 1.2), pt(a.x.max(b.x) + 1.2, a.y.max(b.y) + 1.2));
-        let covered = self.texts.iter().filter(|t| line_meets(a, b, t)).count() as f64 * FORBIDDEN;
+        let covered = self.texts.iter().filter(|(t, (lo, hi))| !apart(a, b, *lo, *hi) && line_meets(a, b, t));
+        let covered = covered.count() as f64 * FORBIDDEN;
         let mut crossed = 0.0;
         for (c, d, kind) in &self.lines {
             if apart(*c, *d, lo, hi) {

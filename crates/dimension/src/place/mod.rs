@@ -146,8 +146,9 @@ pub fn place(d: &Drawing, figures: &[Figure], view: &View, style: &Style) -> Pla
     let alt = format!(
         "{} of the {} with dimensions.",
         if d.front { "Plan and front view" } else { "Plan" },
-        d.name.to_lowercase()
+        d.tongue.within(&d.name)
     );
+    let alt = d.tongue.say(&alt);
     let figure =
         Item::Group { role: Role::Figure { alt }, origin: None, id: Some(format!("{}/view", d.part)), items };
     Placed { items: vec![figure], min: lo, max: hi, left_over, crowded }

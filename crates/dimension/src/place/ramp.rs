@@ -86,12 +86,13 @@ pub fn draw(
         });
     }
     let (lo, hi) = turnleaf_text::bounds(&items)?;
-    let title = format!("Developed in the middle of the width, foot on the left   {scale_text}");
+    let words = d.tongue.say("Developed in the middle of the width, foot on the left");
+    let title = format!("{words}   {scale_text}");
     let at = pt(0.0, lo.y - 2.0);
     items.insert(0, Item::Text(Text::new(at, style.size(), title.clone()).face(Face::Bold)));
     let width = turnleaf_text::width(&title, style.size(), Face::Bold);
     let group = Item::Group {
-        role: Role::Figure { alt: "Developed view of the ramp: rise against length.".to_string() },
+        role: Role::Figure { alt: d.tongue.say("Developed view of the ramp: rise against length.") },
         origin: None,
         id: Some(format!("{}/developed", d.part)),
         items,

@@ -86,13 +86,14 @@ pub fn draw(
     items.extend(placed);
     let (lo, hi) = turnleaf_text::bounds(&items)?;
     let kind = if e.tongue { "Tongue" } else { "Groove" };
-    let title = format!("{kind} {}   {scale_text}", q.letter);
+    let title = format!("{}   {scale_text}", d.tongue.say(&format!("{kind} {}", q.letter)));
     let at = pt(-back, lo.y - 2.0);
     items.insert(0, Item::Text(Text::new(at, style.size(), title.clone()).face(Face::Bold)));
     let width = turnleaf_text::width(&title, style.size(), Face::Bold);
     let min = pt(lo.x.min(at.x), at.y - style.cap);
     let max = pt(hi.x.max(at.x + width), hi.y);
     let alt = format!("Section through the edge with {} {}.", kind.to_lowercase(), q.letter);
+    let alt = d.tongue.say(&alt);
     let group = Item::Group {
         role: Role::Figure { alt },
         origin: None,
