@@ -146,6 +146,10 @@ sheet-note-lever-round = Round the upper edge of both ends to { $a } mm radius.
 sheet-note-roller = Arm { $a } mm from hinge to axle; wheel { $b } mm.
 sheet-note-roller-room = The outline is the room it needs, folded and dropped.
 sheet-note-plies = Glue both plies with their face grain crossed; drill the pin holes together.
+sheet-note-glide-screwed = In lengths, screwed to the base, heads sunk well below the upper face.
+sheet-note-pin-plate = Let in flush with the slide's lower face; the pin is pressed into it and stands in the slide too.
+sheet-note-pin-plate-screws = Countersink for 5 mm screws from below; drill their pilot holes, 3.5 mm, through the plate in its seat.
+sheet-note-post-steel = Turned from round bar, a tenon half its diameter at each end; glue the tenons with epoxy.
 sheet-note-glide = In lengths, glued up; wax its upper face.
 sheet-note-stop-last = Fit it last, when the top closes true: mark the turning plate through its pilot holes and screw it from above. Its sides stop the turn at both ends.
 sheet-note-plunger = Screw the ball plunger into the lower face, flush; set it by its own thread.
@@ -198,6 +202,10 @@ sheet-for-screw-base = screw up into the base
 sheet-for-screw-panel = screw up into the panel
 sheet-for-finger-groove = groove for the finger tips
 sheet-for-screw-hand = screw of the hand hold, from below
+sheet-for-ball = the latch's ball drops in
+sheet-for-pin-plate = seat of the pin plate
+sheet-for-pressed-pin = slide pin, pressed in
+sheet-for-screw-slide = screw up into the slide
 sheet-for-screw-hub = screw of the hub, from below
 
 ## Names of corners, edges and arcs

@@ -32,6 +32,12 @@ fn german_has_every_english_message_with_the_same_values() {
     }
 }
 
+#[test]
+fn sheets_have_the_same_phrases_in_both_languages() {
+    let (en, de) = (messages("sheet.en.ftl"), messages("sheet.de.ftl"));
+    assert_eq!(en, de);
+}
+
 /// Names that German has beyond English: those whose English stands in the program itself.
 #[test]
 fn german_says_nothing_that_english_does_not() {
