@@ -426,6 +426,11 @@ fn unprintable(cx: &Cx) -> Vec<Diagnostic> {
     let mut all = format!("{}{}{}", texts.title, texts.maker, texts.number);
     plan.notes().iter().chain(&plan.revision().reasons).for_each(|n| all.push_str(n));
     plan.revisions().iter().for_each(|r| all.push_str(&r.what));
+    for s in plan.steps() {
+        let pictures = s.pictures.iter().map(|p| &p.caption);
+        let texts = s.title.iter().chain(s.text.iter().flatten()).chain(&s.notes);
+        texts.chain(pictures).for_each(|t| all.push_str(t));
+    }
     let missing = turnleaf_text::undrawable(&all);
     if missing.is_empty() {
         return Vec::new();

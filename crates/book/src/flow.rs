@@ -279,6 +279,13 @@ impl<'g> Flow<'g> {
         self.lines(&lines, self.grid.main_x());
         self.y -= BLOCK - 1.2;
     }
+    /// An item of a list in smaller type.
+    pub fn small_item(&mut self, label: &str, text: &str) {
+        let setting = small().hang(5.0);
+        let lines = labelled(Span::new(label), &[Span::new(text)], self.grid.main_width(), setting);
+        self.lines(&lines, self.grid.main_x());
+        self.y -= BLOCK - 0.6;
+    }
     /// Ends a list.
     pub fn end_list(&mut self) {
         self.y += BLOCK - 1.2;

@@ -185,6 +185,9 @@ fn words(t: &Table, stage: Stage, step: &mut BuildStep) {
             step.beware(&["lift", "pinch"]);
         }
         Stage::PanelSlides => {
+            if a.part("pin-plate").is_some() {
+                step.say("step-panel-slides-plates", []);
+            }
             step.say(
                 "step-panel-slides-text",
                 [n, ("play", length(SLIDE_PLAY)), ("pin", solved("panel.slide.pin-closed"))],

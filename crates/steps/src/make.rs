@@ -159,8 +159,9 @@ pub(crate) fn steps(t: &Table) -> Vec<BuildStep> {
         b.step("pin-circles", plies, Cuts::Holes, |_, st| pin_circles(a, st));
     }
     let slides = b.parts(&SLIDES, |_| true);
-    b.step("slides", slides, Cuts::All, |_, st| {
-        let third = s.slide_thickness / 3.0;
+    b.step("slides", slides, Cuts::All, |a, st| {
+        let slide = a.part("panel-slide");
+        let third = slide.and_then(|p| p.features.iter().find_map(tall)).unwrap_or_default();
         st.say(
             "step-slides-text",
             [
@@ -188,13 +189,13 @@ pub(crate) fn steps(t: &Table) -> Vec<BuildStep> {
             "step-arms-check",
             [("hole", length(hole.unwrap_or_default())), ("pin", length(2.0 * m.members.pin))],
         );
-        st.beware(&["blade"]);
+        st.beware(&["metal"]);
     });
     let taken: Vec<&str> = [&TOP[..], &PLATES, &SLIDES, &ARMS, &FRAME].concat();
     let small: Vec<usize> = (0..a.parts.len())
         .filter(|k| a.parts[*k].made && !taken.contains(&a.parts[*k].id.as_str()))
         .collect();
-    b.step("small", small, Cuts::All, |_, st| {
+    b.step("small", small, Cuts::All, |a, st| {
         st.say(
             "step-small-text",
             [
@@ -205,6 +206,9 @@ pub(crate) fn steps(t: &Table) -> Vec<BuildStep> {
             ],
         );
         st.check("step-small-check", [("step", solved("lift.step"))]);
+        if a.part("pin-plate").is_some() {
+            st.say("step-small-plates", [("pin", length(2.0 * m.members.pin))]);
+        }
         st.beware(&["small"]);
     });
     let frame = b.parts(&FRAME, |_| true);
@@ -227,6 +231,13 @@ fn slot(f: &Feature) -> bool {
 fn blind_depth(f: &Feature) -> Option<f64> {
     match f.kind {
         FeatureKind::Hole { depth: Depth::Blind(Face::Bottom, d), .. } => Some(d),
+        _ => None,
+    }
+}
+/// Height of a tongue.
+fn tall(f: &Feature) -> Option<f64> {
+    match f.kind {
+        FeatureKind::EdgeTongue { z, .. } => Some(z.1 - z.0),
         _ => None,
     }
 }
@@ -344,7 +355,7 @@ fn bars(a: &Assembly, out: &mut Vec<BuildStep>) {
     let mut work = Work::default();
     for (k, part) in a.parts.iter().enumerate() {
         let placed = a.pieces.iter().any(|p| p.part == k);
-        let cut = ["rod", "shaft", "tube", "dowel"].iter().any(|w| part.material.contains(w));
+        let cut = ["rod", "shaft", "tube", "dowel", "class"].iter().any(|w| part.material.contains(w));
         if part.made || !placed || !cut {
             continue;
         }

@@ -16,7 +16,7 @@ use turnleaf_text::Span;
 use turnleaf_views::{Corner, Projection};
 
 /// Most height of a step's figure, mm: two steps with their words share a page.
-const TALL: f64 = 56.0;
+const TALL: f64 = 50.0;
 /// Most height of a maker's picture, mm.
 const PICTURE_TALL: f64 = 90.0;
 /// Dots a millimetre below which a picture is not stretched further: 150 an inch.
@@ -152,8 +152,8 @@ fn step(cx: &Cx, refs: &Refs, f: &mut Flow, s: &StepText, figure: Option<&Drawn>
     if !s.settings.is_empty() {
         f.small_spans(&run_in(cx, "steps-settings", &format!("{}.", s.settings.join("; "))));
     }
-    for caution in &s.cautions {
-        f.small_spans(&run_in(cx, "steps-caution", caution));
+    if !s.cautions.is_empty() {
+        f.small_spans(&run_in(cx, "steps-caution", &s.cautions.join(" ")));
     }
     for (k, p) in s.pictures.iter().enumerate() {
         f.figure(&picture(cx, format!("picture/{}/{}", s.id, k + 1), p), &cx.t("figure"), &p.caption);
@@ -163,11 +163,11 @@ fn step(cx: &Cx, refs: &Refs, f: &mut Flow, s: &StepText, figure: Option<&Drawn>
     }
     match s.checks.as_slice() {
         [] => {}
-        [one] => f.spans(&run_in(cx, "steps-checks", one)),
+        [one] => f.small_spans(&run_in(cx, "steps-checks", one)),
         many => {
             f.sub(&cx.t("steps-checks"));
             for check in many {
-                f.item("–", check);
+                f.small_item("–", check);
             }
             f.end_list();
         }
