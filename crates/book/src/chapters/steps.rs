@@ -87,7 +87,11 @@ fn parts(cx: &Cx, s: &StepText, numbers: &[(usize, String)], refs: &Refs) -> Vec
         let mark = format!("sheet/{id}");
         if made {
             out.push(Span::new(text).link(mark.clone()));
-            out.push(Span::new(format!(" ({})", cx.tv("steps-page", &[("page", refs.page(&mark))]))));
+            // A book without the sheets has no page to name.
+            let page = refs.page(&mark);
+            if page != "–" {
+                out.push(Span::new(format!(" ({})", cx.tv("steps-page", &[("page", page)]))));
+            }
         } else {
             out.push(Span::new(text));
         }
