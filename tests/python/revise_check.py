@@ -118,7 +118,7 @@ def judge(verdict, old, new, step):
             return "there is nothing to take off"
     if kind == "cut again":
         # A slope does not show in layers, and a missed fit is the turn's business.
-        slope = any("slope" in r or "too tight" in r for r in verdict["reasons"])
+        slope = any("slope" in r or "too tight" in r or "a check fails" in r for r in verdict["reasons"])
         plain = [(p, q) for p, q in slabs(solid(old), b, step)]
         if same_stock and abs(thickness) <= step - SLACK and not slope:
             if not any(beyond(q, p, step - SLACK) for p, q in plain):

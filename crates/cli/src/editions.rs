@@ -173,6 +173,7 @@ fn reason_text(r: &Reason) -> String {
         Reason::Fit { with, by, turn } => {
             format!("with {with} it is {by:.2} mm too tight at {turn:.1}° of turn")
         }
+        Reason::Check(text) => format!("with it a check fails: {text}"),
         Reason::Short { by, at } => {
             format!("the outline is {by:.2} mm short at ({:.1}, {:.1})", at.x, at.y)
         }

@@ -6,8 +6,8 @@
 
 use crate::Built;
 use turnleaf_geom::trig;
-use turnleaf_motion::PairResult;
 use turnleaf_motion::expect::Expect;
+use turnleaf_motion::{PairResult, Proof};
 use turnleaf_parts::Assembly;
 use turnleaf_revise::{PartVerdict, Reason, Verdict, stand_in, verdicts};
 
@@ -43,10 +43,19 @@ pub(crate) fn judge(old: &Built, new: &Built, step: f64) -> (Vec<PartVerdict>, V
             }
         }
         if refused.is_empty() {
-            let checks = turnleaf_motion::checks(&mixed, &proof);
-            let ours = |id: &str| new.checks.iter().any(|c| c.id == id && !c.holds);
-            let fail = checks.iter().filter(|c| !c.holds && !ours(&c.id)).map(|c| c.text.clone()).collect();
-            return (parts, fail);
+            let fail = failing(&mixed, &proof, new);
+            let Some(first) = fail.first() else { return (parts, fail) };
+            // A check that no pair explains: the part goes without which fewest checks fail.
+            let without = |i: usize| {
+                let kept: Vec<PartVerdict> =
+                    parts.iter().enumerate().filter(|(k, _)| *k != i).map(|(_, v)| v.clone()).collect();
+                let table = stand_in(&old.assembly.parts, &new.assembly, &kept);
+                failing(&table, &turnleaf_motion::prove(&table), new).len()
+            };
+            let doubtful =
+                (0..parts.len()).filter(|i| parts[*i].verdict == Verdict::Good && off(&parts[*i]) > 0.0);
+            let Some(worst) = doubtful.min_by_key(|i| without(*i)) else { return (parts, fail) };
+            refused.push((worst, Reason::Check(first.clone())));
         }
         for (i, reason) in refused {
             match &mut parts[i].verdict {
@@ -55,6 +64,13 @@ pub(crate) fn judge(old: &Built, new: &Built, step: f64) -> (Vec<PartVerdict>, V
             }
         }
     }
+}
+
+/// Checks that fail in a table though they hold in the newer one, in sentences.
+fn failing(table: &Assembly, proof: &Proof, new: &Built) -> Vec<String> {
+    let theirs = |id: &str| new.checks.iter().any(|c| c.id == id && !c.holds);
+    let checks = turnleaf_motion::checks(table, proof);
+    checks.iter().filter(|c| !c.holds && !theirs(&c.id)).map(|c| c.text.clone()).collect()
 }
 
 /// How far an old part is off the new one, mm.

@@ -69,6 +69,8 @@ pub enum Reason {
         /// At this turn, degrees.
         turn: f64,
     },
+    /// It is the same in print, but with it a check of the newer table fails, in a sentence.
+    Check(String),
     /// The outline of the old part falls short.
     Short {
         /// By so much, mm.
