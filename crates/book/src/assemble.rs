@@ -25,7 +25,7 @@ use turnleaf_page::{Anchor, Attachment, Bookmark, Document, Face, Item, Page, pt
 const ROUNDS: usize = 5;
 
 /// The date that the PDF's metadata carry when the plan was never issued.
-const UNDATED: &str = "1970-01-01";
+pub(crate) const UNDATED: &str = "1970-01-01";
 
 /// What a chapter is made of.
 #[derive(Clone, Copy)]
@@ -237,7 +237,7 @@ fn entries(cx: &Cx, book: &Book) -> Vec<contents::Entry> {
 }
 
 /// The foot of a text page: the revision in which it last changed, and its number.
-fn foot(cx: &Cx, page: usize, revision: &str) -> Item {
+pub(crate) fn foot(cx: &Cx, page: usize, revision: &str) -> Item {
     let g = &cx.grid;
     let y = g.page_height - 14.0;
     let number = page.to_string();

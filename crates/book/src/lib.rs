@@ -15,6 +15,7 @@ pub mod cx;
 pub mod draw;
 pub mod flow;
 pub mod grid;
+pub mod notice;
 mod origins;
 pub mod say;
 pub mod scene;

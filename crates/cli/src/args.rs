@@ -217,6 +217,9 @@ pub enum Command {
         /// The tables alone: leave the books and their pages out, which is quicker
         #[arg(long)]
         tables: bool,
+        /// PDF file to write the change notice for past buyers to
+        #[arg(long)]
+        notice: Option<PathBuf>,
         /// As JSON: {step, changes: [{group, id, label, old, new, difference}], pages: [{id, title, old, new, state}],
         /// parts: [{part, name, made, count, verdict, shift, missing, surplus, work, reasons}], old_parts_fail}
         #[arg(long)]

@@ -6,8 +6,8 @@ use serde_json::{Value, json};
 use std::path::Path;
 use turnleaf_plan::planfile::{Date, Revision};
 use turnleaf_plan::{
-    Again, Change, Comparison, Diagnostic, Edition, Group, PageState, PartVerdict, Plan, Reason, Verdict,
-    Work, WorkKind,
+    Again, Change, Comparison, Diagnostic, Edition, Group, Measure, PageState, PartVerdict, Plan, Reason,
+    Verdict, Work, WorkKind,
 };
 
 /// Issues the plan's present revision and writes the plan back, and its book where one is wanted.
@@ -76,27 +76,53 @@ fn plan_of(path: &Path, mark: Option<&str>) -> Result<Plan, String> {
     }
 }
 
-/// Compares two plans or revisions; `tables` leaves the books out.
+/// How a comparison is wanted.
+pub struct Wanted<'a> {
+    /// Leave the books out.
+    pub tables: bool,
+    /// As JSON.
+    pub json: bool,
+    /// Where the change notice goes.
+    pub notice: Option<&'a Path>,
+}
+
+/// Compares two plans or revisions.
 pub fn compare(
     old: (&Path, Option<&str>),
     new: (&Path, Option<&str>),
-    tables: bool,
-    json: bool,
+    wanted: &Wanted,
 ) -> Result<String, String> {
+    if wanted.tables && wanted.notice.is_some() {
+        return Err("A change notice names pages, so it needs the books: leave --tables out.".into());
+    }
     let (old, new) = (plan_of(old.0, old.1)?, plan_of(new.0, new.1)?);
     let join = |d: Vec<Diagnostic>| load::join(&d);
-    let c = if tables {
+    let c = if wanted.tables {
         let build = |plan: &Plan| turnleaf_plan::build(&plan.edition()).map_err(join);
         turnleaf_plan::compare_tables(&build(&old)?, &build(&new)?)
     } else {
         let book = |plan: &Plan| Edition::of(plan).map_err(join);
-        turnleaf_plan::compare_editions(&book(&old)?, &book(&new)?)
+        let (old, new) = (book(&old)?, book(&new)?);
+        let c = turnleaf_plan::compare_editions(&old, &new);
+        if let Some(out) = wanted.notice {
+            let (document, said) = turnleaf_plan::notice(&old, &new, &c);
+            said.iter().for_each(|d| eprintln!("{}", d.sentence));
+            write(out, &turnleaf_plan::pdf(&document).map_err(|e| e.to_string())?)?;
+        }
+        c
     };
-    Ok(if json { compare_json(&c) } else { compare_text(&c) })
+    Ok(if wanted.json { compare_json(&c) } else { compare_text(&c) })
 }
 
 fn difference(c: &Change) -> String {
-    c.difference.map_or_else(String::new, |d| format!(" ({d:+.3})"))
+    c.difference.map_or_else(String::new, |(d, measure)| {
+        let unit = match measure {
+            Measure::Length => " mm",
+            Measure::Angle => "°",
+            Measure::Other => "",
+        };
+        format!(" ({d:+.3}{unit})")
+    })
 }
 
 fn compare_text(c: &Comparison) -> String {
@@ -197,7 +223,7 @@ fn compare_json(c: &Comparison) -> String {
         .map(|x| {
             json!({
                 "group": x.group.key(), "id": x.id, "label": x.label, "old": x.old, "new": x.new,
-                "difference": x.difference,
+                "difference": x.difference.map(|d| d.0),
             })
         })
         .collect();

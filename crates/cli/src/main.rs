@@ -153,10 +153,11 @@ fn run(args: &args::Args, out: &mut impl Write) -> Result<(), Failure> {
         args::Command::Again { plan, revision, out: file } => {
             out.write_all(editions::again(plan, revision, file)?.as_bytes())?;
         }
-        args::Command::Compare { old, new, old_revision, new_revision, tables, json } => {
+        args::Command::Compare { old, new, old_revision, new_revision, tables, notice, json } => {
             let (old, new) =
                 ((old.as_path(), old_revision.as_deref()), (new.as_path(), new_revision.as_deref()));
-            out.write_all(editions::compare(old, new, *tables, *json)?.as_bytes())?;
+            let wanted = editions::Wanted { tables: *tables, json: *json, notice: notice.as_deref() };
+            out.write_all(editions::compare(old, new, &wanted)?.as_bytes())?;
         }
         args::Command::Cut { plan, out: dir } => shop::cut(plan, dir)?,
         args::Command::Steps { plan, json } => out.write_all(steps::steps(plan, *json)?.as_bytes())?,

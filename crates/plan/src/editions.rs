@@ -10,10 +10,12 @@ use std::collections::BTreeMap;
 use turnleaf_dimension::{Wording, choose, printed};
 use turnleaf_geom::trig;
 use turnleaf_mechanism::{Number, Unit};
-use turnleaf_page::{Document, Page};
+use turnleaf_page::Document;
 use turnleaf_parts::Part;
 use turnleaf_planfile::{FIELDS, FrozenPage, Options, Value};
-use turnleaf_revise::{Change, Entry, Group, PartVerdict, compare, print};
+use turnleaf_revise::{
+    Change, Entry, Group, Measure, PageChange, PartVerdict, compare, compare_pages, print,
+};
 use turnleaf_units::{InchPrint, Length, PrintUnits};
 
 /// Version of this program, as issued plans carry it.
@@ -118,36 +120,6 @@ fn page_differences(old: &[FrozenPage], new: &[FrozenPage]) -> Vec<String> {
     out
 }
 
-/// What a page of the newer book is against the older one.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum PageState {
-    /// Prints exactly the same.
-    Same,
-    /// Prints the same but for its number.
-    Renumbered,
-    /// Prints something else.
-    Changed,
-    /// Was not there.
-    Added,
-    /// Is no longer there.
-    Removed,
-}
-
-/// A page of either book.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct PageChange {
-    /// Identifier of the page.
-    pub id: String,
-    /// Its title.
-    pub title: String,
-    /// Number in the older book.
-    pub old: Option<usize>,
-    /// Number in the newer book.
-    pub new: Option<usize>,
-    /// What it is.
-    pub state: PageState,
-}
-
 /// Two editions side by side.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Comparison {
@@ -165,7 +137,10 @@ pub struct Comparison {
 
 /// Compares two editions.
 pub fn compare_editions(old: &Edition, new: &Edition) -> Comparison {
-    Comparison { pages: pages(&old.document, &new.document), ..compare_tables(&old.built, &new.built) }
+    Comparison {
+        pages: compare_pages(&old.document.pages, &new.document.pages),
+        ..compare_tables(&old.built, &new.built)
+    }
 }
 
 /// Compares two tables without their books: there are no pages in the result.
@@ -183,56 +158,22 @@ pub fn compare_tables(old: &Built, new: &Built) -> Comparison {
     }
 }
 
-fn pages(old: &Document, new: &Document) -> Vec<PageChange> {
-    let was: BTreeMap<&str, (usize, &Page)> =
-        old.pages.iter().enumerate().map(|(i, p)| (p.id.as_str(), (i + 1, p))).collect();
-    let mut out = Vec::new();
-    for (i, p) in new.pages.iter().enumerate() {
-        let before = was.get(p.id.as_str());
-        let state = match before {
-            None => PageState::Added,
-            Some((_, o)) if o.width == p.width && o.items == p.items => PageState::Same,
-            Some((_, o)) if print::of_page(o) == print::of_page(p) && stamps(o) == stamps(p) => {
-                if o.label == p.label { PageState::Same } else { PageState::Renumbered }
-            }
-            Some(_) => PageState::Changed,
-        };
-        out.push(PageChange {
-            id: p.id.clone(),
-            title: p.title.clone(),
-            old: before.map(|b| b.0),
-            new: Some(i + 1),
-            state,
-        });
-    }
-    for (i, o) in old.pages.iter().enumerate() {
-        if !new.pages.iter().any(|p| p.id == o.id) {
-            let (id, title) = (o.id.clone(), o.title.clone());
-            out.push(PageChange { id, title, old: Some(i + 1), new: None, state: PageState::Removed });
-        }
-    }
-    out
-}
-
-/// Texts stamped on a page, but for its number.
-fn stamps(page: &Page) -> Vec<String> {
-    fn walk(items: &[turnleaf_page::Item], inside: bool, out: &mut Vec<String>) {
-        for item in items {
-            match item {
-                turnleaf_page::Item::Group { id, items, .. } => {
-                    let id = id.as_deref().unwrap_or_default();
-                    if id != "stamp/number" {
-                        walk(items, inside || id.starts_with(print::STAMP), out);
-                    }
-                }
-                turnleaf_page::Item::Text(t) if inside => out.push(t.text.clone()),
-                _ => {}
-            }
-        }
-    }
-    let mut out = Vec::new();
-    walk(&page.items, false, &mut out);
-    out
+/// The change notice from one edition to a later one, in the later one's language, units and paper.
+pub fn notice(old: &Edition, new: &Edition, c: &Comparison) -> (Document, Vec<Diagnostic>) {
+    let plan = &new.built.plan;
+    let from = &old.built.plan.revision().mark;
+    let after = plan.revisions().iter().skip_while(|r| r.mark != *from).skip(1);
+    let mut why: Vec<(String, String)> = after.map(|r| (r.mark.clone(), r.what.clone())).collect();
+    why.push((plan.revision().mark.clone(), plan.revision().reasons.join(" ")));
+    let input = turnleaf_book::notice::NoticeInput {
+        from: (from, old.built.plan.revision().date),
+        old_parts: &old.built.assembly.parts,
+        changes: &c.changes,
+        pages: &c.pages,
+        parts: &c.parts,
+        why: &why,
+    };
+    turnleaf_book::notice::compose(&new.built.input(""), &input, &BookOptions::of(plan))
 }
 
 /// Everything a table prints, with stable identifiers.
@@ -278,17 +219,19 @@ fn size_entry(id: &str, label: &str, value: Value, options: &Options) -> Entry {
     let sign = options.language.decimal_sign();
     let decimal = |v: f64| turnleaf_units::print_decimal(v, 3, sign).unwrap_or_default();
     let (print, shown, number) = match value {
-        Value::Length(l) => {
-            (options.print.print_units().print(l, sign).text(), both(options).print(l, sign).text(), l.mm())
-        }
+        Value::Length(l) => (
+            options.print.print_units().print(l, sign).text(),
+            both(options).print(l, sign).text(),
+            (l.mm(), Measure::Length),
+        ),
         Value::Angle(a) => {
             let text = format!("{}°", decimal(a.degrees()));
-            (text.clone(), text, a.degrees())
+            (text.clone(), text, (a.degrees(), Measure::Angle))
         }
-        Value::Count(n) => (n.to_string(), n.to_string(), f64::from(n)),
+        Value::Count(n) => (n.to_string(), n.to_string(), (f64::from(n), Measure::Other)),
         Value::Force(f) => {
             let text = format!("{} N", decimal(f.newtons()));
-            (text.clone(), text, f.newtons())
+            (text.clone(), text, (f.newtons(), Measure::Other))
         }
     };
     Entry { group: Group::Size, id: id.into(), label: label.into(), print, shown, value: Some(number) }
@@ -305,7 +248,14 @@ fn number_entry(n: &Number, options: &Options) -> Entry {
         label: n.label.to_string(),
         print: crate::plan_text(n, options),
         shown,
-        value: n.value.is_finite().then_some(n.value),
+        value: n.value.is_finite().then_some((
+            n.value,
+            match n.unit {
+                Unit::Mm => Measure::Length,
+                Unit::Deg => Measure::Angle,
+                _ => Measure::Other,
+            },
+        )),
     }
 }
 
@@ -342,7 +292,11 @@ fn dimension_entries(part: &Part, options: &Options) -> Vec<Entry> {
                 label: d.words.clone(),
                 print: printed::figure(&drawing, i, &lean).text(),
                 shown: printed::figure(&drawing, i, &full).text(),
-                value: Some(if d.rule.is_angle() { trig::deg(value) } else { value }),
+                value: Some(if d.rule.is_angle() {
+                    (trig::deg(value), Measure::Angle)
+                } else {
+                    (value, Measure::Length)
+                }),
             }
         })
         .collect()

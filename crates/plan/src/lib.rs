@@ -17,8 +17,7 @@ mod words;
 
 pub use cutting::{Cutting, StockOnHand, sheet as sheets_of};
 pub use editions::{
-    Again, Comparison, Edition, PROGRAM, PageChange, PageState, again, compare_editions, compare_tables,
-    entries, issue,
+    Again, Comparison, Edition, PROGRAM, again, compare_editions, compare_tables, entries, issue, notice,
 };
 pub use gather::sizes;
 pub use mending::{Mend, as_given, remedies_for, remedies_for_figure, remedies_for_plan};
@@ -38,7 +37,9 @@ pub use turnleaf_parts::Assembly;
 pub use turnleaf_pdf::PdfProblem;
 pub use turnleaf_planfile as planfile;
 pub use turnleaf_planfile::Plan;
-pub use turnleaf_revise::{Change, Entry, Group, Lie, PartVerdict, Reason, Verdict, Work, WorkKind};
+pub use turnleaf_revise::{
+    Change, Entry, Group, Lie, Measure, PageChange, PageState, PartVerdict, Reason, Verdict, Work, WorkKind,
+};
 pub use turnleaf_template::{
     CutFile, CutShape, MEASURED_LEAST, MEASURED_MOST, TemplateOptions, cut_svg, from_sheet, index_csv,
     stock_svg,
@@ -106,7 +107,7 @@ impl Built {
         turnleaf_figures::figures(&self.assembly, &Assumptions::default())
     }
     /// What books and drawings are made of; `plan_json` is carried inside a book.
-    fn input<'a>(&'a self, plan_json: &'a str) -> BookInput<'a> {
+    pub(crate) fn input<'a>(&'a self, plan_json: &'a str) -> BookInput<'a> {
         BookInput {
             plan: &self.plan,
             assembly: &self.assembly,

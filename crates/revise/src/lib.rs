@@ -6,12 +6,14 @@
 //! here knows plan files or a browser.
 
 pub mod list;
+pub mod pages;
 pub mod print;
 pub mod serve;
 pub mod stand_in;
 pub mod verdict;
 
-pub use list::{Change, Entry, Group, compare};
+pub use list::{Change, Entry, Group, Measure, compare};
+pub use pages::{PageChange, PageState, compare_pages};
 pub use serve::{Lie, judge};
 pub use stand_in::stand_in;
 pub use verdict::{PartVerdict, Reason, Verdict, Work, WorkKind, verdicts};

@@ -55,6 +55,17 @@ impl Group {
     }
 }
 
+/// What a value measures.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Measure {
+    /// A length, mm.
+    Length,
+    /// An angle, degrees.
+    Angle,
+    /// A count, a force or anything else that is a number.
+    Other,
+}
+
 /// One thing that an edition prints.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Entry {
@@ -68,8 +79,8 @@ pub struct Entry {
     pub print: String,
     /// As shown in a list: in both units where it is a length.
     pub shown: String,
-    /// The value, in mm or degrees or as a count, where it is one.
-    pub value: Option<f64>,
+    /// The value, where it is one.
+    pub value: Option<(f64, Measure)>,
 }
 
 /// One change.
@@ -85,8 +96,8 @@ pub struct Change {
     pub old: Option<String>,
     /// As the newer edition has it; none when it was taken away.
     pub new: Option<String>,
-    /// New less old, where both are values.
-    pub difference: Option<f64>,
+    /// New less old, where both are values of one kind.
+    pub difference: Option<(f64, Measure)>,
 }
 
 /// Everything that changed.
@@ -107,7 +118,10 @@ pub fn compare(old: &[Entry], new: &[Entry]) -> Vec<Change> {
                 label: e.label.clone(),
                 old: before.map(|b| b.shown.clone()),
                 new: Some(e.shown.clone()),
-                difference: before.and_then(|b| Some(e.value? - b.value?)),
+                difference: before.and_then(|b| match (e.value?, b.value?) {
+                    ((new, measure), (old, same)) if measure == same => Some((new - old, measure)),
+                    _ => None,
+                }),
             });
         }
         for e in old.iter().filter(|e| e.group == group && !is.contains(e.id.as_str())) {
