@@ -4,6 +4,7 @@
 //! Always true: chapters are composed until every printed page number is right (twice, seldom three
 //! times); page labels are the numbers printed at the foot; chapters are numbered in their order, without gaps.
 
+use crate::changed;
 use crate::chapters::{
     adjusting, assembly, contents, cover, cutting, index, jigs, lists, motion, overview, ready, revisions,
     sheets, sizes, steps, strength,
@@ -320,6 +321,7 @@ fn finish(cx: &Cx, book: Book, mut said: Vec<Diagnostic>) -> (Document, Vec<Diag
             pages.push(page);
         }
     }
+    changed::mark(&mut pages, cx.input.plan);
     lead_somewhere(cx, &mut pages, &mut bookmarks, &mut said);
     if cx.dashes.get() > 0 {
         let sentence = "Some solved values are no numbers; the book shows a dash in their place.";

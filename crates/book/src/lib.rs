@@ -8,6 +8,7 @@
 
 mod assemble;
 mod cells;
+pub mod changed;
 pub mod chapters;
 pub mod chart;
 mod chosen;
@@ -88,8 +89,8 @@ impl BookOptions {
 }
 
 pub use cells::List;
+pub use changed::frozen_pages;
 pub use chosen::{Chapters, Part};
-pub use stamps::frozen_pages;
 pub use steps::StepText;
 pub use turnleaf_assembly::Sight;
 

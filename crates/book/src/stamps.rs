@@ -6,7 +6,7 @@
 //! together; what is stamped on a page afterwards does not make it another page.
 
 use std::collections::BTreeMap;
-use turnleaf_page::{Document, Item, Page, Role};
+use turnleaf_page::{Item, Page, Role};
 use turnleaf_planfile::{Date, FrozenPage, Plan};
 use turnleaf_revise::print;
 
@@ -21,6 +21,11 @@ impl<'a> Marks<'a> {
     pub fn of(plan: &'a Plan) -> Marks<'a> {
         let pages = plan.revisions().last().map_or(&[][..], |r| r.pages());
         Marks { plan, issued: pages.iter().map(|p| (p.id.as_str(), p)).collect() }
+    }
+
+    /// A page as it was last issued.
+    pub fn issued(&self, id: &str) -> Option<&'a FrozenPage> {
+        self.issued.get(id).copied()
     }
 
     /// Marks that the pages of one unit carried when last issued, oldest first.
@@ -73,24 +78,4 @@ pub fn unit_of(id: &str) -> &str {
 /// Items stamped on a page: they do not make it another page.
 pub fn stamp(name: &str, items: Vec<Item>) -> Item {
     Item::Group { role: Role::Plain, origin: None, id: Some(format!("{}{name}", print::STAMP)), items }
-}
-
-/// The pages of a finished book as an issued plan keeps them.
-pub fn frozen_pages(document: &Document, plan: &Plan) -> Vec<FrozenPage> {
-    let marks = Marks::of(plan);
-    let mut units: BTreeMap<&str, Vec<&Page>> = BTreeMap::new();
-    for page in &document.pages {
-        units.entry(unit_of(&page.id)).or_default().push(page);
-    }
-    let now: BTreeMap<&str, Vec<String>> =
-        units.iter().map(|(unit, pages)| (*unit, marks.now(unit, pages))).collect();
-    document
-        .pages
-        .iter()
-        .map(|p| FrozenPage {
-            id: p.id.clone(),
-            print: print::of_page(p),
-            marks: now.get(unit_of(&p.id)).cloned().unwrap_or_default(),
-        })
-        .collect()
 }

@@ -58,7 +58,8 @@ pub fn issue(plan: &mut Plan) -> Result<Edition, Vec<Diagnostic>> {
     let bytes = pdf(&edition.document).map_err(|e| {
         vec![Diagnostic::error("revision.book", format!("The revision's book cannot be written: {e}"))]
     })?;
-    plan.issue(PROGRAM, &print::of_bytes(&bytes), edition.frozen_pages()).map_err(|d| vec![d])?;
+    let figures = turnleaf_book::changed::figures(&edition.document);
+    plan.issue(PROGRAM, &print::of_bytes(&bytes), edition.frozen_pages(), figures).map_err(|d| vec![d])?;
     Ok(edition)
 }
 
@@ -208,6 +209,12 @@ pub fn entries(built: &Built, options: &Options) -> Vec<Entry> {
     out
 }
 
+/// A length on the grid it is printed to, so that differences are those of the printed figures.
+fn stepped(mm: f64, options: &Options) -> f64 {
+    let step = printed::step_of(options.print.print_units());
+    (mm / step).round() * step
+}
+
 fn both(options: &Options) -> PrintUnits {
     PrintUnits::Both(
         options.print.mm_step,
@@ -248,8 +255,8 @@ fn number_entry(n: &Number, options: &Options) -> Entry {
         label: n.label.to_string(),
         print: crate::plan_text(n, options),
         shown,
-        value: n.value.is_finite().then_some((
-            n.value,
+        value: (n.value.is_finite() && n.unit != Unit::Mm2).then_some((
+            if n.unit == Unit::Mm { stepped(n.value, options) } else { n.value },
             match n.unit {
                 Unit::Mm => Measure::Length,
                 Unit::Deg => Measure::Angle,
@@ -295,7 +302,7 @@ fn dimension_entries(part: &Part, options: &Options) -> Vec<Entry> {
                 value: Some(if d.rule.is_angle() {
                     (trig::deg(value), Measure::Angle)
                 } else {
-                    (value, Measure::Length)
+                    (stepped(value, options), Measure::Length)
                 }),
             }
         })

@@ -20,6 +20,8 @@ pub struct FrozenPage {
     pub id: String,
     /// Fingerprint of what it prints, its revision mark left out.
     pub print: String,
+    /// Short fingerprints, end to end, of what was new on it when it last changed.
+    pub flags: String,
     /// Marks of the revisions in which it changed, oldest first; the first is that in which it came.
     pub marks: Vec<String>,
 }
@@ -63,6 +65,7 @@ impl Plan {
             past.frozen = None;
             if i < last {
                 past.pages = Vec::new();
+                past.figures = String::new();
             }
         }
         out.questions = self.questions.iter().filter_map(|q| q.printed_only()).collect();
@@ -91,9 +94,16 @@ impl Plan {
         check_list("revisions", "earlier revisions", self.revisions.len() + 1)
     }
 
-    /// Freezes the present revision and begins the next: `program` issued it, `book` and `pages` are the
-    /// fingerprints of its book. A refusal changes nothing.
-    pub fn issue(&mut self, program: &str, book: &str, pages: Vec<FrozenPage>) -> Result<(), Diagnostic> {
+    /// Freezes the present revision and begins the next: `program` issued it, `book`, `pages` and
+    /// `figures` (short fingerprints, end to end, of everything that can change) are those of its book. A refusal
+    /// changes nothing.
+    pub fn issue(
+        &mut self,
+        program: &str,
+        book: &str,
+        pages: Vec<FrozenPage>,
+        figures: String,
+    ) -> Result<(), Diagnostic> {
         self.can_issue()?;
         let now = self.revision.clone();
         let Some(date) = now.date else { return Ok(()) };
@@ -105,6 +115,7 @@ impl Plan {
         let mut past = PastRevision::new(now.mark.clone(), date, what);
         past.frozen = Some(frozen);
         past.pages = pages;
+        past.figures = figures;
         self.revisions.push(past);
         let mark = next_mark(&now.mark).unwrap_or_default();
         self.revision = Revision { mark, date: None, reasons: Vec::new() };
@@ -133,6 +144,11 @@ impl PastRevision {
         &self.pages
     }
 
+    /// Short fingerprints of everything its book prints that can change, end to end.
+    pub fn figures(&self) -> &str {
+        &self.figures
+    }
+
     /// As the file has it, with or without what is frozen and the pages.
     pub(crate) fn row(&self, frozen: bool, pages: bool) -> Json {
         let pair = |key: &str, value: &str| (key.to_string(), Json::text(value));
@@ -140,10 +156,11 @@ impl PastRevision {
             vec![pair("mark", &self.mark), pair("date", &self.date.to_string()), pair("what", &self.what)];
         if pages && !self.pages.is_empty() {
             let page = |p: &FrozenPage| {
-                let head = [Json::text(&p.id), Json::text(&p.print)];
+                let head = [Json::text(&p.id), Json::text(&p.print), Json::text(&p.flags)];
                 Json::List(head.into_iter().chain(p.marks.iter().map(Json::text)).collect())
             };
             out.push(("pages".to_string(), Json::List(self.pages.iter().map(page).collect())));
+            out.push(pair("figures", &self.figures));
         }
         if let Some(f) = self.frozen.as_ref().filter(|_| frozen) {
             let frozen = vec![

@@ -104,6 +104,8 @@ pub struct PastRevision {
     pub(crate) frozen: Option<Frozen>,
     /// Pages of its book.
     pub(crate) pages: Vec<FrozenPage>,
+    /// Short fingerprints of what its book prints.
+    pub(crate) figures: String,
     /// What this version does not know, kept.
     pub(crate) extra: Vec<(String, Json)>,
 }
@@ -117,6 +119,7 @@ impl PastRevision {
             what: what.into(),
             frozen: None,
             pages: Vec::new(),
+            figures: String::new(),
             extra: Vec::new(),
         }
     }

@@ -19,6 +19,15 @@ pub fn of_page(page: &Page) -> String {
     hex(&ink.0.finalize()[..8])
 }
 
+/// Characters of a short fingerprint.
+pub const SHORT: usize = 6;
+
+/// Short fingerprint of a line of text. Of two thousand lines, one that changed is taken for an old one about once
+/// in eight thousand times (24 bits).
+pub fn short(text: &str) -> String {
+    hex(&Sha256::digest(text.as_bytes())[..SHORT / 2])
+}
+
 /// Fingerprint of a file, 64 hexadecimal digits (SHA-256, FIPS 180-4).
 pub fn of_bytes(bytes: &[u8]) -> String {
     hex(&Sha256::digest(bytes))

@@ -25,6 +25,15 @@ pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
         f.item(&format!("{}.", i + 1), &note);
     }
     f.end_list();
+    let answers: Vec<String> = plan.questions().iter().filter_map(|q| super::sheets::answer(cx, q)).collect();
+    if !answers.is_empty() {
+        f.section(&cx.t("answers"), "revisions/answers");
+        f.para(cx.t("answers-text"));
+        for (i, answer) in answers.iter().enumerate() {
+            f.item(&format!("{}.", i + 1), answer);
+        }
+        f.end_list();
+    }
     f.section(&cx.t("revisions-table"), "revisions/table");
     f.lead(cx.t("revisions-text"));
     let columns = vec![

@@ -8,7 +8,7 @@ use crate::draw::cut;
 use crate::stamps::Marks;
 use turnleaf_diag::Diagnostic;
 use turnleaf_page::{Face, Page};
-use turnleaf_planfile::Projection;
+use turnleaf_planfile::{About, Projection, Question, State};
 use turnleaf_sheet::{RevisionLine, SheetOptions, TitleData, part_sheet};
 
 /// The sheets of one part.
@@ -64,9 +64,35 @@ fn line(marks: &Marks, mark: &str, fit: &dyn Fn(&str, f64) -> String) -> Revisio
     let (date, what) = marks.revision(mark);
     RevisionLine {
         letter: mark.to_string(),
-        text: fit(&what, 56.0),
+        text: fit(&what, 48.0),
         date: date.map(|d| d.to_string()).unwrap_or_default(),
         by: String::new(),
+    }
+}
+
+/// Printed answers to questions about a part, its dimensions or its sheet.
+fn answers(cx: &Cx, part: &str) -> Vec<String> {
+    let of = |q: &&Question| {
+        let id = match q.about {
+            About::Part => q.id.as_str(),
+            About::Dimension => q.id.split('/').next().unwrap_or_default(),
+            About::Page => {
+                q.id.strip_prefix("sheet/").and_then(|id| id.split('/').next()).unwrap_or_default()
+            }
+            About::Step | About::Book => return false,
+        };
+        id == part
+    };
+    cx.input.plan.questions().iter().filter(of).filter_map(|q| answer(cx, q)).collect()
+}
+
+/// A printed answer with the revision that gave it.
+pub fn answer(cx: &Cx, q: &Question) -> Option<String> {
+    match &q.state {
+        State::Answered { revision, answer, printed: true } => {
+            Some(cx.tv("answer-note", &[("mark", revision.clone()), ("answer", answer.clone())]))
+        }
+        _ => None,
     }
 }
 
@@ -80,6 +106,7 @@ pub fn sheets(cx: &Cx, first: usize) -> (Vec<Sheets>, Vec<Diagnostic>) {
         let mut named = part.clone();
         named.name = cx.part_name(part);
         named.material = cx.material(&part.material);
+        named.notes.extend(answers(cx, &part.id));
         let unit = format!("sheet/{}", part.id);
         let before = marks.before(&unit);
         let (mut pages, mut problems, _) = part_sheet(&named, &options(cx, next, &before));

@@ -12,6 +12,9 @@ use crate::say::wrong_type;
 use crate::texts::{self, MAKER_MAX, NOTE_MAX, PastRevision};
 use turnleaf_diag::Diagnostic;
 
+/// Most characters of the fingerprints of one book: some forty thousand printed lines.
+const FIGURES_MAX: usize = 250_000;
+
 impl Reader {
     pub(super) fn revisions(&mut self, from: Option<Json>) -> Vec<PastRevision> {
         let list = match from {
@@ -51,8 +54,10 @@ impl Reader {
                 Some(Json::List(list)) => list.into_iter().filter_map(frozen_page).collect(),
                 _ => Vec::new(),
             };
+            let named = format!("figures of {name}");
+            let figures = self.text(&mut from, "revisions.figures", "figures", &named, FIGURES_MAX);
             let extra = self.rest("revisions", from);
-            out.extend(date.map(|date| PastRevision { mark, date, what, frozen, pages, extra }));
+            out.extend(date.map(|date| PastRevision { mark, date, what, frozen, pages, figures, extra }));
         }
         out
     }
@@ -164,10 +169,10 @@ impl Reader {
     }
 }
 
-/// Identifier, fingerprint, marks.
+/// Identifier, fingerprint, flags, marks.
 fn frozen_page(json: Json) -> Option<FrozenPage> {
     let Json::List(list) = json else { return None };
     let mut texts = list.into_iter().map(|j| if let Json::Text(t) = j { Some(t) } else { None });
-    let (id, print) = (texts.next()??, texts.next()??);
-    Some(FrozenPage { id, print, marks: texts.collect::<Option<Vec<String>>>()? })
+    let (id, print, flags) = (texts.next()??, texts.next()??, texts.next()??);
+    Some(FrozenPage { id, print, flags, marks: texts.collect::<Option<Vec<String>>>()? })
 }
