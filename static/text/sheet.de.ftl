@@ -129,6 +129,7 @@ sheet-slot-centres = Schlitze sind durch die Mittelpunkte ihrer runden Enden ang
 sheet-brackets = Maße in Klammern folgen aus den anderen.
 sheet-anticlockwise = Winkel zählen von rechts gegen den Uhrzeigersinn.
 sheet-xy = X läuft längs der Bezugslinie, Y quer dazu.
+sheet-general-tolerance = Maße ohne eigene Toleranz: { $a }.
 sheet-grain-arcs = Faser längs der Bögen.
 sheet-grain-along = Faser längs der Bezugslinie.
 sheet-grain-across = Faser quer zur Bezugslinie.

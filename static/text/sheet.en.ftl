@@ -130,6 +130,7 @@ sheet-slot-centres = Slots are given by the centres of their round ends.
 sheet-brackets = Figures in brackets follow from the others.
 sheet-anticlockwise = Angles run anticlockwise from the right.
 sheet-xy = X runs along the datum line, Y across it.
+sheet-general-tolerance = Sizes without a tolerance of their own: { $a }.
 sheet-grain-arcs = Grain along the arcs.
 sheet-grain-along = Grain along the datum line.
 sheet-grain-across = Grain across the datum line.

@@ -29,15 +29,71 @@ pub struct Figure {
     pub second: Option<String>,
     /// Whether it is an angle.
     pub angle: bool,
+    /// Limit deviations after the leading figure and after the other (ISO 129-1); empty for a size without a
+    /// tolerance of its own.
+    pub limits: [String; 2],
 }
 
 impl Figure {
     /// As drawn: the second unit in square brackets, since round ones mark a reference figure.
     pub fn text(&self) -> String {
+        let [main, second] = &self.limits;
         match &self.second {
-            Some(s) => format!("{} [{s}]", self.main),
-            None => self.main.clone(),
+            Some(s) => format!("{}{main} [{s}{second}]", self.main),
+            None => format!("{}{main}", self.main),
         }
+    }
+}
+
+/// Steps that deviations are written in, mm: hundredths of a millimetre, thousandths of an inch.
+const FINE: [f64; 2] = [0.01, 0.0254];
+
+/// Limit deviations from a printed figure that keep the size within `half` of its true value, or nothing when the
+/// steps are too coarse for it. Rounded inwards, so that what is printed never allows more.
+fn deviations(true_mm: f64, printed_mm: f64, half: f64, inch: bool, sign: DecimalSign) -> String {
+    let (step, places) = if inch { (FINE[1], 3) } else { (FINE[0], 2) };
+    let upper = ((true_mm + half - printed_mm) / step + 1e-6).floor();
+    let lower = ((true_mm - half - printed_mm) / step - 1e-6).ceil();
+    if upper <= lower {
+        return String::new();
+    }
+    let unit = if inch { 0.001 } else { 0.01 };
+    let text = |k: f64| {
+        let size = print_decimal((k * unit).abs(), places, sign).unwrap_or_default();
+        match k {
+            k if k > 0.0 => format!("+{size}"),
+            k if k < 0.0 => format!("\u{2212}{size}"),
+            _ => "0".to_string(),
+        }
+    };
+    if upper == -lower {
+        format!(" ±{}", &text(upper)[1..])
+    } else {
+        format!(" {}/{}", text(upper), text(lower))
+    }
+}
+
+/// Adds the tolerance of a length: `half` mm either side of its true size.
+pub fn with_tolerance(figure: &mut Figure, d: &Drawing, dim: usize, half: f64, w: &Wording) {
+    if figure.angle || d.dimensions[dim].reference {
+        return;
+    }
+    let value = d.value(dim);
+    let (main, second) = length(value, w);
+    let inch = matches!(w.units, PrintUnits::Inch(_));
+    figure.limits[0] = deviations(value, main.rounded.mm(), half, inch, w.sign);
+    if let Some(s) = second {
+        figure.limits[1] = deviations(value, s.rounded.mm(), half, true, w.sign);
+    }
+}
+
+/// A tolerance without a size: "±0.25" in the leading unit, and the other in brackets.
+pub fn general(half: f64, w: &Wording) -> String {
+    let one = |inch: bool| deviations(0.0, 0.0, half, inch, w.sign).trim().to_string();
+    match w.units {
+        PrintUnits::Mm(_) => format!("{} mm", one(false)),
+        PrintUnits::Inch(_) => format!("{} in", one(true)),
+        PrintUnits::Both(..) => format!("{} mm [{} in]", one(false), one(true)),
     }
 }
 
@@ -95,10 +151,12 @@ pub fn figure(d: &Drawing, dim: usize, w: &Wording) -> Figure {
         let round = matches!(rule, Rule::Bearing(_) | Rule::Heading(..));
         let turn = if round && value < -1e-9 { value + 2.0 * PI } else { value };
         let degrees = print_decimal(trig::deg(turn), decimals, w.sign).unwrap_or_default();
-        return Figure { main: format!("{degrees}°"), second: None, angle: true };
+        return Figure {
+            main: format!("{degrees}°"), second: None, angle: true, limits: Default::default()
+        };
     }
     let (main, second) = length(value, w);
-    Figure { main: main.figure, second: second.map(|p| p.figure), angle: false }
+    Figure { main: main.figure, second: second.map(|p| p.figure), angle: false, limits: Default::default() }
 }
 
 /// Figures of all dimensions, in order.

@@ -14,6 +14,7 @@ pub mod proof;
 pub mod reach;
 mod slots;
 pub mod sweep;
+pub mod tolerance;
 pub mod tracks;
 pub mod wood;
 

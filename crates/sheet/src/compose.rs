@@ -194,7 +194,8 @@ pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -
     tables.extend(table::ways(d, figures, usize::MAX));
     tables.extend(table::edges(d, figures));
     tables.extend(sections.iter().cloned());
-    let mut written = Written { part, d, figures, done: Vec::new() };
+    let general = o.general.map(|half| turnleaf_dimension::printed::general(half, &o.wording()));
+    let mut written = Written { part, d, figures, general, done: Vec::new() };
     let rooms = [false, true].map(|l| area(&Border::new(o.paper, l), revisions.as_ref()));
     let mut best: Option<(f64, Layout)> = None;
     for scale in scales(size) {
@@ -297,6 +298,7 @@ struct Written<'a> {
     part: &'a Part,
     d: &'a Drawing,
     figures: &'a [Figure],
+    general: Option<String>,
     done: Vec<(Vec<usize>, f64, Block)>,
 }
 
@@ -305,7 +307,8 @@ impl Written<'_> {
         if let Some(q) = self.done.iter().find(|q| q.0 == left_over && q.1 == width) {
             return q.2.clone();
         }
-        let block = notes(self.part, self.d, self.figures, left_over, width);
+        let general = self.general.as_deref();
+        let block = notes(self.part, self.d, self.figures, left_over, general, width);
         self.done.push((left_over.to_vec(), width, block.clone()));
         block
     }

@@ -17,13 +17,13 @@ mod title;
 
 pub use compose::{Framing, drawing_space, framed};
 pub use frame::{Border, zones};
-pub use options::{Projection, RevisionLine, SheetOptions, TitleData};
+pub use options::{Projection, RevisionLine, SheetOptions, TitleData, Tolerance};
 pub use scale::{PREFERRED, Scale};
 pub use title::{Subject, TITLE_HEIGHT, TITLE_WIDTH};
 
 use turnleaf_diag::Diagnostic;
 pub use turnleaf_dimension::Tongue;
-use turnleaf_dimension::printed::figures;
+use turnleaf_dimension::printed::{figures, with_tolerance};
 use turnleaf_dimension::{Proof, choose, prove};
 use turnleaf_page::Page;
 use turnleaf_parts::Part;
@@ -38,7 +38,12 @@ pub fn part_sheet(part: &Part, options: &SheetOptions) -> (Vec<Page>, Vec<Diagno
     }
     let wording = options.wording();
     let (proof, mut said) = prove(&drawing, &wording);
-    let figures = figures(&drawing, &wording);
+    let mut figures = figures(&drawing, &wording);
+    for (k, dim) in drawing.dimensions.iter().enumerate() {
+        if let Some(half) = options.tolerance_of(&dim.id) {
+            with_tolerance(&mut figures[k], &drawing, k, half, &wording);
+        }
+    }
     drawing.in_tongue(&options.tongue);
     let (pages, crowded) = compose::compose(part, &drawing, &figures, options);
     if pages.is_empty() {

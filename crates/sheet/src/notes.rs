@@ -37,7 +37,13 @@ fn trimmed(x: f64) -> String {
 }
 
 /// The sentences, with the thickness first when no section shows it.
-pub fn sentences(part: &Part, d: &Drawing, figures: &[Figure], left_over: &[usize]) -> Vec<String> {
+pub fn sentences(
+    part: &Part,
+    d: &Drawing,
+    figures: &[Figure],
+    left_over: &[usize],
+    general: Option<&str>,
+) -> Vec<String> {
     let mut out: Vec<String> = d.sentences();
     let say = |text: &str| d.tongue.say(text);
     let s = &d.sketch;
@@ -66,6 +72,7 @@ pub fn sentences(part: &Part, d: &Drawing, figures: &[Figure], left_over: &[usiz
     } else if !d.rows.is_empty() {
         out.push(say("X runs along the datum line, Y across it."));
     }
+    out.extend(general.map(|g| say(&format!("Sizes without a tolerance of their own: {g}."))));
     out.extend(grain(part, d).map(say));
     out.extend(part.notes.iter().map(|n| say(n)));
     out
@@ -109,7 +116,14 @@ fn capital(s: &str) -> String {
 }
 
 /// Notes wrapped to a width.
-pub fn notes(part: &Part, d: &Drawing, figures: &[Figure], left_over: &[usize], width: f64) -> Block {
+pub fn notes(
+    part: &Part,
+    d: &Drawing,
+    figures: &[Figure],
+    left_over: &[usize],
+    general: Option<&str>,
+    width: f64,
+) -> Block {
     let size = size_for_cap_height(CAP);
     let mut items = vec![words(pt(0.0, CAP), CAP, &d.tongue.say("Notes"), Face::Bold, Anchor::Start)];
     let mut y = CAP + 1.2;
@@ -128,7 +142,7 @@ pub fn notes(part: &Part, d: &Drawing, figures: &[Figure], left_over: &[usize], 
         });
     }
     let mut list = Vec::new();
-    for (k, s) in sentences(part, d, figures, left_over).iter().enumerate() {
+    for (k, s) in sentences(part, d, figures, left_over, general).iter().enumerate() {
         let mut entry = Vec::new();
         for (n, l) in wrapped(s, CAP, Face::Regular, width - INDENT).iter().enumerate() {
             y += PITCH;

@@ -53,6 +53,19 @@ pub struct RevisionLine {
     pub by: String,
 }
 
+/// The tolerance of every length whose identifier is "PART/dim/" with this beginning and ending.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tolerance {
+    /// The part.
+    pub part: String,
+    /// Beginning of what follows "PART/dim/".
+    pub begins: String,
+    /// Its ending.
+    pub ends: String,
+    /// Either side of the true size, mm.
+    pub half: f64,
+}
+
 /// How sheets are wanted.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SheetOptions {
@@ -74,6 +87,10 @@ pub struct SheetOptions {
     pub first_sheet: usize,
     /// Number of all sheets of the set, when known.
     pub sheets: Option<usize>,
+    /// Tolerances that lengths have of their own.
+    pub tolerances: Vec<Tolerance>,
+    /// Tolerance of all other lengths, mm either side; no note when absent.
+    pub general: Option<f64>,
     /// Sizes or rules behind dimensions, by dimension identifier or by the beginning of one.
     pub origins: BTreeMap<String, Origin>,
 }
@@ -90,6 +107,8 @@ impl Default for SheetOptions {
             revisions: Vec::new(),
             first_sheet: 1,
             sheets: None,
+            tolerances: Vec::new(),
+            general: None,
             origins: BTreeMap::new(),
         }
     }
@@ -99,6 +118,14 @@ impl SheetOptions {
     /// How figures are written.
     pub fn wording(&self) -> Wording {
         Wording { units: self.units, sign: DecimalSign::for_language(&self.language) }
+    }
+    /// The tolerance of a dimension, mm either side: the finest of those that are about it.
+    pub fn tolerance_of(&self, id: &str) -> Option<f64> {
+        let (part, rest) = id.split_once("/dim/")?;
+        let about = |t: &&Tolerance| {
+            t.part == part && rest.starts_with(t.begins.as_str()) && rest.ends_with(t.ends.as_str())
+        };
+        self.tolerances.iter().filter(about).map(|t| t.half).min_by(f64::total_cmp)
     }
     /// The size or rule behind a dimension: the longest name that it begins with.
     pub fn origin_of(&self, id: &str) -> Option<Origin> {

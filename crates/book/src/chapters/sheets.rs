@@ -9,7 +9,7 @@ use crate::stamps::Marks;
 use turnleaf_diag::Diagnostic;
 use turnleaf_page::{Face, Page};
 use turnleaf_planfile::{About, Projection, Question, State};
-use turnleaf_sheet::{RevisionLine, SheetOptions, TitleData, part_sheet};
+use turnleaf_sheet::{RevisionLine, SheetOptions, TitleData, Tolerance, part_sheet};
 
 /// The sheets of one part.
 pub struct Sheets {
@@ -55,6 +55,8 @@ pub fn options(cx: &Cx, first: usize, changed: &[String]) -> SheetOptions {
         revisions: changed.iter().skip(1).map(|mark| line(&marks, mark, &fit)).collect(),
         first_sheet: first,
         sheets: None,
+        tolerances: tolerances(cx),
+        general: Some(turnleaf_motion::tolerance::GENERAL),
         origins: crate::origins::origins(cx),
     }
 }
@@ -94,6 +96,16 @@ pub fn answer(cx: &Cx, q: &Question) -> Option<String> {
         }
         _ => None,
     }
+}
+
+/// Tolerances finer than the general one, from the clearances that the checks found.
+fn tolerances(cx: &Cx) -> Vec<Tolerance> {
+    let chains = turnleaf_motion::tolerance::chains(cx.input.assembly, cx.input.proof);
+    let links = chains.into_iter().flat_map(|c| c.links);
+    links
+        .filter(|l| turnleaf_motion::tolerance::finer(l.half))
+        .map(|l| Tolerance { part: l.part, begins: l.begins, ends: l.ends.into(), half: l.half })
+        .collect()
 }
 
 /// All sheets, the first on page `first`.

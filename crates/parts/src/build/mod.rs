@@ -5,7 +5,7 @@
 
 mod base;
 pub mod cam;
-pub use base::pocket_angles as base_pocket_angles;
+pub use base::{pocket_angles as base_pocket_angles, pocket_half_width as base_pocket_half_width};
 pub use top::{leaf_nominal, star_left_over, star_nominal};
 mod drive;
 pub use drive::{PinPlate, pin_plate};
