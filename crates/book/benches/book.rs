@@ -21,6 +21,7 @@ fn books(c: &mut Criterion) {
             proof: &built.proof,
             figures: &figures,
             cutting: cutting.as_ref().map(|c| (&c.request, &c.layouts)),
+            measured: None,
             plan_json: &plan_json,
         };
         let options = BookOptions::of(&plan);

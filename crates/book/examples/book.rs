@@ -39,6 +39,7 @@ fn main() {
         proof: &built.proof,
         figures: &figures,
         cutting: cutting.as_ref().map(|c| (&c.request, &c.layouts)),
+        measured: None,
         plan_json: &plan_json,
     };
     let start = std::time::Instant::now();

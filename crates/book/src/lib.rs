@@ -16,6 +16,7 @@ pub mod cx;
 pub mod draw;
 pub mod flow;
 pub mod grid;
+mod measured;
 pub mod notice;
 mod origins;
 pub mod say;
@@ -52,6 +53,8 @@ pub struct BookInput<'a> {
     pub figures: &'a [Figure],
     /// Parts on stock sheets, as asked and as found; the chapter about them is left out when there are none.
     pub cutting: Option<(&'a Request, &'a Layouts)>,
+    /// What measured thicknesses changed; none when nothing was measured.
+    pub measured: Option<&'a Measured>,
     /// The plan file as saved, carried inside the book.
     pub plan_json: &'a str,
 }
@@ -91,6 +94,7 @@ impl BookOptions {
 pub use cells::List;
 pub use changed::frozen_pages;
 pub use chosen::{Chapters, Part};
+pub use measured::Measured;
 pub use steps::StepText;
 pub use turnleaf_assembly::Sight;
 

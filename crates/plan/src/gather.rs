@@ -3,8 +3,10 @@
 //! In: a plan whose fields are in range. Out: [`Sizes`].
 //! Always true: a measured thickness takes the place of the planned one.
 
-use turnleaf_mechanism::{DriveKind, Opening, Sizes};
-use turnleaf_planfile::{Drive, Plan};
+use turnleaf_book::Measured;
+use turnleaf_mechanism::{DriveKind, Number, Opening, Sizes};
+use turnleaf_parts::Assembly;
+use turnleaf_planfile::{Drive, FIELDS, Plan};
 
 /// Gathers the sizes. Required fields are always present in a [`Plan`]; a field that were not would fall
 /// back to the worked example's, which the tests of this module rule out.
@@ -50,4 +52,24 @@ pub fn sizes(plan: &Plan) -> Sizes {
         leaf_arm_bend: mm("leaf_arm_bend"),
         edge_load: plan.force("edge_load").map_or(base.edge_load, |f| f.newtons()),
     }
+}
+
+/// What measured thicknesses changed against the table as planned; nothing when none was measured.
+pub fn measured(plan: &Plan, numbers: &[Number], assembly: &Assembly) -> Option<Measured> {
+    let mut planned = plan.clone();
+    let mut any = false;
+    for field in FIELDS.iter().filter(|f| plan.measured(f.id).is_some()) {
+        any |= planned.set_measured(field.id, "").is_ok();
+    }
+    if !any {
+        return None;
+    }
+    // Sizes that only work as measured have nothing to be compared with: all that follows is then signed.
+    let Ok(mechanism) = turnleaf_mechanism::solve(&sizes(&planned)) else {
+        let nothing =
+            Assembly { mechanism: assembly.mechanism.clone(), parts: Vec::new(), pieces: Vec::new() };
+        return Some(Measured::between((&[], &nothing), (numbers, assembly)));
+    };
+    let before = turnleaf_mechanism::numbers(&mechanism);
+    Some(Measured::between((&before, &turnleaf_parts::assemble(&mechanism)), (numbers, assembly)))
 }

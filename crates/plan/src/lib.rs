@@ -116,6 +116,7 @@ impl Built {
             proof: &self.proof,
             figures: &[],
             cutting: None,
+            measured: None,
             plan_json,
         }
     }
@@ -131,9 +132,11 @@ impl Built {
             Some(Ok(cutting)) => (Some(cutting), None),
             Some(Err(sentence)) => (None, Some(Diagnostic::warning("book.cutting", sentence))),
         };
+        let measured = gather::measured(&self.plan, &self.numbers, &self.assembly);
         let input = BookInput {
             figures: &figures,
             cutting: cutting.as_ref().map(|c| (&c.request, &c.layouts)),
+            measured: measured.as_ref(),
             ..self.input(&json)
         };
         let (document, mut said) = turnleaf_book::compose(&input, options);

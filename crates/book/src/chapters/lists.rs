@@ -51,7 +51,7 @@ fn begin(cx: &Cx, p: &Part, mark: Option<String>) -> Vec<Vec<Span>> {
             None => name,
         }],
         vec![Span::new(p.count.to_string())],
-        vec![Span::new(cx.or_dash(cx.say.part_size(p)))],
+        vec![Span::new(cx.or_dash(cx.say.part_size(p)) + cx.part_sign(&p.id))],
     ]
 }
 

@@ -7,6 +7,7 @@ use crate::cx::{Cx, Refs};
 use crate::draw::{box_steps, filled, group};
 use crate::flow::{Chapter, Figure, Flow};
 use crate::grid::{SMALL, TINY, rule};
+use crate::measured::SIGN;
 use turnleaf_geom::trig;
 use turnleaf_motion::pinch::{ENTERS, FINGER};
 use turnleaf_motion::{Access, Pinch};
@@ -35,6 +36,18 @@ pub fn chapter(cx: &Cx, number: usize, refs: &Refs) -> Chapter {
     f.para(cx.t(angle));
     for text in cx.words.list("reading-text", &[("page", refs.page("print"))]) {
         f.para(text);
+    }
+    if cx.any_measured() {
+        let names = turnleaf_planfile::FIELDS.iter().filter_map(|field| {
+            let value = cx.input.plan.measured(field.id)?;
+            let planned = cx.input.plan.length(field.id)?;
+            let name = cx.words.named("field", field.id).unwrap_or_else(|| field.label.to_string());
+            let values =
+                [("name", name), ("value", cx.length(value.mm())), ("planned", cx.length(planned.mm()))];
+            Some(cx.tv("reading-measured-one", &values))
+        });
+        let list = names.collect::<Vec<_>>().join("; ");
+        f.para(cx.tv("reading-measured", &[("sign", SIGN.to_string()), ("list", list)]));
     }
     let back = m.panel_travel_most() - m.panel_travel(m.turn());
     let values = [

@@ -5,6 +5,7 @@
 
 use crate::cx::Cx;
 use crate::draw::cut;
+use crate::measured::sign;
 use crate::stamps::Marks;
 use turnleaf_diag::Diagnostic;
 use turnleaf_page::{Face, Page};
@@ -126,6 +127,12 @@ pub fn sheets(cx: &Cx, first: usize) -> (Vec<Sheets>, Vec<Diagnostic>) {
         if !before.is_empty() && !marks.same(&unit, &shown) {
             let now = marks.now(&unit, &shown);
             (pages, problems, _) = part_sheet(&named, &options(cx, next, &now));
+        }
+        let planned = cx.input.measured.and_then(|m| m.planned.iter().find(|p| p.id == part.id));
+        if let Some(planned) = planned {
+            let mut planned = planned.clone();
+            (planned.name, planned.material) = (named.name.clone(), named.material.clone());
+            sign(&mut pages, &part_sheet(&planned, &options(cx, next, &before)).0);
         }
         said.append(&mut problems);
         next += pages.len();

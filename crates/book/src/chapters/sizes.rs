@@ -7,6 +7,7 @@
 use crate::cx::{Cx, Refs};
 use crate::flow::{Chapter, Flow};
 use crate::grid::SMALL;
+use crate::measured::SIGN;
 use turnleaf_diag::Origin;
 use turnleaf_planfile::{FIELDS, Group, Value, origin};
 use turnleaf_text::{Column, Row, Table, Width};
@@ -58,8 +59,8 @@ fn given(cx: &Cx) -> Table {
                 let mut row = Row::new([
                     label,
                     String::new(),
-                    cx.or_dash(cx.say.mm(v.mm())),
-                    cx.or_dash(cx.say.inches(v.mm())),
+                    cx.or_dash(cx.say.mm(v.mm())) + SIGN,
+                    cx.or_dash(cx.say.inches(v.mm())) + SIGN,
                 ])
                 .id(format!("measured/{}", field.id));
                 row.origin = origin(field.id);
@@ -116,8 +117,10 @@ fn solved(cx: &Cx) -> Table {
     ];
     let row = |i: usize| {
         let n = &cx.input.numbers[i];
+        let sign = cx.number_sign(n.id);
         let (metric, inch) = match cx.say.number(n) {
-            Some(b) => (b.metric, b.inch),
+            Some(b) if b.inch.is_empty() => (b.metric + sign, b.inch),
+            Some(b) => (b.metric + sign, b.inch + sign),
             None => (cx.or_dash(None), String::new()),
         };
         let rule = cx.rule(n);
