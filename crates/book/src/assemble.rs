@@ -7,7 +7,7 @@
 use crate::changed;
 use crate::chapters::{
     adjusting, assembly, contents, cover, cutting, index, jigs, lists, motion, overview, ready, revisions,
-    sheets, sizes, steps, strength,
+    sheets, sizes, steps, strength, templates,
 };
 use crate::chosen::Part;
 use crate::cx::{Cx, Refs};
@@ -41,6 +41,8 @@ enum Make {
     Sheets,
     /// Building steps: their figures are drawn once, their words set again when page numbers move.
     Steps,
+    /// Full-size templates.
+    Templates,
     /// Where everything stands: made of the finished pages before it.
     Index,
 }
@@ -60,6 +62,7 @@ const ORDER: &[(Option<Part>, Make)] = &[
     (Some(Part::Steps), Make::Steps),
     (Some(Part::Adjusting), Make::Once(adjusting::chapter)),
     (Some(Part::Strength), Make::Once(strength::chapter)),
+    (Some(Part::Templates), Make::Templates),
     (Some(Part::Revisions), Make::Once(revisions::chapter)),
     (Some(Part::Index), Make::Index),
 ];
@@ -69,6 +72,7 @@ enum Body {
     Text(Chapter),
     Assembly(Vec<turnleaf_assembly::AssemblySheet>),
     Sheets(Vec<sheets::Sheets>),
+    Templates(turnleaf_template::Chapter),
 }
 
 impl Body {
@@ -77,6 +81,7 @@ impl Body {
             Body::Text(c) => c.pages.iter().for_each(|d| see(&d.items)),
             Body::Assembly(list) => list.iter().for_each(|s| see(&s.page.items)),
             Body::Sheets(list) => list.iter().flat_map(|s| &s.pages).for_each(|p| see(&p.items)),
+            Body::Templates(c) => c.pages.iter().for_each(|p| see(&p.items)),
         }
     }
     fn pages(&self) -> usize {
@@ -152,6 +157,7 @@ pub(crate) fn compose(input: &BookInput, options: &BookOptions) -> (Document, Ve
                 Make::Assembly => Body::Assembly(assembly::pages(&cx, &drawings, 1)),
                 Make::Sheets => Body::Sheets(Vec::new()),
                 Make::Steps => Body::Text(step_chapter(number, &refs)?),
+                Make::Templates => Body::Templates(templates::templates(&cx, 1).0),
                 Make::Index => Body::Text(index::chapter(&cx, number, &refs, &index::Found::default())),
             };
             Some(Slot { number, make: *make, body })
@@ -174,6 +180,12 @@ pub(crate) fn compose(input: &BookInput, options: &BookOptions) -> (Document, Ve
             firsts[i] = first;
             match book.slots[i].make {
                 Make::Assembly => book.slots[i].body = Body::Assembly(assembly::pages(&cx, &drawings, first)),
+                Make::Templates => {
+                    let (chapter, mut problems) = templates::templates(&cx, first);
+                    book.slots[i].body = Body::Templates(chapter);
+                    said.retain(|d: &Diagnostic| !d.code.starts_with("template."));
+                    said.append(&mut problems);
+                }
                 Make::Sheets => {
                     let (sheets, mut problems) = sheets::sheets(&cx, first);
                     book.slots[i].body = Body::Sheets(sheets);
@@ -232,6 +244,12 @@ fn entries(cx: &Cx, book: &Book) -> Vec<contents::Entry> {
             over("assembly-title", list.iter().map(|s| leaf(&s.title, s.id.clone())).collect())
         }
         Body::Sheets(_) => over("drawings-title", names()),
+        Body::Templates(c) if c.pages.is_empty() => None,
+        Body::Templates(c) => Some(Bookmark {
+            title: c.title.clone(),
+            target: turnleaf_template::MARK.into(),
+            children: c.bookmarks.clone(),
+        }),
     };
     let entry = |slot: &Slot| Some(contents::Entry { number: slot.number, mark: mark(slot)? });
     book.slots.iter().filter_map(entry).collect()
@@ -315,6 +333,7 @@ fn finish(cx: &Cx, book: Book, mut said: Vec<Diagnostic>) -> (Document, Vec<Diag
             }
             Body::Assembly(list) => list.into_iter().map(|s| s.page).collect(),
             Body::Sheets(list) => list.into_iter().flat_map(|s| s.pages).collect(),
+            Body::Templates(c) => c.pages,
         };
         for mut page in drawn {
             page.label = (pages.len() + 1).to_string();

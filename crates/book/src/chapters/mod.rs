@@ -20,3 +20,4 @@ pub mod sheets;
 pub mod sizes;
 pub mod steps;
 pub mod strength;
+pub mod templates;
