@@ -76,6 +76,14 @@ fn german_names_every_part_number_and_field_of_the_demos() {
                 assert!(de.contains_key(&key), "German lacks {key}");
             }
         }
+        for f in built.figures().iter().filter(|f| f.limit.is_some() && !f.id.starts_with("seats.")) {
+            let key = format!("strength-of-{}", dashed(&f.id));
+            assert!(de.contains_key(&key), "German lacks {key}");
+            for source in f.source.split("; ") {
+                let key = format!("source-{}", dashed(source));
+                assert!(de.contains_key(&key), "German lacks {key}");
+            }
+        }
         for n in &built.numbers {
             let key = format!("number-{}", dashed(n.id));
             assert!(de.contains_key(&key), "German lacks {key}");
