@@ -6,7 +6,7 @@
 
 use crate::chapters::{cutting, lists};
 use crate::cx::Cx;
-use crate::strips::{Section, strips};
+use crate::strips::{Section, bought_whole, strips};
 use crate::{BookInput, BookOptions};
 use turnleaf_parts::Part;
 use turnleaf_units::{DecimalSign, print_decimal};
@@ -78,7 +78,7 @@ pub fn all(input: &BookInput, options: &BookOptions) -> Vec<List> {
     for b in lists::to_buy(&cx) {
         stock.row([b.what, b.size, b.count.to_string(), String::new(), String::new()]);
     }
-    for p in assembly.parts.iter().filter(|p| !p.made && p.count > 0 && lists::whole(p)) {
+    for p in assembly.parts.iter().filter(|p| !p.made && p.count > 0 && bought_whole(p)) {
         let size = cx.or_dash(cx.say.part_size(p)).replace('\n', ", ");
         stock.row([cx.part_name(p), size, p.count.to_string(), String::new(), String::new()]);
     }

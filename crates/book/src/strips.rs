@@ -44,8 +44,11 @@ impl Strip {
     }
 }
 
-/// Materials bought as bars and cut to length.
-const BARS: [&str; 5] = ["hardwood dowel", "steel rod", "tube", "ground steel shaft", "steel tube"];
+/// Whether a part is bought whole, not made and not cut from a bar.
+pub fn bought_whole(part: &Part) -> bool {
+    let what = part.material.as_str();
+    !part.made && (what == "steel" || what.starts_with("bought") || !crate::say::is_round(&part.outline))
+}
 
 /// The section a part is cut from and its length; nothing for what comes from sheets or is bought whole.
 fn cut(part: &Part) -> Option<(Section, f64)> {
@@ -54,7 +57,7 @@ fn cut(part: &Part) -> Option<(Section, f64)> {
     if part.made && part.material == "hardwood" {
         sides.sort_by(|a, b| b.total_cmp(a));
         Some((Section::Square(sides[1], sides[2]), sides[0]))
-    } else if !part.made && BARS.contains(&part.material.as_str()) {
+    } else if !part.made && !bought_whole(part) {
         Some((Section::Round(sides[0]), part.thickness))
     } else {
         None

@@ -8,7 +8,7 @@ use turnleaf_parts::{Assembly, Part};
 use turnleaf_units::{DecimalSign, print_decimal};
 
 /// Materials sold in sheets.
-const SHEETS: [&str; 5] = ["top stock", "plate stock", "base stock", "slide stock", "steel plate"];
+const SHEETS: [&str; 6] = ["top stock", "plate stock", "base stock", "slide stock", "steel plate", "PE-UHMW"];
 /// Stock whose parts run with their wood along the part's x axis: what is seen, and what is bent lengthwise.
 const ALONG: [&str; 2] = ["top stock", "slide stock"];
 

@@ -58,7 +58,9 @@ pub fn sheet(s: &SheetOnHand, kinds: &[String]) -> Vec<Sheet> {
     match s.of {
         None => vec![one(None)],
         Some(of) => {
-            let mine = kinds.iter().filter(|k| k.split(' ').next() == Some(of));
+            // Stock is named by its use first, plastic by what it is.
+            let first = if of == "plastic" { "PE-UHMW," } else { of };
+            let mine = kinds.iter().filter(|k| k.split(' ').next() == Some(first));
             mine.map(|k| one(Some(k.clone()))).collect()
         }
     }

@@ -12,7 +12,7 @@ use turnleaf_diag::Diagnostic;
 use turnleaf_units::{Length, LengthUnit, parse_length};
 
 /// Kinds of sheet stock that a sheet may be kept for.
-pub const STOCK_KINDS: [&str; 5] = ["top", "plate", "base", "slide", "arm"];
+pub const STOCK_KINDS: [&str; 6] = ["top", "plate", "base", "slide", "steel", "plastic"];
 /// Most kinds of sheets.
 pub const SHEETS_MAX: usize = 40;
 /// Most sheets of one kind.
@@ -247,7 +247,7 @@ mod tests {
         // 1 ft is 304.8 mm (international yard and pound agreement, 1959).
         assert_eq!(read("4x8ft"), Some((2438.4, 1219.2, None, None)));
         assert_eq!(read("1525 × 1525 mm: 3 plate"), Some((1525.0, 1525.0, Some(3), Some("plate"))));
-        assert_eq!(read("5x5ft:arm"), Some((1524.0, 1524.0, None, Some("arm"))));
+        assert_eq!(read("5x5ft:steel"), Some((1524.0, 1524.0, None, Some("steel"))));
     }
 
     #[test]

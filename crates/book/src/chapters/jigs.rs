@@ -91,6 +91,11 @@ fn arcs_of(part: &Part) -> Vec<Swing> {
     out
 }
 
+/// Whether a router swings round a part: sheet stock but steel.
+fn routed(part: &Part) -> bool {
+    turnleaf_nest::table::from_sheet(part) && part.material != "steel plate"
+}
+
 fn arcs_table(cx: &Cx) -> Table {
     let columns = vec![
         Column::new(cx.t("column-part"), Width::Share(1.0)),
@@ -102,7 +107,7 @@ fn arcs_table(cx: &Cx) -> Table {
     let half = cutter(cx) / 2.0;
     // Parts with the same arcs (the plies of the base) share their rows.
     let mut sets: Vec<(String, String, Vec<Swing>)> = Vec::new();
-    for part in cx.input.assembly.parts.iter().filter(|p| p.made && turnleaf_nest::table::from_sheet(p)) {
+    for part in cx.input.assembly.parts.iter().filter(|p| routed(p)) {
         let arcs = arcs_of(part);
         let alike = |(_, _, other): &&mut (String, String, Vec<Swing>)| {
             other.len() == arcs.len() && other.iter().zip(&arcs).all(|(a, b)| a.same(b))

@@ -8,7 +8,7 @@ use super::cutting;
 use crate::cx::{Cx, Refs};
 use crate::flow::{Chapter, Flow};
 use crate::grid::SMALL;
-use crate::strips::strips;
+use crate::strips::{bought_whole, strips};
 use turnleaf_parts::Part;
 use turnleaf_text::{Column, Row, Span, Table, Width};
 
@@ -174,7 +174,7 @@ fn stock(cx: &Cx) -> Table {
     };
     let mut rows: Vec<Row> =
         to_buy(cx).into_iter().map(|b| row(b.what, b.size, b.count.to_string(), b.id)).collect();
-    for p in cx.input.assembly.parts.iter().filter(|p| !p.made && p.count > 0 && whole(p)) {
+    for p in cx.input.assembly.parts.iter().filter(|p| !p.made && p.count > 0 && bought_whole(p)) {
         let size = cx.or_dash(cx.say.part_size(p)).replace('\n', ", ");
         rows.push(row(cx.part_name(p), size, p.count.to_string(), format!("buy/{}", p.id)));
     }
@@ -183,11 +183,6 @@ fn stock(cx: &Cx) -> Table {
     }
     rows.push(row(cx.t("lists-sum"), String::new(), String::new(), "buy/sum".into()));
     Table::new(columns, SMALL).id("lists/stock").rows(rows)
-}
-
-/// Whether a part is bought whole, not cut from a bar.
-pub fn whole(p: &Part) -> bool {
-    p.material == "bought" || p.material == "steel" || p.material.starts_with("bought")
 }
 
 /// The list of tools.

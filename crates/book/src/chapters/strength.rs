@@ -21,7 +21,7 @@ const GROUPS: &[(&str, &[&str])] = &[
     ("strength-group-edge", &["edge."]),
     ("strength-group-drive", &["arm.", "slot.", "slide.", "pin.", "shaft."]),
     ("strength-group-lift", &["lift.", "roller.", "lever."]),
-    ("strength-group-base", &["base."]),
+    ("strength-group-base", &["base.", "frame."]),
     ("strength-group-tip", &["tip."]),
     ("strength-group-room", &["knee."]),
     ("strength-group-season", &["season."]),
