@@ -239,6 +239,12 @@ impl<'g> Flow<'g> {
         self.keep = lines.height() + BLOCK + height;
         self.lines(&lines, self.grid.main_x());
     }
+    /// The same in smaller type.
+    pub fn small_lead(&mut self, text: &str, height: f64) {
+        let lines = paragraph(&[Span::new(text)], self.grid.main_width(), small());
+        self.keep = lines.height() + BLOCK + height;
+        self.lines(&lines, self.grid.main_x());
+    }
     /// A paragraph of several spans.
     pub fn spans(&mut self, spans: &[Span]) {
         let lines = paragraph(spans, self.grid.main_width(), body());

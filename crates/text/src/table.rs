@@ -109,6 +109,11 @@ impl Table {
     pub fn new(columns: Vec<Column>, size: f64) -> Table {
         Table { columns, rows: Vec::new(), size, pad: size * 0.28, gap: size * 1.3, id: None }
     }
+    /// With other space above and below the lines of a cell, mm.
+    pub fn pad(mut self, pad: f64) -> Table {
+        self.pad = pad;
+        self
+    }
     /// With rows.
     pub fn rows(mut self, rows: impl IntoIterator<Item = Row>) -> Table {
         self.rows.extend(rows);

@@ -19,13 +19,13 @@ pub struct Entry {
 }
 
 /// Height of a chapter's line, mm.
-const CHAPTER: f64 = 6.2;
+const CHAPTER: f64 = 5.6;
 /// Height of a section's line, mm.
-const LINE: f64 = 4.5;
+const LINE: f64 = 4.2;
 /// Space between chapters, mm.
-const SPACE: f64 = 2.0;
+const SPACE: f64 = 1.2;
 /// Chapters with more sections than this set them in two columns, then in three.
-const COLUMNS: [usize; 2] = [4, 16];
+const COLUMNS: [usize; 2] = [2, 14];
 
 /// A line: title at the left, page number at the right.
 fn entry(refs: &Refs, b: &Bookmark, x: f64, base: f64, width: f64, bold: bool) -> Item {

@@ -359,8 +359,8 @@ fn board(cx: &Cx, f: &mut Flow, strip: &Strip, i: usize, length: f64) {
     let height = apart * kinds.len() as f64 - (apart - tall);
     let alt = cx.tv("cutting-strip-alt", &[("words", words.clone())]);
     let figure = Figure { id: format!("figure/strip/{}", i + 1), alt, width, height, items };
-    f.lead_to(words, height + 2.0);
-    f.back(1.6);
+    f.small_lead(&words, height + 2.0);
+    f.back(2.2);
     f.drawing(figure);
 }
 
@@ -386,5 +386,5 @@ fn rods(cx: &Cx, strips: &[Strip]) -> Table {
         Row::new([bar, pieces(cx, s)]).id(format!("rod/{}", i + 1))
     };
     let rods = strips.iter().enumerate().filter(|(_, s)| matches!(s.section, Section::Round(_)));
-    Table::new(columns, SMALL).id("cutting/rods").rows(rods.map(row))
+    Table::new(columns, TINY).pad(0.4).id("cutting/rods").rows(rods.map(row))
 }

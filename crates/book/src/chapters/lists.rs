@@ -7,7 +7,7 @@
 use super::cutting;
 use crate::cx::{Cx, Refs};
 use crate::flow::{Chapter, Flow};
-use crate::grid::SMALL;
+use crate::grid::TINY;
 use crate::strips::{bought_whole, strips};
 use turnleaf_parts::Part;
 use turnleaf_text::{Column, Row, Span, Table, Width};
@@ -84,7 +84,7 @@ fn parts(cx: &Cx, refs: &Refs) -> Table {
         Row { cells, id: Some(format!("part/{}", p.id)), ..Row::default() }
     };
     let made = cx.input.assembly.parts.iter().filter(|p| p.made);
-    let mut table = Table::new(columns, SMALL).id("lists/parts").rows(made.map(row));
+    let mut table = Table::new(columns, TINY).pad(0.5).id("lists/parts").rows(made.map(row));
     if let Some(whole) = cx.figure("mass.whole.closed") {
         let words = cx.tv("lists-mass", &[("mass", cx.mass(whole.value))]);
         table.rows.push(Row::heading(words));
@@ -115,7 +115,7 @@ fn hardware(cx: &Cx) -> Table {
         Row { cells, id: Some(format!("part/{}", p.id)), ..Row::default() }
     };
     let bought = cx.input.assembly.parts.iter().filter(|p| !p.made && p.count > 0);
-    Table::new(columns, SMALL).id("lists/hardware").rows(bought.map(row))
+    Table::new(columns, TINY).pad(0.5).id("lists/hardware").rows(bought.map(row))
 }
 
 /// A thing to buy: what, size, how many, what for.
@@ -182,7 +182,7 @@ fn stock(cx: &Cx) -> Table {
         rows.push(row(text, String::new(), String::new(), format!("buy/supply/{}", i + 1)));
     }
     rows.push(row(cx.t("lists-sum"), String::new(), String::new(), "buy/sum".into()));
-    Table::new(columns, SMALL).id("lists/stock").rows(rows)
+    Table::new(columns, TINY).pad(0.7).id("lists/stock").rows(rows)
 }
 
 /// The list of tools.

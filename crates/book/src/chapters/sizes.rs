@@ -6,7 +6,7 @@
 
 use crate::cx::{Cx, Refs};
 use crate::flow::{Chapter, Flow};
-use crate::grid::SMALL;
+use crate::grid::TINY;
 use crate::measured::SIGN;
 use turnleaf_diag::Origin;
 use turnleaf_planfile::{FIELDS, Group, Value, origin};
@@ -74,7 +74,7 @@ fn given(cx: &Cx) -> Table {
             rows.append(&mut here);
         }
     }
-    Table::new(columns, SMALL).id("sizes/given").rows(rows)
+    Table::new(columns, TINY).pad(0.5).id("sizes/given").rows(rows)
 }
 
 /// Groups of solved numbers: name, and the beginnings of the identifiers in it. A number goes to the first
@@ -139,5 +139,5 @@ fn solved(cx: &Cx) -> Table {
             rows.extend(here.into_iter().map(row));
         }
     }
-    Table::new(columns, SMALL).id("sizes/solved").rows(rows)
+    Table::new(columns, TINY).pad(0.5).id("sizes/solved").rows(rows)
 }

@@ -190,7 +190,7 @@ fn figures(cx: &Cx, sources: &mut Sources) -> Table {
         }
     }
     let mut table = Table::new(columns, FINE).id("strength").rows(rows);
-    table.pad = 0.34;
+    table.pad = 0.26;
     table.gap = 2.4;
     table
 }
