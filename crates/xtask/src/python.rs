@@ -33,6 +33,7 @@ const CHECKS: &[Check] = &[
     Check { script: "nesting_check.py", feed: Feed::Cases { example: "cutting" } },
     Check { script: "motion_check.py", feed: Feed::Terminal { plans: "demo" } },
     Check { script: "revise_check.py", feed: Feed::Terminal { plans: "demo" } },
+    Check { script: "book_check.py", feed: Feed::Terminal { plans: "demo" } },
     Check { script: "cut_check.py", feed: Feed::Terminal { plans: "demo" } },
 ];
 
