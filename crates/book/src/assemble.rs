@@ -287,6 +287,17 @@ pub(crate) fn foot(cx: &Cx, page: usize, revision: &str) -> Item {
     ])
 }
 
+/// Whose copy it is, below everything else on the page: outside the frame of a drawing (ISO 5457 leaves 10 mm there).
+fn imprint(page: &mut Page, text: &str) {
+    if text.is_empty() {
+        return;
+    }
+    let left = if page.id.starts_with("sheet/") { 22.0 } else { 18.0 };
+    let room = page.width - left - 40.0;
+    let line = words(pt(left, page.height - 4.6), TINY - 0.4, Face::Regular, Anchor::Start, text, room);
+    page.items.push(stamp("imprint", vec![furniture(vec![line])]));
+}
+
 fn finish(cx: &Cx, book: Book, mut said: Vec<Diagnostic>) -> (Document, Vec<Diagnostic>) {
     let mut bookmarks = vec![
         Bookmark { title: cx.t("cover"), target: "cover".into(), children: Vec::new() },
@@ -341,6 +352,7 @@ fn finish(cx: &Cx, book: Book, mut said: Vec<Diagnostic>) -> (Document, Vec<Diag
         }
     }
     changed::mark(&mut pages, cx.input.plan);
+    pages.iter_mut().for_each(|page| imprint(page, cx.input.plan.imprint()));
     lead_somewhere(cx, &mut pages, &mut bookmarks, &mut said);
     if cx.dashes.get() > 0 {
         let sentence = "Some solved values are no numbers; the book shows a dash in their place.";

@@ -234,6 +234,55 @@ pub enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// A book for each row of a table
+    Batch {
+        /// CSV table with the columns name, and any of units, paper, language, imprint and the keys of sizes
+        table: PathBuf,
+        /// Plan file
+        plan: PathBuf,
+        /// Folder to write to
+        #[arg(short = 'o', long = "out")]
+        out: PathBuf,
+    },
+    /// A plan for buyers: what they may change, and within which limits
+    Offer {
+        /// Plan file
+        plan: PathBuf,
+        /// Plan file to write
+        #[arg(short = 'o', long = "out")]
+        out: PathBuf,
+        /// A size they may change: its key, for the whole interval in which the table works, or with limits, such as
+        /// "height=700 mm..760 mm"; may be given several times
+        #[arg(long = "size")]
+        sizes: Vec<String>,
+        /// Units they may print: mm, in or both; may be given several times; all when left out
+        #[arg(long)]
+        units: Vec<String>,
+        /// Papers they may print on; may be given several times; all when left out
+        #[arg(long)]
+        paper: Vec<String>,
+        /// What a buyer may do with the plan
+        #[arg(long, default_value = "")]
+        licence: String,
+    },
+    /// The maker's next plan for buyers with a buyer's own choices put onto it
+    Onto {
+        /// The buyer's plan file or saved book
+        buyer: PathBuf,
+        /// The maker's newer plan for buyers
+        next: PathBuf,
+        /// Plan file to write
+        #[arg(short = 'o', long = "out")]
+        out: PathBuf,
+    },
+    /// The register of copies: adds one, or says whom to notify of a revision
+    Register {
+        /// CSV file of the register
+        register: PathBuf,
+        /// What to do with it
+        #[command(subcommand)]
+        what: RegisterCommand,
+    },
     /// Cutting layouts of the parts cut from sheets, on the sheets on hand, as SVG files at 1 : 10
     Layout {
         /// Plan file
@@ -254,6 +303,46 @@ pub enum Command {
         /// Folder to write to, or an SVG file when one sheet is enough
         #[arg(short = 'o', long = "out")]
         out: PathBuf,
+    },
+}
+
+/// What can be done with a register.
+#[derive(Debug, Subcommand)]
+pub enum RegisterCommand {
+    /// Adds a copy
+    Add {
+        /// Who has it
+        #[arg(long)]
+        name: String,
+        /// How to reach them
+        #[arg(long, default_value = "")]
+        contact: String,
+        /// Since when, such as 2025-03-14
+        #[arg(long)]
+        date: String,
+        /// Mark of the revision they have
+        #[arg(long)]
+        revision: String,
+        /// Their size, in your words
+        #[arg(long, default_value = "")]
+        size: String,
+        /// Their units
+        #[arg(long, default_value = "")]
+        units: String,
+        /// Their paper
+        #[arg(long, default_value = "")]
+        paper: String,
+    },
+    /// Whom to tell of a revision, with a mail for each
+    Notify {
+        /// Plan file
+        plan: PathBuf,
+        /// Mark of the revision; the last issued one when left out
+        #[arg(long)]
+        revision: Option<String>,
+        /// Where it can be downloaded
+        #[arg(long)]
+        link: Option<String>,
     },
 }
 

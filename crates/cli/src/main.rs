@@ -5,10 +5,13 @@
 //! Always true: what goes wrong is one sentence on stderr and exit code 2; standard output is only results.
 
 mod args;
+mod batch;
 mod book;
 mod editions;
 mod layout;
 mod load;
+mod offer;
+mod register;
 mod shop;
 mod show;
 mod steps;
@@ -158,6 +161,32 @@ fn run(args: &args::Args, out: &mut impl Write) -> Result<(), Failure> {
                 ((old.as_path(), old_revision.as_deref()), (new.as_path(), new_revision.as_deref()));
             let wanted = editions::Wanted { tables: *tables, json: *json, notice: notice.as_deref() };
             out.write_all(editions::compare(old, new, &wanted)?.as_bytes())?;
+        }
+        args::Command::Batch { table, plan, out: dir } => {
+            let (summary, whole) = batch::batch(table, plan, dir)?;
+            out.write_all(summary.as_bytes())?;
+            if !whole {
+                return Err(Failure::Sentence("Some rows failed; the others are done.".into()));
+            }
+        }
+        args::Command::Offer { plan, out: file, sizes, units, paper, licence } => {
+            let wanted = offer::Wanted { sizes, units, papers: paper, licence };
+            out.write_all(offer::offer(plan, file, &wanted)?.as_bytes())?;
+        }
+        args::Command::Onto { buyer, next, out: file } => {
+            out.write_all(offer::onto(buyer, next, file)?.as_bytes())?;
+        }
+        args::Command::Register { register, what } => {
+            let text = match what {
+                args::RegisterCommand::Add { name, contact, date, revision, size, units, paper } => {
+                    let copy = [name, contact, date, revision, size, units, paper].map(String::clone);
+                    register::add(register, copy)?
+                }
+                args::RegisterCommand::Notify { plan, revision, link } => {
+                    register::notify(register, plan, revision.as_deref(), link.as_deref())?
+                }
+            };
+            out.write_all(text.as_bytes())?;
         }
         args::Command::Cut { plan, out: dir } => shop::cut(plan, dir)?,
         args::Command::Steps { plan, json } => out.write_all(steps::steps(plan, *json)?.as_bytes())?,

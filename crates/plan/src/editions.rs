@@ -206,7 +206,32 @@ pub fn entries(built: &Built, options: &Options) -> Vec<Entry> {
     for part in built.assembly.parts.iter().filter(|p| p.made) {
         out.extend(dimension_entries(part, options));
     }
+    out.extend(step_entries(built));
     out
+}
+
+/// Steps by their whole text: one of which any word or number changed is shown by its title.
+fn step_entries(built: &Built) -> Vec<Entry> {
+    let (steps, _) = built.steps(&BookOptions::of(&built.plan));
+    let shown = steps.into_iter().filter(|s| s.number.is_some());
+    shown
+        .map(|s| {
+            let list = |rows: &[(String, String, usize)]| {
+                rows.iter().map(|r| format!("{} {}", r.2, r.1)).collect::<Vec<_>>().join("\n")
+            };
+            let (pieces, hardware) = (list(&s.pieces), list(&s.hardware));
+            let groups = [&s.text, &s.settings, &s.checks, &s.cautions, &s.notes];
+            let words: Vec<&str> = groups.into_iter().flatten().map(String::as_str).collect();
+            Entry {
+                group: Group::Step,
+                id: s.id.clone(),
+                label: s.title.clone(),
+                print: format!("{}\n{}\n{pieces}\n{hardware}", s.title, words.join("\n")),
+                shown: s.title,
+                value: None,
+            }
+        })
+        .collect()
 }
 
 /// A length on the grid it is printed to, so that differences are those of the printed figures.

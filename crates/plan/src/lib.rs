@@ -20,6 +20,7 @@ pub use editions::{
     Again, Comparison, Edition, PROGRAM, again, compare_editions, compare_tables, entries, issue, notice,
 };
 pub use gather::sizes;
+pub use lists::{csv_cell, csv_text};
 pub use mending::{Mend, as_given, remedies_for, remedies_for_figure, remedies_for_plan};
 pub use open::open;
 pub use shop::template_options;
@@ -37,6 +38,7 @@ pub use turnleaf_parts::Assembly;
 pub use turnleaf_pdf::PdfProblem;
 pub use turnleaf_planfile as planfile;
 pub use turnleaf_planfile::Plan;
+pub use turnleaf_revise::print::of_bytes as fingerprint;
 pub use turnleaf_revise::{
     Change, Entry, Group, Lie, Measure, PageChange, PageState, PartVerdict, Reason, Verdict, Work, WorkKind,
 };

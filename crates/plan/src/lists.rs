@@ -34,6 +34,19 @@ impl Built {
     }
 }
 
+/// A cell as it is written to a CSV file: disarmed where a spreadsheet could take it for a formula.
+pub fn csv_cell(cell: &str) -> String {
+    safe(cell)
+}
+
+/// A cell as it was before [`csv_cell`].
+pub fn csv_text(cell: &str) -> String {
+    match cell.strip_prefix('\'') {
+        Some(rest) if rest.starts_with(['=', '+', '-', '@', '\t', '\r']) => rest.to_string(),
+        _ => cell.to_string(),
+    }
+}
+
 /// Keeps spreadsheets from running a cell that begins like a formula; numbers stay as they are.
 fn safe(cell: &str) -> String {
     let formula = cell.starts_with(['=', '+', '-', '@', '\t', '\r']) && cell.parse::<f64>().is_err();

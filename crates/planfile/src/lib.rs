@@ -7,6 +7,7 @@
 mod fields;
 mod issue;
 mod json;
+mod offer;
 mod options;
 mod picture;
 mod plan;
@@ -20,6 +21,7 @@ mod write;
 
 pub use fields::{Absent, FIELDS, FieldSpec, Group, Kind, Value, field, field_index, field_of, origin};
 pub use issue::{Frozen, FrozenPage, next_mark};
+pub use offer::{IMPRINT_MAX, Limit, Offer};
 pub use options::{Choice, Drive, Language, Options, PlanUnit, PrintChoice, PrintOptions, Projection};
 pub use picture::{CAPTION_MAX, PICTURE_MAX, PICTURES_MAX, Picture, SIDE_MAX};
 pub use plan::{Plan, Understood};

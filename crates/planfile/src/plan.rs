@@ -6,6 +6,7 @@
 
 use crate::fields::{Absent, FIELDS, FieldSpec, Kind, Value, field, field_index, origin};
 use crate::json::{Json, plain};
+use crate::offer::Offer;
 use crate::options::{Options, PlanUnit};
 use crate::questions::Question;
 use crate::say::{bound, example, quoted};
@@ -79,6 +80,8 @@ pub struct Plan {
     pub(crate) revisions: Vec<PastRevision>,
     pub(crate) questions: Vec<Question>,
     pub(crate) steps: Vec<StepChange>,
+    pub(crate) imprint: String,
+    pub(crate) offer: Option<Offer>,
     pub(crate) extra: Extra,
 }
 
@@ -124,6 +127,8 @@ impl Plan {
             revisions: Vec::new(),
             questions: Vec::new(),
             steps: Vec::new(),
+            imprint: String::new(),
+            offer: None,
             extra: Extra::default(),
         }
     }
@@ -227,7 +232,7 @@ impl Plan {
         };
         let text = text.trim();
         if text.is_empty() {
-            if !f.optional() {
+            if !f.optional() || self.offer.is_some() {
                 return Err(missing(f, self.options.unit));
             }
             if other.is_some_and(|o| self.size(o).is_none()) {
@@ -237,6 +242,9 @@ impl Plan {
             return Ok(Understood { text: "left out".into(), emptied: None });
         }
         let (value, said) = read_value(f, text, self.options.unit, self.options.language.decimal_sign())?;
+        if let Some(offer) = &self.offer {
+            offer.allows(i, value, &said)?;
+        }
         self.sizes[i] = Some(Size { typed: Typed::Text(text.into()), value });
         let emptied = other.and_then(|o| self.sizes[field_index(o)?].take().map(|_| o));
         Ok(Understood { text: said, emptied })
@@ -260,6 +268,10 @@ impl Plan {
     /// number that had none, so that no size changes. A refusal changes nothing.
     pub fn set_option(&mut self, key: &str, word: &str) -> Result<(), Diagnostic> {
         let before = self.options.unit;
+        let mut wanted = self.options;
+        if wanted.take(key, &Json::text(word))? {
+            self.option_offered(key, &wanted)?;
+        }
         if !self.options.take(key, &Json::text(word))? {
             let sentence = format!("There is no option called “{}”.", quoted(key));
             return Err(Diagnostic::error("options.unknown", sentence));
@@ -455,7 +467,7 @@ pub(crate) fn as_measured(f: &FieldSpec, mut d: Diagnostic) -> Diagnostic {
 }
 
 /// Writes the unit behind a number that has none.
-fn write_unit(size: &mut Size, unit: PlanUnit) {
+pub(crate) fn write_unit(size: &mut Size, unit: PlanUnit) {
     let text = size.typed.text();
     // Whoever reads the same in either unit carries its own.
     let bare = match size.value {

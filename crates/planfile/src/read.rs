@@ -6,6 +6,7 @@
 
 use crate::fields::{FIELDS, FieldSpec, field_index};
 use crate::json::{self, DEEPEST, Json, Stopped, Why};
+use crate::offer::IMPRINT_MAX;
 use crate::options::{Options, PlanUnit};
 use crate::plan::{
     Extra, Plan, Size, Typed, as_measured, check_either, check_list, falls_back, measurable, missing,
@@ -129,7 +130,7 @@ impl Reader {
         let stock_group = self.group(&mut root, "stock", "group of stock");
         let revision_group = self.group(&mut root, "revision", "revision");
         let mut extra = Extra::default();
-        let (texts, notes) = self.texts(texts_group.unwrap_or_default(), &mut extra);
+        let (texts, notes, imprint) = self.texts(texts_group.unwrap_or_default(), &mut extra);
         let options = self.options(options_group.unwrap_or_default(), &mut extra);
         let sizes = self.sizes(sizes_group, options.unit, &mut extra);
         let measured = self.measured(measured_group.unwrap_or_default(), &sizes, options.unit, &mut extra);
@@ -138,8 +139,10 @@ impl Reader {
         let revisions = self.revisions(take(&mut root, "revisions"));
         let questions = self.questions(take(&mut root, "questions"));
         let steps = self.steps(take(&mut root, "steps"));
+        let offer = take(&mut root, "offer").filter(|j| *j != Json::Null);
+        let offer = offer.and_then(|j| crate::offer::read(j, &options, &mut self.found));
         extra.root = self.rest("", root);
-        Some(Plan {
+        let plan = Plan {
             options,
             sizes,
             measured,
@@ -150,8 +153,12 @@ impl Reader {
             revisions,
             questions,
             steps,
+            imprint,
+            offer,
             extra,
-        })
+        };
+        self.found.extend(plan.beyond_offer());
+        Some(plan)
     }
 
     /// A group of the root; nothing when it is absent.
@@ -239,15 +246,16 @@ impl Reader {
         out
     }
 
-    fn texts(&mut self, mut from: Pairs, extra: &mut Extra) -> (Texts, Vec<String>) {
+    fn texts(&mut self, mut from: Pairs, extra: &mut Extra) -> (Texts, Vec<String>, String) {
         let texts = Texts {
             title: self.text(&mut from, "texts.title", "title", "title", TITLE_MAX),
             maker: self.text(&mut from, "texts.maker", "maker", "maker's name", MAKER_MAX),
             number: self.text(&mut from, "texts.number", "number", "book number", NUMBER_MAX),
         };
         let notes = self.text_list(&mut from, "texts.notes", "notes", ("note", "notes"));
+        let imprint = self.text(&mut from, "texts.imprint", "imprint", "imprint", IMPRINT_MAX);
         extra.texts = self.rest("texts", from);
-        (texts, notes)
+        (texts, notes, imprint)
     }
 
     fn options(&mut self, mut from: Pairs, extra: &mut Extra) -> Options {

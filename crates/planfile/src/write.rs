@@ -21,12 +21,15 @@ impl Plan {
     pub(crate) fn tree(&self) -> Json {
         let mut root =
             vec![pair("format", Json::text(FORMAT)), pair("version", Json::Number(VERSION.into()))];
-        let texts = vec![
+        let mut texts = vec![
             pair("title", Json::text(&self.texts.title)),
             pair("maker", Json::text(&self.texts.maker)),
             pair("number", Json::text(&self.texts.number)),
             pair("notes", list(&self.notes)),
         ];
+        if !self.imprint.is_empty() {
+            texts.push(pair("imprint", Json::text(&self.imprint)));
+        }
         root.push(pair("texts", group(texts, &self.extra.texts)));
         root.push(pair("options", self.options_tree()));
         let sizes = self.sizes.iter().enumerate().filter_map(|(i, s)| Some(size(i, s.as_ref()?))).collect();
@@ -40,6 +43,9 @@ impl Plan {
         revision.extend(self.revision.date.map(|d| pair("date", Json::text(d.to_string()))));
         revision.push(pair("reasons", list(&self.revision.reasons)));
         root.push(pair("revision", group(revision, &self.extra.revision)));
+        if let Some(offer) = &self.offer {
+            root.push(pair("offer", offer.tree()));
+        }
         if !self.questions.is_empty() {
             root.push(pair("questions", Json::List(self.questions.iter().map(|q| q.tree()).collect())));
         }

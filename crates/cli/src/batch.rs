@@ -1,0 +1,184 @@
+//! Many books from one plan: one for each row of a table.
+//!
+//! In: a CSV table (RFC 4180) with a header, a plan. Out: one PDF a row, and a summary.
+//! Always true: a row that fails stops no other; a finished book appears under its name only when it is whole; a run
+//! that is repeated makes only what is missing or has changed. Columns: `name` (of the file), then any of `units`,
+//! `paper`, `language`, `imprint`, and the keys of sizes.
+
+use crate::load;
+use std::collections::BTreeSet;
+use std::io::{IsTerminal, Write};
+use std::path::{Path, PathBuf};
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
+use turnleaf_plan::planfile::FIELDS;
+use turnleaf_plan::{Edition, Plan, fingerprint, pdf};
+
+/// Most rows of one table.
+const ROWS_MAX: usize = 10_000;
+/// Options a column may set, with the plan's key.
+const OPTIONS: [(&str, &str); 3] = [("units", "print.units"), ("paper", "paper"), ("language", "language")];
+
+/// A row: its line, its file's name, what it sets.
+struct Job {
+    line: u64,
+    name: String,
+    set: Vec<(String, String)>,
+}
+
+/// What became of a row.
+enum Done {
+    Made,
+    Kept,
+    Failed(String),
+}
+
+/// Makes the books. The text is the summary; an error is one sentence.
+pub fn batch(table: &Path, plan: &Path, out: &Path) -> Result<(String, bool), String> {
+    let plan = load::plan(plan)?;
+    let jobs = read(table)?;
+    std::fs::create_dir_all(out)
+        .map_err(|e| format!("{} cannot be made: {}.", out.display(), load::plain(&e)))?;
+    let results: Mutex<Vec<(usize, Done)>> = Mutex::new(Vec::new());
+    let next = AtomicUsize::new(0);
+    let cores = std::thread::available_parallelism().map_or(1, |n| n.get()).min(jobs.len().max(1));
+    let bar = std::io::stderr().is_terminal();
+    std::thread::scope(|scope| {
+        for _ in 0..cores {
+            scope.spawn(|| {
+                loop {
+                    let i = next.fetch_add(1, Ordering::Relaxed);
+                    let Some(job) = jobs.get(i) else { break };
+                    let done = one(&plan, job, out).unwrap_or_else(Done::Failed);
+                    let mut results = results.lock().unwrap_or_else(|e| e.into_inner());
+                    results.push((i, done));
+                    if bar {
+                        progress(results.len(), jobs.len());
+                    }
+                }
+            });
+        }
+    });
+    let mut results = results.into_inner().unwrap_or_else(|e| e.into_inner());
+    results.sort_by_key(|r| r.0);
+    let count = |f: &dyn Fn(&Done) -> bool| results.iter().filter(|r| f(&r.1)).count();
+    let (made, kept) = (count(&|d| matches!(d, Done::Made)), count(&|d| matches!(d, Done::Kept)));
+    let failed = results.len() - made - kept;
+    let mut text = format!("{made} books made, {kept} kept as they were, {failed} rows failed.\n");
+    for (i, done) in &results {
+        if let Done::Failed(why) = done {
+            text += &format!("Row at line {}, {}: {why}\n", jobs[*i].line, jobs[*i].name);
+        }
+    }
+    Ok((text, failed == 0))
+}
+
+fn progress(done: usize, all: usize) {
+    let full = 30 * done / all.max(1);
+    eprint!("\r[{}{}] {done} of {all}", "=".repeat(full), " ".repeat(30 - full));
+    if done == all {
+        eprintln!();
+    }
+    // A progress bar that cannot be shown is no reason to stop.
+    let _ = std::io::stderr().flush();
+}
+
+/// Reads the table.
+fn read(path: &Path) -> Result<Vec<Job>, String> {
+    let name = path.display();
+    let wrong = |e: &dyn std::fmt::Display| format!("{name} cannot be read as a table: {e}.");
+    let mut reader = csv::ReaderBuilder::new().trim(csv::Trim::All).from_path(path).map_err(|e| wrong(&e))?;
+    let heads: Vec<String> = reader
+        .headers()
+        .map_err(|e| wrong(&e))?
+        .iter()
+        .map(|h| h.trim_start_matches('\u{feff}').to_string())
+        .collect();
+    if !heads.iter().any(|h| h == "name") {
+        return Err(format!("{name} needs a column “name” for the names of the books."));
+    }
+    let known = |h: &str| {
+        ["name", "imprint"].contains(&h)
+            || OPTIONS.iter().any(|o| o.0 == h)
+            || FIELDS.iter().any(|f| f.id == h)
+    };
+    if let Some(odd) = heads.iter().find(|h| !known(h)) {
+        return Err(format!(
+            "{name} has a column “{}”, which is no size and no option; use name, units, paper, language, imprint or the keys of sizes.",
+            odd.chars().take(40).collect::<String>()
+        ));
+    }
+    let mut jobs = Vec::new();
+    let mut names = BTreeSet::new();
+    for record in reader.records() {
+        let record = record.map_err(|e| wrong(&e))?;
+        let line = record.position().map_or(0, |p| p.line());
+        let mut job = Job { line, name: String::new(), set: Vec::new() };
+        for (head, cell) in heads.iter().zip(record.iter()) {
+            // A cell that was kept from being a formula carries an apostrophe.
+            let cell = cell.strip_prefix('\'').unwrap_or(cell);
+            if head == "name" {
+                job.name = cell.to_string();
+            } else if !cell.is_empty() {
+                job.set.push((head.clone(), cell.to_string()));
+            }
+        }
+        let plain = !job.name.is_empty()
+            && job.name.len() <= 100
+            && job.name.chars().all(|c| c.is_alphanumeric() || "-_. ".contains(c))
+            && !job.name.starts_with('.');
+        if !plain {
+            return Err(format!(
+                "The name at line {line} of {name} cannot be a file's; use letters, figures, spaces, hyphens and points."
+            ));
+        }
+        if !names.insert(job.name.to_lowercase()) {
+            return Err(format!("The name “{}” stands in {name} twice, again at line {line}.", job.name));
+        }
+        jobs.push(job);
+        if jobs.len() > ROWS_MAX {
+            return Err(format!("{name} has more than {ROWS_MAX} rows; cut it into several tables."));
+        }
+    }
+    Ok(jobs)
+}
+
+/// One book.
+fn one(plan: &Plan, job: &Job, out: &Path) -> Result<Done, String> {
+    let mut plan = plan.clone();
+    // Units first: they decide how a bare number is read.
+    for (head, key) in OPTIONS {
+        if let Some((_, word)) = job.set.iter().find(|s| s.0 == head) {
+            plan.set_option(key, word).map_err(|d| d.sentence)?;
+        }
+    }
+    for (head, text) in &job.set {
+        if head == "imprint" {
+            plan.set_imprint(text).map_err(|d| d.sentence)?;
+        } else if !OPTIONS.iter().any(|o| o.0 == head) {
+            plan.set(head, text).map_err(|d| d.sentence)?;
+        }
+    }
+    let (book, made_of) = (out.join(format!("{}.pdf", job.name)), out.join(format!("{}.made-of", job.name)));
+    let print = fingerprint(format!("{}\n{}", turnleaf_plan::PROGRAM, plan.to_json()).as_bytes());
+    if book.exists() && std::fs::read_to_string(&made_of).is_ok_and(|old| old == print) {
+        return Ok(Done::Kept);
+    }
+    let edition = Edition::of(&plan).map_err(|d| load::join(&d))?;
+    if let Some(check) = edition.built.checks.iter().find(|c| !c.holds) {
+        return Err(format!("a check fails: {}", check.text));
+    }
+    let bytes = pdf(&edition.document).map_err(|e| e.to_string())?;
+    whole(&book, &bytes)?;
+    whole(&made_of, print.as_bytes())?;
+    Ok(Done::Made)
+}
+
+/// Writes beside the file and then renames, so that half a file never has its name.
+fn whole(path: &Path, bytes: &[u8]) -> Result<(), String> {
+    let mut part: PathBuf = path.to_path_buf();
+    part.as_mut_os_string().push(".part");
+    let wrong = |e: std::io::Error| format!("{} cannot be written: {}.", path.display(), load::plain(&e));
+    std::fs::write(&part, bytes).map_err(wrong)?;
+    std::fs::rename(&part, path).map_err(wrong)
+}
