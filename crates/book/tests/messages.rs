@@ -111,7 +111,8 @@ fn every_english_message_is_used() {
     }
     // Families whose names are made from identifiers.
     // Those of the steps are held to their use by a test of their own.
-    let made = ["check-", "solved-", "caution-", "plan-", "drawing-", "standard-", "jigs-hole-", "step-", "notice-"];
+    let made =
+        ["check-", "solved-", "caution-", "plan-", "drawing-", "standard-", "jigs-hole-", "step-", "notice-"];
     for key in messages("en.ftl").keys() {
         let stem = key.trim_end_matches(|c: char| c.is_ascii_digit()).trim_end_matches('-');
         let used = source.contains(&format!("\"{key}\""))

@@ -6,7 +6,7 @@
 
 use crate::cx::{Cx, Refs};
 use crate::flow::{Chapter, Flow};
-use crate::grid::SMALL;
+use crate::grid::TINY;
 use turnleaf_geom::trig;
 use turnleaf_mechanism::Mechanism;
 use turnleaf_text::{Column, Row, Table, Width};
@@ -111,6 +111,6 @@ pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
         let cells: Vec<String> = text.split(" | ").map(str::to_string).collect();
         Row::new(cells).id(format!("remedy/{}", i + 1))
     };
-    f.table(Table::new(columns, SMALL).id("remedies").rows(texts.into_iter().enumerate().map(row)));
+    f.table(Table::new(columns, TINY).pad(0.45).id("remedies").rows(texts.into_iter().enumerate().map(row)));
     f.finish()
 }

@@ -17,7 +17,7 @@ use turnleaf_text::{Column, Row, Span, Table, Width};
 use turnleaf_units::print_decimal;
 
 /// Highest drawing of a sheet: three of them stand on a page.
-const TALLEST: f64 = 64.0;
+const TALLEST: f64 = 56.0;
 /// Smallest letters in a drawing: 5 pt.
 const LEAST: f64 = 1.8;
 

@@ -6,7 +6,7 @@
 
 use crate::cx::{Cx, Refs};
 use crate::flow::{Chapter, Flow};
-use crate::grid::{SMALL, TINY};
+use crate::grid::TINY;
 use std::collections::{BTreeMap, BTreeSet};
 use turnleaf_diag::Origin;
 use turnleaf_page::Item;
@@ -84,7 +84,7 @@ pub fn chapter(cx: &Cx, number: usize, _: &Refs, found: &Found) -> Chapter {
         ..Row::default()
     };
     f.lead(cx.t("glossary-text"));
-    f.narrow_table(Table::new(columns, SMALL).id("glossary").rows(terms.iter().map(row)));
+    f.narrow_table(Table::new(columns, TINY).pad(0.4).id("glossary").rows(terms.iter().map(row)));
     f.section(&cx.t("index-sizes"), "index/sizes");
     f.lead(cx.t("index-sizes-text"));
     f.table(sizes(cx, found));

@@ -182,7 +182,7 @@ fn stock(cx: &Cx) -> Table {
         rows.push(row(text, String::new(), String::new(), format!("buy/supply/{}", i + 1)));
     }
     rows.push(row(cx.t("lists-sum"), String::new(), String::new(), "buy/sum".into()));
-    Table::new(columns, TINY).pad(0.7).id("lists/stock").rows(rows)
+    Table::new(columns, TINY).pad(0.4).id("lists/stock").rows(rows)
 }
 
 /// The list of tools.
