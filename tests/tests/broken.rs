@@ -324,3 +324,40 @@ fn an_edge_load_that_tips_the_table() {
         );
     }
 }
+
+/// A ramp cut for another law of lift, or rollers hung elsewhere than it was cut for: said of the circle it is on, at a
+/// turn inside the lift, while the sound table rides to a few hundredths of a millimetre.
+#[test]
+fn wheels_that_leave_their_ramps_are_caught() {
+    let a =
+        turnleaf_parts::assemble(&turnleaf_mechanism::solve(&turnleaf_mechanism::Sizes::example()).unwrap());
+    let m = &a.mechanism;
+    let look = |a: &turnleaf_parts::Assembly| {
+        ["ramp-outer", "ramp-inner"].map(|id| {
+            let i = if id == "ramp-outer" { 0 } else { 2 };
+            turnleaf_motion::ride::ride(a, id, &a.mechanism.rollers.places[i]).unwrap()
+        })
+    };
+    for r in look(&a) {
+        assert!(r.gap < 0.05 && r.press < 0.05, "{r:?}");
+        assert!(r.beside > 1.0 && r.level > 0.0, "{r:?}");
+    }
+    let mut other_law = a.clone();
+    other_law.mechanism.blend = 0.3;
+    let mut other_hinge = a.clone();
+    other_hinge.mechanism.members.hinge_drop += 1.0;
+    let mut narrow = a.clone();
+    narrow.mechanism.members.wheel_width += 5.0;
+    for broken in [&other_law, &other_hinge] {
+        for r in look(broken) {
+            assert!(r.gap.max(r.press) > 0.2, "{r:?}");
+            assert!(r.turn >= m.lift_begins() && r.turn <= m.lift_ends());
+        }
+        let proof = turnleaf_motion::prove(broken);
+        let checks = turnleaf_motion::checks(broken, &proof);
+        for id in ["ride.outer", "ride.inner"] {
+            assert!(checks.iter().any(|c| c.id == id && !c.holds), "{id}");
+        }
+    }
+    assert!(look(&narrow).iter().all(|r| r.beside < 0.0));
+}

@@ -6,7 +6,7 @@
 use turnleaf_geom::trig::{deg, rad};
 use turnleaf_geom::{Ring, Vec2};
 use turnleaf_mechanism::crank::Crank;
-use turnleaf_mechanism::{Mechanism, Opening, Sizes, numbers, solve};
+use turnleaf_mechanism::{DriveKind, Mechanism, Opening, Sizes, numbers, solve};
 use turnleaf_plan::Plan;
 
 fn near(what: &str, ours: f64, theirs: f64, tolerance: f64) {
@@ -224,4 +224,51 @@ fn look_at(s: &Sizes, m: &Mechanism) {
             }
         }
     }
+}
+
+/// A table has a stop block whose screws meet the turning plate's holes, or says why it has none.
+#[test]
+fn stops_match_their_holes_or_are_said_to_be_missing() {
+    let (mut with, mut without) = (0, 0);
+    for drive in [DriveKind::Arms, DriveKind::Cam] {
+        for (sectors, closed) in [(4, 900.0), (5, 800.0), (6, 1200.0), (6, 1500.0), (8, 1400.0)] {
+            for open in [1.2, 1.38] {
+                let s = Sizes {
+                    drive,
+                    sectors,
+                    closed_diameter: closed,
+                    opening: Opening::Diameter(closed * open),
+                    ..Sizes::example()
+                };
+                let Ok(m) = solve(&s) else { continue };
+                let a = turnleaf_parts::assemble(&m);
+                let why = turnleaf_parts::build::why_no_stops(&m);
+                assert_eq!(why.is_some(), a.part("stop-block").is_none(), "{sectors} {closed} {why:?}");
+                let centres = |part: &str, hole: &str| -> Vec<_> {
+                    let of = a.pieces.iter().filter(|p| a.part_of(p).id == part);
+                    of.flat_map(|p| {
+                        a.part_of(p).features.iter().filter(|f| f.id.starts_with(hole)).filter_map(
+                            |f| match f.kind {
+                                turnleaf_parts::FeatureKind::Hole { centre, .. } => Some(p.at.apply(centre)),
+                                _ => None,
+                            },
+                        )
+                    })
+                    .collect()
+                };
+                let (block, plate) =
+                    (centres("stop-block", "screw/"), centres("turning-plate", "stop-block/"));
+                assert_eq!(block.len(), plate.len());
+                assert!(block.iter().zip(&plate).all(|(p, q)| p.dist(*q) < 1e-9));
+                if why.is_some() {
+                    without += 1;
+                } else {
+                    assert_eq!(block.len(), 2);
+                    with += 1;
+                }
+            }
+        }
+    }
+    println!("{with} with stops, {without} without");
+    assert!(with >= 5);
 }

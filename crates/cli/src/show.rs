@@ -152,11 +152,16 @@ pub fn parts_text(a: &Assembly) -> String {
 
 /// Every check, and below each that fails what mends it.
 pub fn checks_text(b: &Built, remedies: bool) -> String {
-    lines(b.checks.iter().flat_map(|c| {
-        let check = format!("{} {:44} {}", if c.holds { "holds" } else { "FAILS" }, c.id, c.text);
-        let mends = if remedies { remedies_for(b, &c.id) } else { Vec::new() };
-        std::iter::once(check).chain(mends.into_iter().map(|m| format!("      remedy: {}", m.text)))
-    }))
+    lines(
+        b.checks
+            .iter()
+            .flat_map(|c| {
+                let check = format!("{} {:44} {}", if c.holds { "holds" } else { "FAILS" }, c.id, c.text);
+                let mends = if remedies { remedies_for(b, &c.id) } else { Vec::new() };
+                std::iter::once(check).chain(mends.into_iter().map(|m| format!("      remedy: {}", m.text)))
+            })
+            .chain(b.warnings().into_iter().map(|w| format!("NOTE  {:44} {}", w.code, w.sentence))),
+    )
 }
 
 pub fn checks_json(b: &Built, remedies: bool) -> String {

@@ -145,7 +145,7 @@ impl Default for Assumptions {
             bushing_mass: 0.032,
             swing_mass: 0.08,
             turn_speed: 1.0,
-            wheel_press: 7.0,
+            wheel_press: 12.0,
             coil: 10.0,
             temperature: 20.0,
             humidity_made: 45.0,

@@ -16,7 +16,7 @@ use turnleaf_parts::Assembly;
 /// Ramp steeper than this is impractical, degrees. Common practice, no source.
 const STEEP: f64 = 26.0;
 /// Wires a spring is wound from, mm.
-const WIRES: [f64; 9] = [0.5, 0.6, 0.7, 0.8, 0.9, 1.0, 1.2, 1.4, 1.6];
+const WIRES: [f64; 13] = [0.5, 0.6, 0.7, 0.8, 0.9, 1.0, 1.2, 1.4, 1.6, 1.8, 2.0, 2.2, 2.5];
 /// Modulus of music wire, MPa (30·10⁶ psi, as in the published spring example).
 pub const WIRE_MODULUS: f64 = 30e6 * 4.448_221_615_260_5 / (25.4 * 25.4);
 /// Fewer coils than this do not make a usable torsion spring. Common practice, no source.

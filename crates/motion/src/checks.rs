@@ -6,6 +6,7 @@
 
 use crate::pair_checks::{lift_checks, pair_check, stop_checks};
 use crate::proof::{Bodies, Proof};
+use crate::ride::{Ride, ride};
 use crate::tracks::{TrackMargin, track_margin};
 use core::f64::consts::PI;
 use turnleaf_geom::trig::deg;
@@ -62,6 +63,10 @@ const TRACK_LEAST: f64 = 5.0;
 pub const ARM_WALL: f64 = 2.0;
 /// Least wood between two cuts of one part, mm. Common practice, no source.
 const CUT_WALL: f64 = 3.0;
+/// Most that a dropped wheel may stand off its ramp or press into it, mm: what a paper shim makes up.
+const RIDE_FIT: f64 = 0.2;
+/// Least room beside the track of a wheel, mm.
+const RIDE_BESIDE: f64 = 0.5;
 /// Least height under the base plate, mm, for legs and rails.
 const UNDER_BASE: f64 = 150.0;
 /// Fewer guide shafts than this do not keep the rising plate level.
@@ -144,6 +149,28 @@ fn closes(id: &str, what: &str, off: f64) -> Check {
         format!("{what} end {:.1} mm {way} their open travel.", off.abs())
     };
     at_most(format!("closes.{id}"), off.abs(), 1e-6, "mm", text)
+}
+
+/// Whether the rollers of a circle stay on their ramps and on the base.
+fn ride_checks(id: &str, circle: &str, r: &Ride) -> Vec<Check> {
+    let off = r.gap.max(r.press);
+    let text = format!(
+        "Through the lift the wheels of the {circle} circle stand off their ramps by at most {:.2} mm and press into them by at most {:.2} mm; {RIDE_FIT} mm either way is the fit.",
+        r.gap, r.press
+    );
+    let sizes = &["ramp_sweep", "stock_thickness", "closed_diameter"];
+    let fit = at_most(format!("ride.{circle}"), off, RIDE_FIT, "mm", text)
+        .at(r.turn)
+        .of(&["drop-roller", id], sizes);
+    let room = r.beside.min(r.level);
+    let text = format!(
+        "The wheels of the {circle} circle keep {:.1} mm of their ramps beside them and {:.1} mm to the glide ring on the level; {RIDE_BESIDE} mm is the least.",
+        r.beside, r.level
+    );
+    let sizes = &["closed_diameter", "ramp_sweep", "open_diameter"];
+    let width = at_least(format!("ride.{circle}-width"), room, RIDE_BESIDE, "mm", text)
+        .of(&["drop-roller", id], sizes);
+    vec![fit, width]
 }
 
 /// Turn at which a roller comes nearest to a pocket that is not its own, or first enters it, radians.
@@ -265,6 +292,11 @@ pub fn checks(a: &Assembly, proof: &Proof) -> Vec<Check> {
                 .of(&[part], &["ramp_sweep", "stock_thickness", "closed_diameter"]),
         );
     }
+    out.extend([("ramp-outer", "outer", 0), ("ramp-inner", "inner", 2)].into_iter().flat_map(
+        |(id, circle, i)| {
+            ride(a, id, &m.rollers.places[i]).map_or(Vec::new(), |r| ride_checks(id, circle, &r))
+        },
+    ));
     if let Some(t) = track_margin(m) {
         let (one, other) = (t.roller + 1, t.pocket + 1);
         let text = if t.margin < 0.0 {

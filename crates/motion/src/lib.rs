@@ -12,6 +12,7 @@ pub mod pinch;
 pub mod pose;
 pub mod proof;
 pub mod reach;
+pub mod ride;
 mod slots;
 pub mod sweep;
 pub mod tolerance;

@@ -35,6 +35,7 @@ pub use turnleaf_motion::{Access, Check, PairResult, Pinch, Posed, Proof, pose};
 pub use turnleaf_nest::{Effort, Layout, Layouts, Sheet};
 pub use turnleaf_page::{Document, Page, Paper};
 pub use turnleaf_parts::Assembly;
+use turnleaf_parts::build::NoStops;
 pub use turnleaf_pdf::PdfProblem;
 pub use turnleaf_planfile as planfile;
 pub use turnleaf_planfile::Plan;
@@ -104,6 +105,21 @@ impl Built {
     pub fn pinch_points(&self) -> Vec<Pinch> {
         turnleaf_motion::pinch_points(&self.assembly)
     }
+    /// What the table goes without, though it is sound.
+    pub fn warnings(&self) -> Vec<Diagnostic> {
+        let why = match turnleaf_parts::build::why_no_stops(self.mechanism()) {
+            None => return Vec::new(),
+            Some(NoStops::Narrow(room, need)) => format!(
+                "between the base's rim and the closed edge {room:.0} mm are left for them, and {need:.0} mm are needed"
+            ),
+            Some(NoStops::Crowded) => {
+                "nowhere round the base's rim are both ends of the turn clear of legs, guide shafts and roller pockets".into()
+            }
+        };
+        let sentence = format!("This table has no end stops and no latch: {why}.");
+        let hint = "Fit stops of your own, such as screws through the turning plate that meet a block on the base, or try another number of sectors or a wider table.";
+        vec![Diagnostic::warning("stops.none", sentence).hint(hint)]
+    }
     /// Strength, weight and safety figures: guidance, not certification (see [`NOTICE`]).
     pub fn figures(&self) -> Vec<Figure> {
         turnleaf_figures::figures(&self.assembly, &Assumptions::default())
@@ -143,6 +159,7 @@ impl Built {
         };
         let (document, mut said) = turnleaf_book::compose(&input, options);
         said.extend(problem);
+        said.extend(self.warnings());
         (document, said)
     }
     /// The build steps in the words of the book, the maker's changes made, and what is wrong with these.

@@ -46,8 +46,8 @@ pub(crate) fn leg_lines() -> impl Iterator<Item = f64> {
 pub(crate) fn add(b: &mut Builder) {
     let m = b.m;
     let top = m.stack.base.bottom;
-    // As far out as the base still covers most of them.
-    let reach = m.rollers.base_radius - LEG / 2.0;
+    // As far out as the base covers most of them and the stop block passes them well clear.
+    let reach = m.rollers.base_radius - 0.6 * LEG;
     let half = LEG / 2.0;
     let places = leg_lines().map(|line| (along(line, reach), 0.0, Motion::Base)).collect();
     b.add(

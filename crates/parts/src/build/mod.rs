@@ -15,7 +15,7 @@ mod lift;
 mod plates;
 mod stops;
 mod top;
-pub use stops::Stops;
+pub use stops::{NoStops, Stops, why_no_stops};
 
 use crate::layers::layers;
 use crate::part::{Depth, Feature, FeatureKind, Part};
@@ -48,8 +48,8 @@ pub(crate) struct Builder<'a> {
     pub m: &'a Mechanism,
     /// Centres of the guide shafts.
     pub shafts: Vec<Vec2>,
-    /// End stops and latch; None where the base leaves no room.
-    pub stops: Option<Stops>,
+    /// End stops and latch, or why there are none.
+    pub stops: Result<Stops, NoStops>,
     pub parts: Vec<Part>,
     pub pieces: Vec<Piece>,
 }

@@ -64,6 +64,9 @@ fn turning_plate(b: &mut Builder) {
     for (i, at) in b.shafts.iter().copied().enumerate() {
         features.push(hole(format!("guide-shaft/{}", i + 1), "guide shaft", at, lift::SHAFT_DIAMETER));
     }
+    if let Ok(stops) = b.stops {
+        features.extend(stops.plate_holes(m));
+    }
     b.add(
         Draft {
             id: "turning-plate",

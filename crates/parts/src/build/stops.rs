@@ -28,6 +28,13 @@ const RIM_AIR: f64 = 3.0;
 const DEPTH: f64 = 26.0;
 /// Least radial depth that still takes its screws and the plunger, mm.
 const DEPTH_LEAST: f64 = 18.0;
+/// Least half width of the stop block, mm: plunger and counterbores side by side with wood between them.
+const HALF_LEAST: f64 = 22.0;
+/// The block's screws from its sides, mm, and the counterbore of their heads.
+const SCREW_IN: f64 = 8.0;
+const COUNTERBORE: f64 = 11.0;
+/// Length of the block's screws, mm.
+const BLOCK_SCREW: f64 = 30.0;
 /// Least length of an end stop under the base, mm: room for two screws with wood between them.
 const SEAT_LEAST: f64 = 30.0;
 /// Wood between a screw of an end stop and a roller pocket of the base, mm.
@@ -62,19 +69,33 @@ pub struct Stops {
     pub seat: f64,
 }
 
-/// Sizes of the stops; None where the base leaves no room for them inside the closed edge.
-pub(crate) fn stops(m: &Mechanism, shafts: &[Vec2]) -> Option<Stops> {
+/// Why a table has no end stops.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum NoStops {
+    /// So much radial room between the base's rim and the closed edge, mm, and so much is needed.
+    Narrow(f64, f64),
+    /// Nowhere round the rim are both ends clear of legs, guide shafts and roller pockets.
+    Crowded,
+}
+
+/// Why a table has no end stops; None when it has them.
+pub fn why_no_stops(m: &Mechanism) -> Option<NoStops> {
+    stops(m, &super::lift::guide_shafts(m)).err()
+}
+
+/// Sizes of the stops, or why the table has none.
+pub(crate) fn stops(m: &Mechanism, shafts: &[Vec2]) -> Result<Stops, NoStops> {
     let me = &m.members;
     let k = (m.layout.radius / 600.0).clamp(0.6, 1.0);
     let inner = m.rollers.base_radius + RIM_AIR;
-    let half = 26.0 * k;
+    let half = (26.0 * k).max(HALF_LEAST);
     let end_half = 16.0 * k;
     // The keeper's outer corners stay inside the closed edge, and the block's screws inside the plate.
     let along = end_half + 2.0 * half;
     let most = (m.layout.radius - 4.0).powi(2) - along * along;
     let depth = DEPTH.min(most.max(0.0).sqrt() - inner).min(me.turning_plate - 3.0 - inner);
     if depth < DEPTH_LEAST {
-        return None;
+        return Err(NoStops::Narrow(depth.max(0.0), DEPTH_LEAST));
     }
     let radius = inner + depth / 2.0;
     let mut s = Stops {
@@ -103,11 +124,19 @@ pub(crate) fn stops(m: &Mechanism, shafts: &[Vec2]) -> Option<Stops> {
             best = Some((away, s.direction));
         }
     }
-    let (away, direction) = best?;
+    let (away, direction) = best.ok_or(NoStops::Crowded)?;
     // The bar's half length beside the leg's half diagonal.
     let need = along + frame::LEG / 2.0 * core::f64::consts::SQRT_2 + 4.0;
     let near = m.rollers.base_radius - frame::LEG;
-    (2.0 * near * trig::sin(away / 2.0) >= need).then_some(Stops { direction, ..s })
+    if 2.0 * near * trig::sin(away / 2.0) < need {
+        return Err(NoStops::Crowded);
+    }
+    Ok(Stops { direction, ..s })
+}
+
+/// Depth of the pilot holes of the block's screws in the turning plate, mm: 5 mm of the plate stay whole.
+fn plate_pilot(m: &Mechanism) -> f64 {
+    (m.sizes.plate_thickness - 5.0).min(BLOCK_SCREW - 12.0).max(4.0)
 }
 
 /// Angle to the nearest leg, radians.
@@ -132,13 +161,22 @@ impl Stops {
         };
         [end(0.0, 1.0), end(m.turn(), -1.0)]
     }
+    /// Holes in the turning plate for the screws of the block, turning frame.
+    pub(crate) fn plate_holes(&self, m: &Mechanism) -> Vec<Feature> {
+        let depth = Depth::Blind(Face::Bottom, plate_pilot(m));
+        let one = |(i, centre)| {
+            let kind = FeatureKind::Hole { centre, diameter: PILOT, depth };
+            feature(format!("stop-block/{}", i + 1), "screw of the stop block, from below", kind)
+        };
+        self.screws().into_iter().enumerate().map(one).collect()
+    }
     /// Screws of the block, turning frame.
     fn screws(&self) -> [Vec2; 2] {
         self.block_screws().map(|p| (p + v(self.radius, 0.0)).rot(self.direction))
     }
     /// Screws of the block, its own frame.
     fn block_screws(&self) -> [Vec2; 2] {
-        [v(0.0, -self.half * 0.62), v(0.0, self.half * 0.62)]
+        [v(0.0, SCREW_IN - self.half), v(0.0, self.half - SCREW_IN)]
     }
     /// Screws of an end stop and its keeper, their own frame.
     fn end_screws(&self) -> [Vec2; 2] {
@@ -198,26 +236,26 @@ impl Builder<'_> {
 pub(crate) fn add(b: &mut Builder) {
     hand_holds(b);
     let m = b.m;
-    let Some(s) = b.stops else { return };
+    let Ok(s) = b.stops else { return };
     let (st, sizes) = (&m.stack, &m.sizes);
     let keeper = sizes.ply_thickness;
     let bottom = st.base.bottom - END_STOP + KEEPER_AIR;
     let height = st.turning_plate.bottom - bottom;
-    // Screws end short of the plunger.
-    let pilot = 40.0f64.min(height - PLUNGER.1 - 4.0);
-    let mut features: Vec<Feature> = s
-        .block_screws()
-        .into_iter()
-        .enumerate()
-        .map(|(i, at)| {
-            let depth = Depth::Blind(Face::Top, pilot);
-            feature(
-                format!("screw/{}", i + 1),
-                "screw from the turning plate",
-                FeatureKind::Hole { centre: at, diameter: PILOT, depth },
-            )
-        })
-        .collect();
+    // Screws go up from below, their heads in deep counterbores: above the plate guides and ring are glued.
+    let under_head = (BLOCK_SCREW - plate_pilot(m)).min(height - 6.0);
+    let mut features: Vec<Feature> = Vec::new();
+    for (i, at) in s.block_screws().into_iter().enumerate() {
+        features.push(hole(format!("screw/{}", i + 1), "screw up into the turning plate", at, CLEAR_HOLE));
+        features.push(feature(
+            format!("head/{}", i + 1),
+            "counterbore of a screw's head",
+            FeatureKind::Hole {
+                centre: at,
+                diameter: COUNTERBORE,
+                depth: Depth::Blind(Face::Bottom, height - under_head),
+            },
+        ));
+    }
     features.push(feature(
         "plunger",
         "ball plunger of the latch",
@@ -238,7 +276,7 @@ pub(crate) fn add(b: &mut Builder) {
             outline: Ring::rect(v(-s.depth / 2.0, -s.half), v(s.depth / 2.0, s.half)),
             features,
             notes: vec![
-                "Fit it last, when the top closes true: mark the turning plate through its pilot holes and screw it from above. Its sides stop the turn at both ends.".into(),
+                "Screwed up into the turning plate, half open, when neither end is in the way. Its sides stop the turn at both ends.".into(),
                 "Screw the ball plunger into the lower face, flush; set it by its own thread.".into(),
             ],
         },
@@ -295,12 +333,7 @@ pub(crate) fn add(b: &mut Builder) {
         ),
         vec![(at, bottom, Motion::Turning(Rise::None))],
     );
-    b.screws(
-        "screw-stop-block",
-        sizes.plate_thickness + pilot + 2.0,
-        2,
-        "Stop block, down through the turning plate",
-    );
+    b.screws("screw-stop-block", BLOCK_SCREW + 2.0, 2, "Stop block, up into the turning plate");
     b.screws(
         "screw-end-stop",
         keeper + END_STOP + 2.0 * sizes.ply_thickness,
