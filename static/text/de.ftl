@@ -509,6 +509,7 @@ part-stop-block = Anschlagklotz
 part-end-stop = Anschlag
 part-keeper-bar = Rastleiste
 part-ball-plunger = Federndes Druckstück mit Kugel M10 × 22
+part-dowel-stop-block = Dübel des Anschlagklotzes, 8 mm
 part-screw-hand-hold = Senkholzschrauben der Handgriffe, 5 mm (No. 10)
 part-screw-stop-block = Senkholzschrauben des Anschlagklotzes, 5 mm (No. 10)
 part-screw-end-stop = Senkholzschrauben der Anschläge, 5 mm (No. 10)

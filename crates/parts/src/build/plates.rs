@@ -65,7 +65,7 @@ fn turning_plate(b: &mut Builder) {
         features.push(hole(format!("guide-shaft/{}", i + 1), "guide shaft", at, lift::SHAFT_DIAMETER));
     }
     if let Ok(stops) = b.stops {
-        features.extend(stops.plate_holes(m));
+        features.push(stops.plate_hole(m));
     }
     b.add(
         Draft {

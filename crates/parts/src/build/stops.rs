@@ -134,6 +134,15 @@ pub(crate) fn stops(m: &Mechanism, shafts: &[Vec2]) -> Result<Stops, NoStops> {
     Ok(Stops { direction, ..s })
 }
 
+/// Dowel that places the block, mm, and how deep it stands in the block.
+const DOWEL: f64 = 8.0;
+const DOWEL_IN_BLOCK: f64 = 14.0;
+
+/// How deep the dowel stands in the turning plate, mm.
+fn dowel_depth(m: &Mechanism) -> f64 {
+    (m.sizes.plate_thickness - 5.0).clamp(4.0, 12.0)
+}
+
 /// Depth of the pilot holes of the block's screws in the turning plate, mm: 5 mm of the plate stay whole.
 fn plate_pilot(m: &Mechanism) -> f64 {
     (m.sizes.plate_thickness - 5.0).min(BLOCK_SCREW - 12.0).max(4.0)
@@ -161,14 +170,12 @@ impl Stops {
         };
         [end(0.0, 1.0), end(m.turn(), -1.0)]
     }
-    /// Holes in the turning plate for the screws of the block, turning frame.
-    pub(crate) fn plate_holes(&self, m: &Mechanism) -> Vec<Feature> {
-        let depth = Depth::Blind(Face::Bottom, plate_pilot(m));
-        let one = |(i, centre)| {
-            let kind = FeatureKind::Hole { centre, diameter: PILOT, depth };
-            feature(format!("stop-block/{}", i + 1), "screw of the stop block, from below", kind)
-        };
-        self.screws().into_iter().enumerate().map(one).collect()
+    /// Hole in the turning plate for the dowel that places the block, turning frame.
+    pub(crate) fn plate_hole(&self, m: &Mechanism) -> Feature {
+        let depth = Depth::Blind(Face::Bottom, dowel_depth(m));
+        let centre = Vec2::polar(self.radius, self.direction);
+        let kind = FeatureKind::Hole { centre, diameter: DOWEL, depth };
+        feature("stop-block", "dowel of the stop block", kind)
     }
     /// Screws of the block, turning frame.
     fn screws(&self) -> [Vec2; 2] {
@@ -257,6 +264,15 @@ pub(crate) fn add(b: &mut Builder) {
         ));
     }
     features.push(feature(
+        "dowel",
+        "dowel of the stop block",
+        FeatureKind::Hole {
+            centre: Vec2::ZERO,
+            diameter: DOWEL,
+            depth: Depth::Blind(Face::Top, DOWEL_IN_BLOCK),
+        },
+    ));
+    features.push(feature(
         "plunger",
         "ball plunger of the latch",
         FeatureKind::Hole {
@@ -276,7 +292,7 @@ pub(crate) fn add(b: &mut Builder) {
             outline: Ring::rect(v(-s.depth / 2.0, -s.half), v(s.depth / 2.0, s.half)),
             features,
             notes: vec![
-                "Screwed up into the turning plate, half open, when neither end is in the way. Its sides stop the turn at both ends.".into(),
+                "Its dowel places it under the turning plate; set its inner side square to the radius and screw it up, half open, when neither end is in the way. Its sides stop the turn at both ends.".into(),
                 "Screw the ball plunger into the lower face, flush; set it by its own thread.".into(),
             ],
         },
