@@ -256,8 +256,7 @@ fn stops_match_their_holes_or_are_said_to_be_missing() {
                     })
                     .collect()
                 };
-                let (block, plate) =
-                    (centres("stop-block", "dowel"), centres("turning-plate", "stop-block"));
+                let (block, plate) = (centres("stop-block", "dowel"), centres("turning-plate", "stop-block"));
                 assert_eq!(block.len(), plate.len());
                 assert!(block.iter().zip(&plate).all(|(p, q)| p.dist(*q) < 1e-9));
                 if why.is_some() {

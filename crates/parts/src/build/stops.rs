@@ -30,9 +30,8 @@ const DEPTH: f64 = 26.0;
 const DEPTH_LEAST: f64 = 18.0;
 /// Least half width of the stop block, mm: plunger and counterbores side by side with wood between them.
 const HALF_LEAST: f64 = 22.0;
-/// The block's screws from its sides, mm, and the counterbore of their heads.
+/// The block's screws from its sides, mm.
 const SCREW_IN: f64 = 8.0;
-const COUNTERBORE: f64 = 11.0;
 /// Length of the block's screws, mm.
 const BLOCK_SCREW: f64 = 30.0;
 /// Least length of an end stop under the base, mm: room for two screws with wood between them.
@@ -143,11 +142,6 @@ fn dowel_depth(m: &Mechanism) -> f64 {
     (m.sizes.plate_thickness - 5.0).clamp(4.0, 12.0)
 }
 
-/// Depth of the pilot holes of the block's screws in the turning plate, mm: 5 mm of the plate stay whole.
-fn plate_pilot(m: &Mechanism) -> f64 {
-    (m.sizes.plate_thickness - 5.0).min(BLOCK_SCREW - 12.0).max(4.0)
-}
-
 /// Angle to the nearest leg, radians.
 fn from_leg(angle: f64) -> f64 {
     frame::leg_lines()
@@ -249,19 +243,9 @@ pub(crate) fn add(b: &mut Builder) {
     let bottom = st.base.bottom - END_STOP + KEEPER_AIR;
     let height = st.turning_plate.bottom - bottom;
     // Screws go up from below, their heads in deep counterbores: above the plate guides and ring are glued.
-    let under_head = (BLOCK_SCREW - plate_pilot(m)).min(height - 6.0);
     let mut features: Vec<Feature> = Vec::new();
     for (i, at) in s.block_screws().into_iter().enumerate() {
         features.push(hole(format!("screw/{}", i + 1), "screw up into the turning plate", at, CLEAR_HOLE));
-        features.push(feature(
-            format!("head/{}", i + 1),
-            "counterbore of a screw's head",
-            FeatureKind::Hole {
-                centre: at,
-                diameter: COUNTERBORE,
-                depth: Depth::Blind(Face::Bottom, height - under_head),
-            },
-        ));
     }
     features.push(feature(
         "dowel",
@@ -293,6 +277,7 @@ pub(crate) fn add(b: &mut Builder) {
             features,
             notes: vec![
                 "Its dowel places it under the turning plate; set its inner side square to the radius and screw it up, half open, when neither end is in the way. Its sides stop the turn at both ends.".into(),
+                "Counterbore its screws' holes from below, 11 mm wide, until a 30 mm screw stands proud by two thirds of the plate's thickness.".into(),
                 "Screw the ball plunger into the lower face, flush; set it by its own thread.".into(),
             ],
         },
