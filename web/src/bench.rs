@@ -5,7 +5,7 @@
 //! with what is at odds; a plan is worked out once, however many questions follow about it. Nothing here touches
 //! the browser, so the work runs in a worker or, where there is none, on the page itself.
 
-use crate::core::{Book, Built, Check, Limits, Mends, Number, PageInfo, Plan, Strength, limits};
+use crate::core::{Book, Built, Check, Limits, Mends, Number, PageInfo, Plan, StepView, Strength, limits};
 use crate::kept::first;
 use serde::{Deserialize, Serialize};
 
@@ -73,6 +73,10 @@ pub struct Findings {
     pub checks: Vec<Check>,
     /// Strength, weight and safety figures.
     pub strength: Vec<Strength>,
+    /// Build steps in the order of the book.
+    pub steps: Vec<StepView>,
+    /// What is wrong with the maker's changes to them.
+    pub step_remarks: Vec<String>,
 }
 
 /// What is in a book.
@@ -110,10 +114,13 @@ impl Bench {
         Ok(match ask {
             Ask::Build(plan) => {
                 let built = self.built(&plan)?;
+                let (steps, step_remarks) = built.steps();
                 Answer::Built(Findings {
                     numbers: built.numbers(),
                     checks: built.checks(),
                     strength: built.strength(),
+                    steps,
+                    step_remarks,
                 })
             }
             Ask::Book(plan) => {

@@ -6,7 +6,8 @@
 pub use turnleaf_diag::{Diagnostic, Severity};
 pub use turnleaf_page::Paper;
 pub use turnleaf_plan::planfile::{
-    Choice, Drive, FIELDS, FieldSpec, Kind, Plan, PlanUnit, PrintChoice, Projection, Value, field, field_of,
+    Choice, Drive, FIELDS, FIRST, FieldSpec, Kind, Picture, Plan, PlanUnit, PrintChoice, Projection,
+    StepChange, Value, field, field_of, free_id,
 };
 
 use crate::links::name_links;
@@ -230,6 +231,29 @@ pub struct Strength {
 /// What is said above the strength figures.
 pub const STRENGTH_NOTICE: &str = turnleaf_plan::NOTICE;
 
+/// A build step, ready to show.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct StepView {
+    /// Stable identifier.
+    pub id: String,
+    /// Number in the book; none when it is hidden.
+    pub number: Option<usize>,
+    /// Whether it is the maker's own.
+    pub own: bool,
+    /// Whether the maker changed anything about it.
+    pub changed: bool,
+    /// Title as printed.
+    pub title: String,
+    /// Paragraphs as printed.
+    pub text: Vec<String>,
+    /// Its own paragraphs as a maker would type them, numbers as references.
+    pub own_text: Vec<String>,
+    /// Checks before going on, as printed.
+    pub checks: Vec<String>,
+    /// Working time.
+    pub time: String,
+}
+
 /// Everything worked out from a plan that works, proof of the motion included.
 pub struct Built(turnleaf_plan::Built);
 
@@ -285,6 +309,23 @@ impl Built {
             rule: format!("{} ({})", f.formula, f.source),
         };
         self.0.figures().iter().map(figure).collect()
+    }
+
+    /// Build steps in the order of the book, and what is wrong with the maker's changes, as sentences.
+    pub fn steps(&self) -> (Vec<StepView>, Vec<String>) {
+        let (steps, said) = self.0.steps(&BookOptions::of(&self.0.plan));
+        let view = |s: turnleaf_plan::StepText| StepView {
+            id: s.id,
+            number: s.number,
+            own: s.own,
+            changed: s.changed,
+            title: s.title,
+            text: s.text,
+            own_text: s.own_text,
+            checks: s.checks,
+            time: s.time,
+        };
+        (steps.into_iter().map(view).collect(), said.into_iter().map(|d| d.sentence).collect())
     }
 
     /// What would mend a check that fails. May take seconds.

@@ -4,7 +4,7 @@
 //! Always true: typed text is never lost; a text that cannot be used stays in its field with a sentence, while
 //! the plan keeps the last text that could. Nothing here touches the browser.
 
-use crate::core::{Diagnostic, FIELDS, Plan, PlanUnit};
+use crate::core::{Diagnostic, FIELDS, Plan, PlanUnit, StepChange};
 use std::collections::BTreeMap;
 
 /// A text that was refused, and why.
@@ -114,6 +114,13 @@ impl Form {
         let mut texts = self.plan.texts().clone();
         texts.title = title.to_string();
         self.plan.set_texts(texts).map_err(|why| why.sentence)
+    }
+
+    /// Changes the maker's changes to the build steps; a refusal comes back as a sentence and changes nothing.
+    pub fn restep(&mut self, change: impl FnOnce(&mut Vec<StepChange>)) -> Result<(), String> {
+        let mut steps = self.plan.steps().to_vec();
+        change(&mut steps);
+        self.plan.set_steps(steps).map_err(|why| why.sentence)
     }
 
     /// The unit of numbers typed without one.

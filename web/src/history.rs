@@ -109,6 +109,9 @@ fn difference(before: &Form, after: &Form) -> (String, String) {
     if one.texts() != other.texts() {
         return ("texts".into(), "name of the plan".into());
     }
+    if one.steps() != other.steps() {
+        return ("steps".into(), "change of the build steps".into());
+    }
     if one.options() != other.options() {
         return ("options".into(), "choices for the book".into());
     }

@@ -1,7 +1,7 @@
 //! The Turnleaf app.
 //!
 //! In: a page with nothing but a waiting line. Out: the app on it.
-//! Always true: plain logic (`bench`, `form`, `history`, `kept`, `links`, `passages`, `scene`, `sorted`, `turning`) is tested without a browser; only
+//! Always true: plain logic (`bench`, `form`, `history`, `kept`, `links`, `passages`, `scene`, `sorted`, `steps`, `turning`) is tested without a browser; only
 //! `browser` and `ui` touch one; only `core` knows the crates below.
 
 pub mod bench;
@@ -15,5 +15,6 @@ pub mod links;
 pub mod passages;
 pub mod scene;
 pub mod sorted;
+pub mod steps;
 pub mod turning;
 pub mod ui;

@@ -25,7 +25,7 @@ pub struct StepText {
     pub title: String,
     /// Paragraphs.
     pub text: Vec<String>,
-    /// The step's own paragraphs before the maker's changes.
+    /// The step's own paragraphs as a maker would type them: solved numbers as references.
     pub own_text: Vec<String>,
     /// Settings of tools.
     pub settings: Vec<String>,
@@ -55,8 +55,10 @@ pub struct StepText {
     pub needs: Vec<String>,
 }
 
-fn line(cx: &Cx, line: &Line) -> String {
+/// A line in words; with `live`, solved numbers stand as references, so that rewording keeps them alive.
+fn line_with(cx: &Cx, line: &Line, live: bool) -> String {
     let text = |v: &Value| match v {
+        Value::Solved(id) if live => format!("[={id}]"),
         Value::Solved(id) => match cx.number(id) {
             Some((_, n)) => number_text(cx, n),
             None => cx.or_dash(None),
@@ -69,6 +71,10 @@ fn line(cx: &Cx, line: &Line) -> String {
     };
     let values: Vec<(&str, String)> = line.values.iter().map(|(k, v)| (*k, text(v))).collect();
     cx.tv(&line.name, &values)
+}
+
+fn line(cx: &Cx, l: &Line) -> String {
+    line_with(cx, l, false)
 }
 
 /// Minutes in words.
@@ -118,7 +124,8 @@ fn text(cx: &Cx, step: &Changed, number: Option<usize>, title: &str, said: &mut 
     };
     let mut fill =
         |typed: &str, what: &str| filled(cx, typed, &format!("Step “{title}” ({}), {what}", step.id), said);
-    let own_text = lines(|s| &s.text);
+    let own_text: Vec<String> =
+        step.made.iter().flat_map(|s| &s.text).map(|l| line_with(cx, l, true)).collect();
     let typed = |list: &[String], what: &str, fill: &mut dyn FnMut(&str, &str) -> String| -> Vec<String> {
         let full = list.iter().enumerate().filter(|(_, t)| !t.trim().is_empty());
         full.map(|(k, t)| fill(t, &format!("{what} {}", k + 1))).collect()
@@ -137,7 +144,7 @@ fn text(cx: &Cx, step: &Changed, number: Option<usize>, title: &str, said: &mut 
         title: fill(title, "title"),
         text: match &change.text {
             Some(list) => typed(list, "paragraph", &mut fill),
-            None => own_text.clone(),
+            None => lines(|s| &s.text),
         },
         own_text,
         settings: lines(|s| &s.settings),

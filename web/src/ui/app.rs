@@ -3,7 +3,7 @@
 //! In: the work kept from last time. Out: the whole page.
 //! Always true: work that cannot be read is put aside and said, and the app opens all the same.
 
-use super::{bar, checks, drawing, drop, notices, numbers, options, pages, sizes, strength, turner};
+use super::{bar, checks, drawing, drop, notices, numbers, options, pages, sizes, steps, strength, turner};
 use crate::browser::store;
 use crate::core::Plan;
 use crate::desk::{Desk, Keeping};
@@ -51,6 +51,11 @@ pub fn App() -> impl IntoView {
                     <numbers::Numbers/>
                 </div>
             </section>
+            <section class="spread whole" id="steps" aria-label="Build steps">
+                <div class="leaf-page">
+                    <steps::Steps/>
+                </div>
+            </section>
             <section class="spread whole" id="book" aria-label="The book">
                 <div class="leaf-page">
                     <pages::Pages/>
@@ -61,6 +66,7 @@ pub fn App() -> impl IntoView {
             <a href="#sizes">"Sizes"</a>
             <a href="#checks">"Checks"</a>
             <a href="#numbers">"Numbers"</a>
+            <a href="#steps">"Steps"</a>
             <a href="#book">"Book"</a>
         </nav>
         <drop::Drop/>

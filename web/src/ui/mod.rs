@@ -15,6 +15,7 @@ mod numbers;
 mod options;
 mod pages;
 mod sizes;
+mod steps;
 mod strength;
 mod tag;
 mod turner;
