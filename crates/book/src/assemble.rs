@@ -172,12 +172,12 @@ pub(crate) fn compose(input: &BookInput, options: &BookOptions) -> (Document, Ve
     book.contents = contents::chapter(&cx, &entries(&cx, &book), &refs);
     let mut firsts = vec![0; book.slots.len()];
     for _ in 0..ROUNDS {
-        for i in 0..book.slots.len() {
+        for (i, known) in firsts.iter_mut().enumerate() {
             let first = book.first_of(i);
-            if firsts[i] == first {
+            if *known == first {
                 continue;
             }
-            firsts[i] = first;
+            *known = first;
             match book.slots[i].make {
                 Make::Assembly => book.slots[i].body = Body::Assembly(assembly::pages(&cx, &drawings, first)),
                 Make::Templates => {

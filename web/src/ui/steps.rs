@@ -42,9 +42,11 @@ pub fn Steps() -> impl IntoView {
             <i>"[=gap.width]"</i>" stands for a number that was worked out, by its name."
         </p>
         <div aria-live="polite" id="step-remarks">
-            <For each=remarks key=|text| text.clone() let(text)>
-                <p class="wrong"><span aria-hidden="true">"✗ "</span>{text}</p>
-            </For>
+            // Not by key: the same sentence may be said of two steps.
+            {move || remarks()
+                .into_iter()
+                .map(|text| view! { <p class="wrong"><span aria-hidden="true">"✗ "</span>{text}</p> })
+                .collect::<Vec<_>>()}
         </div>
         <ol class="steps">
             <For each=move || ids.get() key=|id| id.clone() let(id)>
