@@ -59,7 +59,8 @@ fn deviations(true_mm: f64, printed_mm: f64, half: f64, inch: bool, sign: Decima
     }
     let unit = if inch { 0.001 } else { 0.01 };
     let text = |k: f64| {
-        let size = print_decimal((k * unit).abs(), places, sign).unwrap_or_default();
+        // Both deviations of a size have the same number of decimals, except nought (ISO 129-1).
+        let size = format!("{:.*}", places, (k * unit).abs()).replace('.', &sign.char().to_string());
         match k {
             k if k > 0.0 => format!("+{size}"),
             k if k < 0.0 => format!("\u{2212}{size}"),
@@ -67,7 +68,7 @@ fn deviations(true_mm: f64, printed_mm: f64, half: f64, inch: bool, sign: Decima
         }
     };
     if upper == -lower {
-        format!(" ±{}", &text(upper)[1..])
+        format!(" ±{}", print_decimal(upper * unit, places as u8, sign).unwrap_or_default())
     } else {
         format!(" {}/{}", text(upper), text(lower))
     }

@@ -151,14 +151,17 @@ pub fn chains(a: &Assembly, proof: &Proof) -> Vec<Chain> {
         }
         // Both ends of an arm have play along it.
         if let (Some(near), Some(far)) = (left(proof, &arm, &crank), left(proof, &arm, &pin)) {
-            let wishes: [Wish; 5] = [
-                (&arm, "pin-to-pin", "", 1.0),
-                (&arm, "crank-pin/diameter", "", 0.5),
-                (&arm, "slide-pin/diameter", "", 0.5),
-                ("base-upper-ply", &crank, "/radius", 1.0),
-                (&slide, "pin/", "x", 1.0),
-            ];
-            out.extend(shared(format!("arm.{what}"), near + far, false, &wishes));
+            // The plies of the base are drilled together: whichever is measured counts once.
+            for ply in ["base-upper-ply", "base-lower-ply"] {
+                let wishes: [Wish; 5] = [
+                    (&arm, "pin-to-pin", "", 1.0),
+                    (&arm, "crank-pin/diameter", "", 0.5),
+                    (&arm, "slide-pin/diameter", "", 0.5),
+                    (ply, &crank, "/radius", 1.0),
+                    (&slide, "pin/", "x", 1.0),
+                ];
+                out.extend(shared(format!("arm.{what}.{ply}"), near + far, false, &wishes));
+            }
         }
         if let Some(room) = left(proof, &pin, "cam-plate") {
             let slot = format!("{what}-slot");

@@ -2,7 +2,7 @@
 //!
 //! In: a part, its drawing and figures, the options. Out: pages.
 //! Always true: the layout with the largest scale wins, upright before on its side, one sheet before two
-//! unless two allow at least twice the scale; blocks keep their order, so a small change moves nothing else.
+//! unless two allow at least twice the scale and the view were small without; blocks keep their order, so a small change moves nothing else.
 
 use crate::bars::check_bar;
 use crate::block::Block;
@@ -21,6 +21,9 @@ use turnleaf_parts::Part;
 
 /// Clear space between blocks and to the frame, mm.
 const GAP: f64 = 5.0;
+
+/// A view shorter than this on paper is small: details no longer read well, mm.
+const SMALL: f64 = 65.0;
 
 /// Blocks set out on a sheet: their corners.
 struct Layout {
@@ -215,7 +218,7 @@ pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -
             }
             let placed = place(d, figures, &view, &st);
             for a in attempts(o.paper) {
-                let worth = a.worth(view.scale) - f64::from(u8::from(quarter)) * 1e-8;
+                let worth = a.worth(view.scale, size) - f64::from(u8::from(quarter)) * 1e-8;
                 if best.as_ref().is_some_and(|b| b.0 >= worth) {
                     continue;
                 }
@@ -266,9 +269,11 @@ struct Attempt {
 
 impl Attempt {
     /// Larger scales are worth more; of equal scales the earlier of: upright, strip below, narrow notes.
-    fn worth(&self, scale: f64) -> f64 {
+    fn worth(&self, scale: f64, size: f64) -> f64 {
         let small = |yes: bool, weight: f64| if yes { weight } else { 0.0 };
-        scale * if self.two { 0.51 } else { 1.0 }
+        // Two sheets must allow twice the scale, and the part be small without them.
+        let two = if size * scale / 2.0 < SMALL { 0.51 } else { 0.3 };
+        scale * if self.two { two } else { 1.0 }
             - small(self.turned, 1e-6)
             - small(self.beside, 1e-7)
             - (self.notes - 82.0).abs() * 1e-11

@@ -72,7 +72,7 @@ pub fn sentences(
     } else if !d.rows.is_empty() {
         out.push(say("X runs along the datum line, Y across it."));
     }
-    out.extend(general.map(|g| say(&format!("Sizes without a tolerance of their own: {g}."))));
+    out.extend(general.map(|g| say(&format!("Sizes without a tolerance: {g}."))));
     out.extend(grain(part, d).map(say));
     out.extend(part.notes.iter().map(|n| say(n)));
     out
