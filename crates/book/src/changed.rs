@@ -278,12 +278,13 @@ fn cloud((a, b): &Bounds) -> Item {
     let mut steps = vec![Step::Move(*a)];
     for i in 0..4 {
         let (p, q) = (corners[i], corners[(i + 1) % 4]);
-        let long = (q.x - p.x).hypot(q.y - p.y);
+        let length = |x: f64, y: f64| (x * x + y * y).sqrt();
+        let long = length(q.x - p.x, q.y - p.y);
         let count = (long / SCALLOP).round().max(1.0);
         let (dx, dy) = ((q.x - p.x) / count, (q.y - p.y) / count);
         // Left of the way round is outward, with y down.
-        let (nx, ny) = (dy / dx.hypot(dy), -dx / dx.hypot(dy));
-        let bulge = 0.42 * dx.hypot(dy);
+        let (nx, ny) = (dy / length(dx, dy), -dx / length(dx, dy));
+        let bulge = 0.42 * length(dx, dy);
         for k in 0..count as usize {
             let s = pt(p.x + dx * k as f64, p.y + dy * k as f64);
             let e = pt(s.x + dx, s.y + dy);

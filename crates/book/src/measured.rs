@@ -116,30 +116,25 @@ fn sign_items(items: &mut [Item], before: &BTreeMap<String, String>) {
 /// Signs the last words of a dimension with a small raised sign, which needs no room of its own.
 fn sign_last(items: &mut Vec<Item>) -> bool {
     for i in (0..items.len()).rev() {
-        match &mut items[i] {
-            Item::Text(t) => {
-                let wide = turnleaf_text::width(&t.text, t.size, t.face);
-                let along = match t.anchor {
-                    Anchor::Start => wide,
-                    Anchor::Middle => wide / 2.0,
-                    Anchor::End => 0.0,
-                };
-                let turned = trig::rad(t.rotate);
-                let (c, s) = (trig::cos(turned), trig::sin(turned));
-                let up = 0.32 * t.size;
-                let at = pt(t.at.x + along * c - up * s, t.at.y - along * s - up * c);
-                let small =
-                    Text { at, text: SIGN.into(), size: 0.62 * t.size, anchor: Anchor::Start, ..t.clone() };
-                items.insert(i + 1, Item::Text(small));
-                return true;
-            }
-            Item::Group { items, .. } => {
-                if sign_last(items) {
-                    return true;
-                }
-            }
-            _ => {}
+        if let Item::Group { items: inner, .. } = &mut items[i]
+            && sign_last(inner)
+        {
+            return true;
         }
+        let Item::Text(t) = &items[i] else { continue };
+        let wide = turnleaf_text::width(&t.text, t.size, t.face);
+        let along = match t.anchor {
+            Anchor::Start => wide,
+            Anchor::Middle => wide / 2.0,
+            Anchor::End => 0.0,
+        };
+        let turned = trig::rad(t.rotate);
+        let (c, s) = (trig::cos(turned), trig::sin(turned));
+        let up = 0.32 * t.size;
+        let at = pt(t.at.x + along * c - up * s, t.at.y - along * s - up * c);
+        let small = Text { at, text: SIGN.into(), size: 0.62 * t.size, anchor: Anchor::Start, ..t.clone() };
+        items.insert(i + 1, Item::Text(small));
+        return true;
     }
     false
 }
