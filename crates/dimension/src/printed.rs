@@ -9,7 +9,7 @@ use crate::drawing::{Drawing, Piece};
 use crate::rule::Rule;
 use core::f64::consts::PI;
 use turnleaf_geom::trig;
-use turnleaf_units::{DecimalSign, Length, PrintUnits, Printed, print_decimal};
+use turnleaf_units::{DecimalSign, InchPrint, Length, PrintUnits, Printed, print_decimal};
 
 /// How figures are written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -42,6 +42,27 @@ impl Figure {
             Some(s) => format!("{}{main} [{s}{second}]", self.main),
             None => format!("{}{main}", self.main),
         }
+    }
+}
+
+impl Figure {
+    /// The same words in runs that a narrow column may set below each other: a size is never parted from its unit
+    /// or brackets, only from its limits and from the other unit.
+    pub fn runs(&self) -> Vec<String> {
+        if self.limits.iter().all(String::is_empty) {
+            return vec![self.text()];
+        }
+        let limits = self.limits.each_ref().map(|l| l.trim().to_string());
+        let mut out = vec![self.main.clone(), limits[0].clone()];
+        if let Some(s) = &self.second {
+            let close = if limits[1].is_empty() { "]" } else { "" };
+            out.extend([format!("[{s}{close}"), limits[1].clone()]);
+            if let Some(last) = out.last_mut().filter(|l| !l.is_empty()) {
+                last.push(']');
+            }
+        }
+        out.retain(|r| !r.is_empty());
+        out
     }
 }
 
@@ -88,13 +109,55 @@ pub fn with_tolerance(figure: &mut Figure, d: &Drawing, dim: usize, half: f64, w
     }
 }
 
-/// A tolerance without a size: "±0.25" in the leading unit, and the other in brackets.
+/// The least part of a general tolerance that the note of a sheet leaves to the maker; what rounding takes beyond
+/// that is said at the figure itself.
+const LEFT: f64 = 0.4;
+
+/// What the note allows either side of a printed figure, in steps of [`FINE`]: the tolerance less what rounding may
+/// have taken from it already, but at least [`LEFT`] of it.
+fn allowed(half: f64, step: f64, inch: bool) -> f64 {
+    let fine = FINE[usize::from(inch)];
+    ((half - step / 2.0).max(half * LEFT) / fine + 1e-6).floor().max(1.0)
+}
+
+/// The steps that lengths are rounded to in the leading unit and in the other, mm, and whether that is inches.
+fn steps(units: PrintUnits) -> [Option<(f64, bool)>; 2] {
+    let inch = |i: InchPrint| Some((step_of(PrintUnits::Inch(i)), true));
+    match units {
+        PrintUnits::Mm(step) => [Some((step.length().mm(), false)), None],
+        PrintUnits::Inch(i) => [inch(i), None],
+        PrintUnits::Both(step, i) => [Some((step.length().mm(), false)), inch(i)],
+    }
+}
+
+/// The note's tolerance for figures without one of their own, `half` mm either side of the true size: "±0.2 mm",
+/// and in the other unit in brackets.
 pub fn general(half: f64, w: &Wording) -> String {
-    let one = |inch: bool| deviations(0.0, 0.0, half, inch, w.sign).trim().to_string();
-    match w.units {
-        PrintUnits::Mm(_) => format!("{} mm", one(false)),
-        PrintUnits::Inch(_) => format!("{} in", one(true)),
-        PrintUnits::Both(..) => format!("{} mm [{} in]", one(false), one(true)),
+    let one = |(step, inch): (f64, bool)| {
+        let (unit, places, name) = if inch { (0.001, 3, "in") } else { (0.01, 2, "mm") };
+        let text = print_decimal(allowed(half, step, inch) * unit, places, w.sign).unwrap_or_default();
+        format!("±{text} {name}")
+    };
+    match steps(w.units) {
+        [Some(a), Some(b)] => format!("{} [{}]", one(a), one(b)),
+        [a, _] => a.map(one).unwrap_or_default(),
+    }
+}
+
+/// Adds limits to a length that the general tolerance does not keep within `half` mm of its true size, because the
+/// figure is rounded by more than the note leaves room for.
+pub fn with_general(figure: &mut Figure, d: &Drawing, dim: usize, half: f64, w: &Wording) {
+    if figure.angle || d.dimensions[dim].reference {
+        return;
+    }
+    let value = d.value(dim);
+    let (main, second) = length(value, w);
+    for (k, printed) in [Some(main), second].into_iter().enumerate() {
+        let (Some(p), Some((step, inch))) = (printed, steps(w.units)[k]) else { continue };
+        let off = (p.rounded.mm() - value).abs();
+        if off + allowed(half, step, inch) * FINE[usize::from(inch)] > half + 1e-6 {
+            figure.limits[k] = deviations(value, p.rounded.mm(), half, inch, w.sign);
+        }
     }
 }
 

@@ -193,13 +193,14 @@ pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -
     let (lo, hi) = part.outline.bounds();
     let size = (hi.x - lo.x).max(hi.y - lo.y);
     let round = d.frame.fold != 1;
-    let mut tables = table::holes(d, figures, usize::MAX);
+    let rooms = [false, true].map(|l| area(&Border::new(o.paper, l), revisions.as_ref()));
+    let narrow = rooms[0].width().min(rooms[1].width());
+    let mut tables = table::holes(d, figures, usize::MAX, narrow);
     tables.extend(table::ways(d, figures, usize::MAX));
     tables.extend(table::edges(d, figures));
     tables.extend(sections.iter().cloned());
     let general = o.general.map(|half| turnleaf_dimension::printed::general(half, &o.wording()));
     let mut written = Written { part, d, figures, general, done: Vec::new() };
-    let rooms = [false, true].map(|l| area(&Border::new(o.paper, l), revisions.as_ref()));
     let mut best: Option<(f64, Layout)> = None;
     for scale in scales(size) {
         if best.as_ref().is_some_and(|b| b.0 > scale.factor()) {
@@ -352,7 +353,7 @@ fn pages(
         let mut rest: Vec<Block> = Vec::new();
         let mut limit = d.rows.len().max(1);
         let tables = loop {
-            let t = table::holes(d, figures, limit);
+            let t = table::holes(d, figures, limit, a.width());
             if limit == 1 || t.iter().all(|b| b.height <= a.height()) {
                 break t;
             }

@@ -23,7 +23,7 @@ pub use title::{Subject, TITLE_HEIGHT, TITLE_WIDTH};
 
 use turnleaf_diag::Diagnostic;
 pub use turnleaf_dimension::Tongue;
-use turnleaf_dimension::printed::{figures, with_tolerance};
+use turnleaf_dimension::printed::{figures, with_general, with_tolerance};
 use turnleaf_dimension::{Proof, choose, prove};
 use turnleaf_page::Page;
 use turnleaf_parts::Part;
@@ -42,6 +42,8 @@ pub fn part_sheet(part: &Part, options: &SheetOptions) -> (Vec<Page>, Vec<Diagno
     for (k, dim) in drawing.dimensions.iter().enumerate() {
         if let Some(half) = options.tolerance_of(&dim.id) {
             with_tolerance(&mut figures[k], &drawing, k, half, &wording);
+        } else if let Some(half) = options.general {
+            with_general(&mut figures[k], &drawing, k, half, &wording);
         }
     }
     drawing.in_tongue(&options.tongue);

@@ -35,9 +35,13 @@ fn atoms(pieces: &[Piece], figures: &[Figure], d: &Drawing) -> Vec<Atom> {
     for p in pieces {
         match p {
             Piece::Figure(i) => {
-                let text = figures[*i].text();
-                let text = if d.dimensions[*i].reference { format!("({text})") } else { text };
-                push((text, Some(*i)), glued, &mut out);
+                let mut runs = figures[*i].runs();
+                if d.dimensions[*i].reference {
+                    runs = vec![format!("({})", figures[*i].text())];
+                }
+                for (k, text) in runs.into_iter().enumerate() {
+                    push((text, Some(*i)), glued && k == 0, &mut out);
+                }
                 glued = true;
             }
             Piece::Words(w) => {
@@ -140,15 +144,21 @@ fn table(id: &str, title: &str, columns: &[Column], rows: Vec<Vec<Vec<Atom>>>, d
                     for (text, dim) in atom {
                         let item = Item::Text(Text::new(pt(at, base), size, text.clone()));
                         at += run_width(text, Face::Regular);
-                        inside.push(match dim {
-                            None => item,
-                            Some(i) => Item::Group {
+                        let Some(i) = dim else {
+                            inside.push(item);
+                            continue;
+                        };
+                        let name = &d.dimensions[*i].id;
+                        // A size and its limits are one figure, on one line or two.
+                        match inside.last_mut() {
+                            Some(Item::Group { id: Some(id), items, .. }) if id == name => items.push(item),
+                            _ => inside.push(Item::Group {
                                 role: Role::Dimension,
                                 origin: d.dimensions[*i].origin,
-                                id: Some(d.dimensions[*i].id.clone()),
+                                id: Some(name.clone()),
                                 items: vec![item],
-                            },
-                        });
+                            }),
+                        }
                     }
                 }
             }
@@ -178,17 +188,29 @@ fn plain(text: &str) -> Vec<Atom> {
     text.split_whitespace().map(|w| vec![(w.to_string(), None)]).collect()
 }
 
-/// Tables of holes, slots and recesses: one block for every `limit` rows.
-pub fn holes(d: &Drawing, figures: &[Figure], limit: usize) -> Vec<Block> {
+/// Tables of holes, slots and recesses: one block for every `limit` rows, no wider than `room` mm where narrower
+/// columns can do it.
+pub fn holes(d: &Drawing, figures: &[Figure], limit: usize, room: f64) -> Vec<Block> {
+    let mut narrow = 1.0;
+    loop {
+        let blocks = holes_within(d, figures, limit, narrow);
+        if narrow < 0.35 || blocks.iter().all(|b| b.width <= room) {
+            return blocks;
+        }
+        narrow -= 0.1;
+    }
+}
+
+fn holes_within(d: &Drawing, figures: &[Figure], limit: usize, narrow: f64) -> Vec<Block> {
     let (first, second) = if d.polar { ("From centre", "Angle") } else { ("X", "Y") };
     let columns = [
         Column { head: "Mark", most: 12.0 },
         Column { head: "No.", most: 8.0 },
-        Column { head: "For", most: 32.0 },
-        Column { head: "Size", most: 26.0 },
-        Column { head: first, most: 28.0 },
-        Column { head: second, most: 32.0 },
-        Column { head: "Depth", most: 20.0 },
+        Column { head: "For", most: 32.0 * narrow },
+        Column { head: "Size", most: 26.0 * narrow },
+        Column { head: first, most: 28.0 * narrow },
+        Column { head: second, most: 32.0 * narrow },
+        Column { head: "Depth", most: 20.0 * narrow },
     ];
     d.rows
         .chunks(limit.max(1))

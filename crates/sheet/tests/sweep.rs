@@ -8,7 +8,7 @@
 mod checker;
 
 use turnleaf_page::Paper;
-use turnleaf_sheet::{SheetOptions, part_sheet};
+use turnleaf_sheet::{SheetOptions, Tolerance, part_sheet};
 use turnleaf_svg::page_svg;
 use turnleaf_units::{Denominator, InchPrint, MmStep, PrintUnits};
 
@@ -39,6 +39,29 @@ fn sizes(q: &mut Sequence, k: usize) -> turnleaf_mechanism::Sizes {
     s
 }
 
+/// Tolerances on the sizes that the checks of a book give them to: widths, depths, radii and pins.
+fn tolerances(part: &turnleaf_parts::Part) -> Vec<Tolerance> {
+    let of = |begins: &str, ends: &str, half: f64| Tolerance {
+        part: part.id.clone(),
+        begins: begins.into(),
+        ends: ends.into(),
+        half,
+    };
+    vec![
+        of("groove", "/width", 0.13),
+        of("tongue", "/width", 0.13),
+        of("groove", "/depth", 0.19),
+        of("tongue", "/depth", 0.19),
+        of("width/", "", 0.21),
+        of("pin-to-pin", "", 0.12),
+        of("", "-pin/diameter", 0.18),
+        of("", "/radius", 0.12),
+        of("pin/", "x", 0.12),
+        of("", "-slot/width", 0.2),
+        of("pocket/", "radius", 0.22),
+    ]
+}
+
 #[test]
 fn random_tables_have_complete_and_clean_sheets() {
     let wanted: usize = std::env::var("TURNLEAF_SWEEP").ok().and_then(|v| v.parse().ok()).unwrap_or(6);
@@ -56,7 +79,12 @@ fn random_tables_have_complete_and_clean_sheets() {
         for part in turnleaf_parts::assemble(&m).parts.iter().filter(|p| p.made) {
             for units in [PrintUnits::Mm(MmStep::TENTH), PrintUnits::Inch(inch)] {
                 for paper in [Paper::A4, Paper::Letter] {
-                    let o = SheetOptions { paper, units, ..SheetOptions::default() };
+                    let mut o = SheetOptions { paper, units, ..SheetOptions::default() };
+                    // Every other table with tolerances, which make figures longer.
+                    if tables % 2 == 0 {
+                        o.general = Some(0.25);
+                        o.tolerances = tolerances(part);
+                    }
                     let (pages, said, proof) = part_sheet(part, &o);
                     let what = format!(
                         "{} sectors {:.0} {:.1}° {paper:?} {}",
@@ -91,4 +119,80 @@ fn random_tables_have_complete_and_clean_sheets() {
     assert!(tables == wanted, "only {tables} of {tried} random tables solved");
     assert!(found.is_empty(), "{} complaints:\n{}", found.len(), found.join("\n"));
     assert!(worst < 3.0, "{worst}");
+}
+
+/// Between the narrow points of this star no letter stands square to a tongue's edge: its arrow has to lean.
+#[test]
+fn the_marks_of_a_narrow_star_stand_clear_of_its_outline() {
+    let s = turnleaf_mechanism::Sizes {
+        closed_diameter: 1325.02,
+        opening: turnleaf_mechanism::Opening::Diameter(1645.5),
+        sectors: 7,
+        slide_skew: 0.188209,
+        stock_thickness: 16.0,
+        ..turnleaf_mechanism::Sizes::example()
+    };
+    let m = turnleaf_mechanism::solve(&s).expect("solves");
+    let table = turnleaf_parts::assemble(&m);
+    let star = table.part("star").expect("a star");
+    for paper in [Paper::A4, Paper::Letter] {
+        let (pages, said, _) = part_sheet(star, &SheetOptions { paper, ..SheetOptions::default() });
+        assert!(said.is_empty() && !pages.is_empty(), "{said:?}");
+        for page in &pages {
+            let found = checker::read(&page_svg(page)).complaints();
+            assert!(found.is_empty(), "{paper:?}: {found:?}");
+        }
+    }
+}
+
+/// The half-widths that a sheet states must keep every size within the general tolerance of its true value,
+/// whatever fraction it is rounded to: read back from the printed words, not from what wrote them.
+#[test]
+fn general_tolerances_make_up_for_rounding() {
+    const HALF: f64 = 0.25;
+    let m = turnleaf_mechanism::solve(&turnleaf_mechanism::Sizes::example()).expect("solves");
+    let number = |t: &str| t.replace('\u{2212}', "-").parse::<f64>().expect("a decimal");
+    let fraction = |t: &str| -> f64 {
+        let part = |w: &str| w.split_once('/').map_or_else(|| number(w), |(a, b)| number(a) / number(b));
+        let size: f64 = t.trim_start_matches('\u{2212}').split_whitespace().map(part).sum();
+        if t.starts_with('\u{2212}') { -size } else { size }
+    };
+    let (mut plain, mut own) = (0, 0);
+    for denominator in Denominator::ALL {
+        let units = PrintUnits::Inch(InchPrint { denominator, feet: false });
+        let w = SheetOptions { units, ..SheetOptions::default() }.wording();
+        let note = turnleaf_dimension::printed::general(HALF, &w);
+        let note = number(note.trim_start_matches('±').trim_end_matches(" in")) * 25.4;
+        assert!(note > 0.07, "{denominator:?}: {note} mm is no tolerance to work to");
+        for part in turnleaf_parts::assemble(&m).parts.iter().filter(|p| p.made) {
+            let d = turnleaf_dimension::choose(part);
+            let mut figures = turnleaf_dimension::printed::figures(&d, &w);
+            for (k, figure) in figures.iter_mut().enumerate() {
+                turnleaf_dimension::printed::with_general(figure, &d, k, HALF, &w);
+                if figure.angle || d.dimensions[k].reference {
+                    continue;
+                }
+                let off = fraction(&figure.main) * 25.4 - d.value(k);
+                let (low, high) = match figure.limits[0].trim() {
+                    "" => (-note, note),
+                    both if both.starts_with('±') => {
+                        let h = number(both.trim_start_matches('±')) * 25.4;
+                        (-h, h)
+                    }
+                    limits => {
+                        let (high, low) = limits.split_once('/').expect("two limits");
+                        (number(low) * 25.4, number(high) * 25.4)
+                    }
+                };
+                *(if figure.limits[0].is_empty() { &mut plain } else { &mut own }) += 1;
+                assert!(
+                    low < high && off + low > -HALF - 1e-4 && off + high < HALF + 1e-4,
+                    "{}: {} is {off:.3} mm off",
+                    d.dimensions[k].id,
+                    figure.text()
+                );
+            }
+        }
+    }
+    assert!(plain > 100 && own > 100, "{plain} by the note, {own} by their own");
 }

@@ -18,6 +18,12 @@ use turnleaf_page::{Item, Pt, Role, pt};
 /// Directions tried round a feature, degrees: up right first, as one writes.
 const ROUND: [f64; 8] = [45.0, 135.0, -45.0, -135.0, 0.0, 180.0, 90.0, -90.0];
 
+/// How far the arrow of an edge may lean from square, degrees: square first.
+const LEANS: [f64; 7] = [0.0, 20.0, -20.0, 40.0, -40.0, 55.0, -55.0];
+
+/// Lengths of such an arrow, mm: the last two only where nothing shorter is free.
+const LENGTHS: [f64; 8] = [3.5, 5.0, 8.0, 12.0, 17.0, 24.0, 32.0, 42.0];
+
 /// Places all letters.
 pub fn draw(
     d: &Drawing,
@@ -80,28 +86,40 @@ fn edge_mark(d: &Drawing, i: usize, label: &str, view: &View, style: &Style, ink
     let stand = if e.tongue { s.value(e.depth) } else { 0.0 };
     let width = style.width(label);
     let mut best: Option<(f64, Pt, Pt, Label)> = None;
-    for (k, t) in [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8].into_iter().enumerate() {
-        let along = base + dir * (s.value(e.near) + (s.value(e.far) - s.value(e.near)) * t);
-        for (j, length) in [3.5, 5.0, 8.0, 12.0, 17.0, 24.0].into_iter().enumerate() {
-            for (m, out) in [1.0, -1.0].into_iter().enumerate() {
-                let from = if out > 0.0 { stand } else { 0.0 };
-                let p = view.place(along + normal * (out * from));
-                let q = view.place(along + normal * (out * (from + length / view.scale)));
-                let (ux, uy) = ((q.x - p.x) / length, (q.y - p.y) / length);
-                // Far enough that the letter's box, descenders included, leaves the arrow's tail.
-                let (w, h) = (width / 2.0 + 0.9, style.cap * 0.91 + 0.5);
-                let out_by = (w / ux.abs().max(1e-6)).min(h / uy.abs().max(1e-6));
-                let c = pt(q.x + ux * out_by, q.y + uy * out_by + style.cap / 2.0);
-                let label = Label::mark(c, width, style.cap);
-                let cost = ink.text_cost(&label)
-                    + ink.line_cost(p, q)
-                    + k as f64 * 0.7
-                    + j as f64 * 1.5
-                    + m as f64 * 6.0;
-                if best.is_none_or(|b| cost < b.0 - 1e-9) {
-                    best = Some((cost, p, q, label));
+    // Square to the edge where that is free; between narrow arms it is not, and the arrow may lean or be long.
+    for (leans, lengths) in [(&LEANS[..1], &LENGTHS[..6]), (&LEANS[..], &LENGTHS[..])] {
+        for (k, t) in [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8].into_iter().enumerate() {
+            let along = base + dir * (s.value(e.near) + (s.value(e.far) - s.value(e.near)) * t);
+            for (j, &length) in lengths.iter().enumerate() {
+                for (m, out) in [1.0, -1.0].into_iter().enumerate() {
+                    for (n, lean) in leans.iter().enumerate() {
+                        let from = if out > 0.0 { stand } else { 0.0 };
+                        let away = (normal * out).rot(trig::rad(*lean));
+                        let foot = along + normal * (out * from);
+                        let p = view.place(foot);
+                        let q = view.place(foot + away * (length / view.scale));
+                        let (ux, uy) = ((q.x - p.x) / length, (q.y - p.y) / length);
+                        // Far enough that the letter's box, descenders included, leaves the arrow's tail.
+                        let (w, h) = (width / 2.0 + 0.9, style.cap * 0.91 + 0.5);
+                        let out_by = (w / ux.abs().max(1e-6)).min(h / uy.abs().max(1e-6));
+                        let c = pt(q.x + ux * out_by, q.y + uy * out_by + style.cap / 2.0);
+                        let label = Label::mark(c, width, style.cap);
+                        let cost = ink.text_cost(&label)
+                            + ink.line_cost(p, q)
+                            + k as f64 * 0.7
+                            + j as f64 * 1.5
+                            + m as f64 * 6.0
+                            + n as f64 * 2.0;
+                        if best.is_none_or(|b| cost < b.0 - 1e-9) {
+                            best = Some((cost, p, q, label));
+                        }
+                    }
                 }
             }
+        }
+        // Less than text on an edge costs.
+        if best.is_some_and(|b| b.0 < 150.0) {
+            break;
         }
     }
     let Some((_, p, q, text)) = best else { return Vec::new() };
