@@ -10,13 +10,14 @@ use std::sync::OnceLock;
 
 const DEMOS: [&str; 3] = ["reading-room.json", "map-room.json", "window-table.json"];
 
-/// The program, built by cargo for the profile of this test.
+/// The program, built by cargo for the profile of this test; as a part of the whole workspace, so that everything
+/// it needs is there already.
 fn program() -> &'static Path {
     static BUILT: OnceLock<PathBuf> = OnceLock::new();
     BUILT.get_or_init(|| {
         let cargo = std::env::var("CARGO").unwrap_or_else(|_| "cargo".into());
         let mut build = Command::new(cargo);
-        build.args(["build", "--quiet", "--package", "turnleaf-cli", "--message-format", "json"]);
+        build.args(["build", "--quiet", "--workspace", "--bin", "turnleaf", "--message-format", "json"]);
         if !cfg!(debug_assertions) {
             build.arg("--release");
         }

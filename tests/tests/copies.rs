@@ -4,6 +4,7 @@
 
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
+use std::sync::OnceLock;
 use turnleaf_plan::planfile::{About, PrintChoice, Question, State};
 use turnleaf_plan::{Edition, Paper, Plan, compare_editions};
 
@@ -123,19 +124,21 @@ fn folder(name: &str) -> PathBuf {
     path
 }
 
-/// The terminal program, built as `cargo test --workspace` builds it.
-fn program() -> PathBuf {
-    let mut path = std::env::current_exe().unwrap();
-    path.pop();
-    path.pop();
-    path.join(format!("turnleaf{}", std::env::consts::EXE_SUFFIX))
+/// The terminal program, built once as `cargo test --workspace` builds it.
+fn program() -> &'static Path {
+    static BUILT: OnceLock<PathBuf> = OnceLock::new();
+    BUILT.get_or_init(|| {
+        let cargo = std::env::var("CARGO").unwrap_or_else(|_| "cargo".into());
+        let words = ["build", "--quiet", "--workspace", "--bin", "turnleaf"];
+        assert!(Command::new(cargo).args(words).status().unwrap().success());
+        let mut path = std::env::current_exe().unwrap();
+        path.pop();
+        path.pop();
+        path.join(format!("turnleaf{}", std::env::consts::EXE_SUFFIX))
+    })
 }
 
 fn call(words: &[&str], folder: &Path) -> Output {
-    let cargo = std::env::var("CARGO").unwrap_or_else(|_| "cargo".into());
-    let built =
-        Command::new(cargo).args(["build", "--quiet", "--workspace", "--bin", "turnleaf"]).status().unwrap();
-    assert!(built.success());
     Command::new(program()).args(words).current_dir(folder).output().unwrap()
 }
 
