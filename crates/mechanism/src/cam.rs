@@ -143,13 +143,10 @@ impl Cam {
     fn points(&self, t: &Track, line: f64, count: usize) -> Vec<Vec2> {
         (0..=count).map(|i| self.pin(t, line, self.turn() * i as f64 / count as f64)).collect()
     }
-    fn worst_pressure(&self) -> f64 {
-        let mut worst: f64 = 0.0;
-        for i in 0..=32 {
-            let turn = self.turn() * i as f64 / 32.0;
-            worst = worst.max(self.pressure_at(&self.panel, turn)).max(self.pressure_at(&self.leaf, turn));
-        }
-        worst
+    /// Greatest pressure angle of one pin, radians.
+    fn worst_pressure(&self, t: &Track) -> f64 {
+        let at = |i: usize| self.pressure_at(t, self.turn() * i as f64 / PRESSURE_LOOKS as f64);
+        (0..=PRESSURE_LOOKS).map(at).fold(0.0, f64::max)
     }
     /// Least distance between the centre lines of two different slots, mm, from `count` points on each; any
     /// value below `stop` may come back as soon as one is found.
@@ -159,45 +156,74 @@ impl Cam {
     pub fn centre_distance(&self, n: usize, skew: f64, count: usize, stop: f64) -> f64 {
         let h = PI / n as f64;
         let sets = [self.points(&self.panel, skew, count), self.points(&self.leaf, h, count)];
-        let radii = sets.each_ref().map(|s| s.iter().map(|p| p.norm()).collect::<Vec<f64>>());
+        let chains = sets.each_ref().map(|s| runs(s));
         // Farther apart than this is as good as nothing near.
-        let mut least2 = (FAR_APART * stop) * (FAR_APART * stop);
-        // Up to the dwell a slot only goes outward.
-        let peaks = [peak(&radii[0]), peak(&radii[1])];
+        let mut least = FAR_APART * stop;
+        let mut least2 = least * least;
         for a in 0..2 {
             for b in a..2 {
                 // A set against itself looks alike from either side.
                 let turns = if a == b { 1..n / 2 + 1 } else { 0..n };
                 for k in turns {
                     let (s, c) = trig::sin_cos(2.0 * PI * k as f64 / n as f64);
-                    for (p, r) in sets[a].iter().zip(&radii[a]) {
-                        let q = Vec2 { x: c * p.x - s * p.y, y: s * p.x + c * p.y };
-                        // Points at such different radii cannot be nearer than their difference.
-                        let near = least2.sqrt() + 1.0;
-                        let rise = &radii[b][..peaks[b]];
-                        let from = rise.partition_point(|x| *x < r - near).saturating_sub(1);
-                        let to = rise.partition_point(|x| *x <= r + near);
-                        let flat = peaks[b].saturating_sub(1).max(to)..sets[b].len() - 1;
-                        for i in (from..to.min(sets[b].len() - 1)).chain(flat) {
-                            least2 = least2.min(to_segment2(q, sets[b][i], sets[b][i + 1]));
+                    let turned = |p: Vec2| Vec2 { x: c * p.x - s * p.y, y: s * p.x + c * p.y };
+                    for x in &chains[a] {
+                        let centre = turned(x.centre);
+                        for y in &chains[b] {
+                            if centre.dist(y.centre) > least + x.radius + y.radius + HAIR {
+                                continue;
+                            }
+                            for p in &sets[a][x.from..x.to] {
+                                let q = turned(*p);
+                                let reach = least + y.radius + HAIR;
+                                if (q - y.centre).norm2() > reach * reach {
+                                    continue;
+                                }
+                                for i in y.from..y.to.min(sets[b].len() - 1) {
+                                    least2 = least2.min(to_segment2(q, sets[b][i], sets[b][i + 1]));
+                                }
+                                least = least2.sqrt();
+                            }
                         }
                     }
-                    if least2 < stop * stop {
-                        return least2.sqrt();
+                    if least < stop {
+                        return least;
                     }
                 }
             }
         }
-        least2.sqrt()
+        least
     }
 }
 
 /// Slots this many times farther apart than is needed are not looked at more closely.
 const FAR_APART: f64 = 3.0;
 
-/// Index of the greatest value.
-fn peak(radii: &[f64]) -> usize {
-    (1..radii.len()).fold(0, |best, i| if radii[i] > radii[best] { i } else { best })
+/// Bounds of distances are given away by so much, mm: rounding leaves nothing out.
+const HAIR: f64 = 1e-9;
+/// Stretches of a slot looked at together. More: fewer circles to compare, but larger ones.
+const RUN: usize = 8;
+/// Turns at which the pressure angle is looked at.
+const PRESSURE_LOOKS: usize = 32;
+
+/// Some stretches of a slot, and a circle that holds them.
+struct Run {
+    from: usize,
+    to: usize,
+    centre: Vec2,
+    radius: f64,
+}
+
+/// Cuts a slot's points into runs: each holds its own points and the stretches that begin at them.
+fn runs(points: &[Vec2]) -> Vec<Run> {
+    let run = |from: usize| {
+        let to = (from + RUN).min(points.len());
+        let held = &points[from..(to + 1).min(points.len())];
+        let centre = (held[0] + held[held.len() - 1]) * 0.5;
+        let radius = held.iter().map(|p| p.dist(centre)).fold(0.0, f64::max);
+        Run { from, to, centre, radius }
+    };
+    (0..points.len()).step_by(RUN).map(run).collect()
 }
 
 fn to_segment2(p: Vec2, a: Vec2, b: Vec2) -> f64 {
@@ -290,19 +316,27 @@ fn find_among<T>(
     let (p_full, l_full) =
         (lay.travel + lay.panel_overtravel_least, lay.leaf_travel + lay.leaf_overtravel_least);
     let leaf_most = room.pin_most.min(room.leaf_pin_most);
+    let cam_of = |x: f64, y: f64, (rise, back, blend): (f64, f64, f64)| Cam {
+        panel: Track { closed: x, travel: lay.travel, over: lay.panel_overtravel_least },
+        leaf: Track { closed: y, travel: lay.leaf_travel, over: lay.leaf_overtravel_least },
+        rise: trig::rad(rise),
+        blend,
+        dwell: s.ramp_sweep,
+        back: trig::rad(back),
+        bridge: 0.0,
+        pressure: 0.0,
+    };
+    // A pin's pressure angle does not depend on the other pin.
+    let leaf_steps = || steps(room.leaf_pin_least, leaf_most - l_full);
+    let leaf_pressures: Vec<Vec<f64>> = leaf_steps()
+        .map(|y| laws().map(|law| cam_of(0.0, y, law)).map(|cam| cam.worst_pressure(&cam.leaf)).collect())
+        .collect();
     for x in steps(room.panel_pin_least, room.pin_most - p_full) {
-        for y in steps(room.leaf_pin_least, leaf_most - l_full) {
-            for (rise, back, blend) in laws() {
-                let mut cam = Cam {
-                    panel: Track { closed: x, travel: lay.travel, over: lay.panel_overtravel_least },
-                    leaf: Track { closed: y, travel: lay.leaf_travel, over: lay.leaf_overtravel_least },
-                    rise: trig::rad(rise),
-                    blend,
-                    dwell: s.ramp_sweep,
-                    back: trig::rad(back),
-                    bridge: 0.0,
-                    pressure: 0.0,
-                };
+        let panel_pressures: Vec<f64> =
+            laws().map(|law| cam_of(x, 0.0, law)).map(|cam| cam.worst_pressure(&cam.panel)).collect();
+        for (y, leaf_pressures) in leaf_steps().zip(&leaf_pressures) {
+            for (i, law) in laws().enumerate() {
+                let mut cam = cam_of(x, y, law);
                 if cam.farthest(&cam.panel) > room.pin_most + 1e-9
                     || cam.farthest(&cam.leaf) > leaf_most + 1e-9
                     || trig::deg(cam.turn()) > crate::arms::TURN_LIMIT
@@ -310,7 +344,7 @@ fn find_among<T>(
                     no.too_far += 1;
                     continue;
                 }
-                cam.pressure = cam.worst_pressure();
+                cam.pressure = panel_pressures[i].max(leaf_pressures[i]);
                 if trig::deg(cam.pressure) > PRESSURE_LIMIT {
                     no.steep += 1;
                     continue;

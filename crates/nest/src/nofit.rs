@@ -37,6 +37,12 @@ pub fn bounds(points: &[Vec2]) -> (Vec2, Vec2) {
     })
 }
 
+/// Whether two boxes have no room in common.
+#[inline]
+fn apart(p: (Vec2, Vec2), q: (Vec2, Vec2)) -> bool {
+    p.0.x >= q.1.x || p.1.x <= q.0.x || p.0.y >= q.1.y || p.1.y <= q.0.y
+}
+
 impl Convex {
     fn new(points: Vec<Vec2>) -> Convex {
         let n = points.len();
@@ -78,10 +84,12 @@ impl Convex {
         for (n, c) in &self.sides {
             let room = c - slack - n.dot(a);
             let rate = n.dot(d);
-            if rate.abs() < 1e-300 {
-                if room <= 0.0 {
-                    return None;
-                }
+            // Outside all along; inside all along: only a stretch that crosses the line is divided.
+            let end = room - rate;
+            if room <= 0.0 && end <= 0.0 {
+                return None;
+            }
+            if room > 0.0 && end > 0.0 {
                 continue;
             }
             let t = room / rate;
@@ -112,17 +120,35 @@ impl Nofit {
         let mut blocked = Vec::new();
         for (i, piece) in pieces.iter().enumerate() {
             let n = piece.points.len();
+            // Only pieces whose boxes meet this one's can hide its edges.
+            let near: Vec<&Convex> = (pieces.iter().enumerate())
+                .filter(|(j, other)| *j != i && !apart((piece.lo, piece.hi), (other.lo, other.hi)))
+                .map(|(_, other)| other)
+                .collect();
+            // The piece that hid the edge before often hides the next one too.
+            let mut last = 0;
             for k in 0..n {
                 let (a, b) = (piece.points[k], piece.points[(k + 1) % n]);
+                let edge = (v(a.x.min(b.x), a.y.min(b.y)), v(a.x.max(b.x), a.y.max(b.y)));
                 blocked.clear();
-                for (j, other) in pieces.iter().enumerate() {
-                    if i != j
-                        && let Some(stretch) = other.inside(a, b - a, slack)
-                    {
+                let mut hidden = false;
+                for step in 0..near.len() {
+                    let j = (last + step) % near.len();
+                    let other = near[j];
+                    if apart(edge, (other.lo, other.hi)) {
+                        continue;
+                    }
+                    if let Some(stretch) = other.inside(a, b - a, slack) {
+                        if stretch == (0.0, 1.0) {
+                            (hidden, last) = (true, j);
+                            break;
+                        }
                         blocked.push(stretch);
                     }
                 }
-                gaps(&mut blocked, |from, to| borders.push((a + (b - a) * from, a + (b - a) * to)));
+                if !hidden {
+                    gaps(&mut blocked, |from, to| borders.push((a + (b - a) * from, a + (b - a) * to)));
+                }
             }
         }
         let corners: Vec<Vec2> = pieces.iter().flat_map(|p| [p.lo, p.hi]).collect();
@@ -144,12 +170,11 @@ impl Nofit {
     pub fn block(&self, a: Vec2, d: Vec2, slack: f64, blocked: &mut Vec<(f64, f64)>) {
         let b = a + d;
         let (lo, hi) = (v(a.x.min(b.x), a.y.min(b.y)), v(a.x.max(b.x), a.y.max(b.y)));
-        let apart = |l: Vec2, h: Vec2| lo.x >= h.x || hi.x <= l.x || lo.y >= h.y || hi.y <= l.y;
-        if apart(self.lo, self.hi) {
+        if apart((lo, hi), (self.lo, self.hi)) {
             return;
         }
         for piece in &self.pieces {
-            if !apart(piece.lo, piece.hi)
+            if !apart((lo, hi), (piece.lo, piece.hi))
                 && let Some(stretch) = piece.inside(a, d, slack)
             {
                 blocked.push(stretch);
