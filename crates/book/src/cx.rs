@@ -7,13 +7,14 @@ use crate::grid::Grid;
 use crate::say::Say;
 use crate::words::Words;
 use crate::{BookInput, BookOptions};
-use std::cell::Cell;
+use std::cell::{Cell, OnceCell};
 use std::collections::BTreeMap;
 use turnleaf_diag::Origin;
 use turnleaf_mechanism::{
     Mechanism, Number,
     numbers::{skewed_label, skewed_rule},
 };
+use turnleaf_motion::Pinch;
 use turnleaf_parts::Part;
 use turnleaf_sheet::Tongue;
 
@@ -51,6 +52,8 @@ pub struct Cx<'a> {
     pub grid: Grid,
     /// How many values were no numbers.
     pub dashes: Cell<usize>,
+    /// Gaps that can pinch a finger, once they were asked for.
+    pinches: OnceCell<Vec<Pinch>>,
 }
 
 impl<'a> Cx<'a> {
@@ -64,7 +67,12 @@ impl<'a> Cx<'a> {
             say: Say::new(&options.print, options.language.decimal_sign()),
             grid: Grid::new(options.paper),
             dashes: Cell::new(0),
+            pinches: OnceCell::new(),
         }
+    }
+    /// Gaps that can pinch a finger; looked for once, however often the chapter is set.
+    pub fn pinches(&self) -> &[Pinch] {
+        self.pinches.get_or_init(|| turnleaf_motion::pinch_points(self.input.assembly))
     }
     /// The mechanism.
     pub fn mechanism(&self) -> &'a Mechanism {

@@ -37,6 +37,9 @@ pub fn bounds(points: &[Vec2]) -> (Vec2, Vec2) {
     })
 }
 
+/// A stretch from end to end.
+const WHOLE: (f64, f64) = (0.0, 1.0);
+
 /// Whether two boxes have no room in common.
 #[inline]
 fn apart(p: (Vec2, Vec2), q: (Vec2, Vec2)) -> bool {
@@ -139,7 +142,7 @@ impl Nofit {
                         continue;
                     }
                     if let Some(stretch) = other.inside(a, b - a, slack) {
-                        if stretch == (0.0, 1.0) {
+                        if stretch == WHOLE {
                             (hidden, last) = (true, j);
                             break;
                         }
@@ -165,21 +168,25 @@ impl Nofit {
         self.pieces.iter().fold(0.0, |deepest: f64, piece| deepest.max(piece.depth(p, slack)))
     }
 
-    /// Adds the stretches of a + t·d that are forbidden.
+    /// Adds the stretches of a + t·d that are forbidden; true as soon as all of it is.
     #[inline]
-    pub fn block(&self, a: Vec2, d: Vec2, slack: f64, blocked: &mut Vec<(f64, f64)>) {
+    pub fn block(&self, a: Vec2, d: Vec2, slack: f64, blocked: &mut Vec<(f64, f64)>) -> bool {
         let b = a + d;
         let (lo, hi) = (v(a.x.min(b.x), a.y.min(b.y)), v(a.x.max(b.x), a.y.max(b.y)));
         if apart((lo, hi), (self.lo, self.hi)) {
-            return;
+            return false;
         }
         for piece in &self.pieces {
             if !apart((lo, hi), (piece.lo, piece.hi))
                 && let Some(stretch) = piece.inside(a, d, slack)
             {
                 blocked.push(stretch);
+                if stretch == WHOLE {
+                    return true;
+                }
             }
         }
+        false
     }
 }
 

@@ -4,7 +4,7 @@
 //! Always true: the place lies on the sheet and outside every no-fit area; every place at which the part touches
 //! is looked at, so a linear goal is met exactly: along borders of no-fit areas and of the sheet.
 
-use crate::nofit::gaps;
+use crate::nofit::{Nofit, gaps};
 use crate::shapes::Shapes;
 use turnleaf_geom::{Vec2, vec2::v};
 
@@ -71,12 +71,15 @@ pub fn best(
         let (a, b) = (corners[k], corners[(k + 1) % 4]);
         stretches.push((goal.dot(a).min(goal.dot(b)), a, b));
     }
+    // Areas that reach into the room, and where they lie.
+    let mut near: Vec<(&Nofit, Vec2)> = Vec::with_capacity(placed.len());
     for one in placed {
         let area = shapes.nofit(one.variant, variant);
         let (l, h) = (area.lo + one.at, area.hi + one.at);
         if l.x > hi.x || h.x < lo.x || l.y > hi.y || h.y < lo.y {
             continue;
         }
+        near.push((area, one.at));
         for &(a, b) in &area.borders {
             if let Some((a, b)) = clip(a + one.at, b + one.at, lo, hi) {
                 let least = goal.dot(a).min(goal.dot(b));
@@ -87,14 +90,19 @@ pub fn best(
         }
     }
     stretches.sort_unstable_by(|p, q| p.0.total_cmp(&q.0));
+    // The area that hid a stretch often hides the next one too.
+    let mut last = 0;
     for &(least, a, b) in stretches.iter() {
         if base + least >= bound {
             break;
         }
         blocked.clear();
         let d = b - a;
-        for one in placed {
-            shapes.nofit(one.variant, variant).block(a - one.at, d, shapes.slack, blocked);
+        let order = (last..near.len()).chain(0..last);
+        let hides = |&i: &usize| near[i].0.block(a - near[i].1, d, shapes.slack, blocked);
+        if let Some(i) = order.into_iter().find(hides) {
+            last = i;
+            continue;
         }
         gaps(blocked, |from, to| {
             for t in [from, to] {

@@ -75,7 +75,7 @@ pub fn chapter(cx: &Cx, number: usize, refs: &Refs) -> Chapter {
 
 /// The gaps that can pinch a finger, with the turns at which they do.
 fn pinches(cx: &Cx, f: &mut Flow) {
-    let found = turnleaf_motion::pinch_points(cx.input.assembly);
+    let found = cx.pinches();
     let limits = [("finger", cx.length(FINGER)), ("enters", cx.length(ENTERS))];
     f.lead(cx.tv("pinch-lead", &limits));
     let columns = vec![
