@@ -119,7 +119,7 @@ sheet-flush-tongue = Feder { $a } ist bündig mit der Unterseite.
 sheet-flush-groove = Nut { $a } ist bündig mit der Unterseite.
 sheet-way-arcs = Kurvenschlitze: Punkte der Mittellinie anreißen, dann jeden mit dem nächsten durch den kurzen Bogen des genannten Radius verbinden (von beiden Punkten schlagen ergibt seinen Mittelpunkt).
 sheet-way-sides = Innen: der Mittelpunkt des Bogens liegt auf derselben Seite der Verbindung seiner Punkte wie die Mitte des Teils; außen: auf der anderen.
-sheet-way-ends = Die Seiten eines Schlitzes laufen in halber Breite neben der Mittellinie; seine Enden sind halbrund. Querstriche an einem Schlitz jeder Art zeigen seine Punkte.
+sheet-way-ends = Die Seiten eines Schlitzes laufen in halber Breite neben der Mittellinie; seine Enden sind halbrund. Querstriche an einem Schlitz jeder Art zeigen seine Punkte, beziffert wie in der Tabelle, wo Platz ist.
 sheet-ramp-rise = Die Oberseite ist entlang jedes Radius eben; von oben gesehen steigt sie im Uhrzeigersinn um den Mittelpunkt der Bögen, von null am Fuß bis zur vollen Dicke am Kopf.
 sheet-ramp-developed = Abwicklung: hohler Bogen, Gerade und runder Bogen gehen knickfrei ineinander über, Fuß und Kopf sind waagrecht.
 
@@ -130,6 +130,7 @@ sheet-brackets = Maße in Klammern folgen aus den anderen.
 sheet-anticlockwise = Winkel zählen von rechts gegen den Uhrzeigersinn.
 sheet-xy = X läuft längs der Bezugslinie, Y quer dazu.
 sheet-general-tolerance = Maße ohne Toleranz: { $a }.
+sheet-grain = Faser
 sheet-grain-arcs = Faser längs der Bögen.
 sheet-grain-along = Faser längs der Bezugslinie.
 sheet-grain-across = Faser quer zur Bezugslinie.

@@ -120,7 +120,7 @@ sheet-flush-tongue = Tongue { $a } is flush with the lower face.
 sheet-flush-groove = Groove { $a } is flush with the lower face.
 sheet-way-arcs = Curved slots: set out the stations of the centre line, then join each to the next by the short arc of the stated radius (swing it from both stations to find its centre).
 sheet-way-sides = Inside: the arc's centre is on the same side of the line joining its stations as the centre of the part; outside: on the other side.
-sheet-way-ends = A slot's sides run half its width from the centre line; its ends are half round. Strokes across one slot of each kind show its stations.
+sheet-way-ends = A slot's sides run half its width from the centre line; its ends are half round. Strokes across one slot of each kind show its stations, numbered as in the table where there is room.
 sheet-ramp-rise = The upper face is level along every radius; seen from above it rises clockwise round the centre of the arcs, from nothing at the foot to the full thickness at the head.
 sheet-ramp-developed = Developed view: hollow arc, straight and round arc meet smoothly, and meet foot and head level.
 
@@ -131,6 +131,7 @@ sheet-brackets = Figures in brackets follow from the others.
 sheet-anticlockwise = Angles run anticlockwise from the right.
 sheet-xy = X runs along the datum line, Y across it.
 sheet-general-tolerance = Sizes without a tolerance: { $a }.
+sheet-grain = grain
 sheet-grain-arcs = Grain along the arcs.
 sheet-grain-along = Grain along the datum line.
 sheet-grain-across = Grain across the datum line.

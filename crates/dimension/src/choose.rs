@@ -89,6 +89,7 @@ pub fn choose(part: &Part) -> Drawing {
         part: part.id.clone(),
         name: part.name.clone(),
         polar: feature::is_polar(&frame),
+        grain: crate::grain::Grain::of(part, &frame),
         frame,
         sketch: s,
         conventions,

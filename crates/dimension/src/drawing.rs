@@ -152,6 +152,8 @@ pub struct Drawing {
     pub name: String,
     /// Its datums.
     pub frame: Frame,
+    /// Which way its grain runs, where that can be said by its datums.
+    pub grain: Option<crate::grain::Grain>,
     /// Its unknowns.
     pub sketch: Sketch,
     /// What is said without figures.

@@ -11,6 +11,7 @@ pub mod convention;
 pub mod drawing;
 pub mod feature;
 pub mod frame;
+pub mod grain;
 pub mod names;
 pub mod num;
 pub mod place;

@@ -5,11 +5,9 @@
 
 use crate::block::{Block, words, wrapped};
 use turnleaf_dimension::drawing::Look;
-use turnleaf_dimension::frame::OriginKind;
 use turnleaf_dimension::printed::Figure;
 use turnleaf_dimension::sketch::{Deep, Shape};
 use turnleaf_dimension::{Drawing, Tongue};
-use turnleaf_geom::{Vec2, vec2::v};
 use turnleaf_page::{Anchor, Face, Item, Role, Text, pt};
 use turnleaf_parts::{Face as PartFace, Part};
 use turnleaf_text::size_for_cap_height;
@@ -73,37 +71,9 @@ pub fn sentences(
         out.push(say("X runs along the datum line, Y across it."));
     }
     out.extend(general.map(|g| say(&format!("Sizes without a tolerance: {g}."))));
-    out.extend(grain(part, d).map(say));
+    out.extend(d.grain.map(|g| say(g.sentence())));
     out.extend(part.notes.iter().map(|n| say(n)));
     out
-}
-
-/// Materials without grain.
-const GRAINLESS: [&str; 3] = ["steel", "tube", "PE-UHMW"];
-
-/// Which way the grain runs: along the part's own x (see the parts crate), along a ring segment's arc. Round parts and
-/// those of equal arms have no direction of their own; a part whose datum line lies askew to its x says nothing.
-fn grain(part: &Part, d: &Drawing) -> Option<&'static str> {
-    let f = &d.frame;
-    if GRAINLESS.iter().any(|m| part.material.contains(m)) {
-        return None;
-    }
-    let (lo, hi) = part.outline.bounds();
-    // What stands taller than it is long is a leg or a post, with its grain upright.
-    if f.fold != 1 || part.thickness >= (hi.x - lo.x).max(hi.y - lo.y) {
-        return None;
-    }
-    if f.origin == OriginKind::ArcCentre {
-        return Some("Grain along the arcs.");
-    }
-    let x = f.pose.apply(v(1.0, 0.0)) - f.pose.apply(Vec2::ZERO);
-    if x.y.abs() < 1e-6 {
-        Some("Grain along the datum line.")
-    } else if x.x.abs() < 1e-6 {
-        Some("Grain across the datum line.")
-    } else {
-        None
-    }
 }
 
 fn group(role: Role, items: Vec<Item>) -> Item {

@@ -4,12 +4,14 @@
 mod checker;
 
 use turnleaf_dimension::compare::compare;
+use turnleaf_dimension::place::pen::Style;
+use turnleaf_dimension::place::{View, place};
 use turnleaf_dimension::proof::{HALF_STEPS, built_from};
 use turnleaf_dimension::sketch::{Shape, Way};
 use turnleaf_dimension::{Drawing, Wording, choose, printed, prove};
 use turnleaf_geom::{Seg, Vec2, Vertex};
 use turnleaf_mechanism::{DriveKind, Mechanism, Opening, Sizes, solve};
-use turnleaf_page::Paper;
+use turnleaf_page::{Item, Paper, Pt};
 use turnleaf_parts::build::cam::{SLOT_DEVIATION, slot_way};
 use turnleaf_parts::{Part, assemble};
 use turnleaf_sheet::{SheetOptions, part_sheet};
@@ -152,6 +154,50 @@ fn cam_plates_have_complete_and_clean_sheets() {
     println!("at most {pages_most} sheets, worst {:.3} mm from mm, {:.3} mm from inches", worst[0], worst[1]);
     assert!(found.is_empty(), "{} complaints:\n{}", found.len(), found.join("\n"));
     assert!(pages_most <= 4, "{pages_most} sheets");
+}
+
+/// Texts of named groups with where they stand.
+fn marks(items: &[Item], name: &str, out: &mut Vec<(String, String, Pt)>) {
+    for item in items {
+        match item {
+            Item::Group { id, items, .. } => marks(items, id.as_deref().unwrap_or(name), out),
+            Item::Text(t) => out.push((name.to_string(), t.text.clone(), t.at)),
+            _ => {}
+        }
+    }
+}
+
+/// A number on the view is that of the station it stands at, as the table counts them: of all stations of both
+/// slots none of another number is clearly nearer.
+#[test]
+fn numbers_on_the_view_are_those_of_the_table() {
+    let mut ends = 0;
+    for m in tables() {
+        let d = choose(&plate(&m));
+        let figures = printed::figures(&d, &MM);
+        let view = View { scale: 0.2, quarter: false, first_angle: true };
+        let placed = place(&d, &figures, &view, &Style::SMALL);
+        let values: Vec<f64> = d.sketch.unknowns.iter().map(|u| u.value).collect();
+        let mut found = Vec::new();
+        marks(&placed.items, "", &mut found);
+        found.retain(|q| q.0.contains("/station-"));
+        let mut seen = 0;
+        for f in &d.sketch.features {
+            let Shape::Way(way, _) = &f.shape else { continue };
+            let line = d.sketch.centre_line(way, &values);
+            for (_, number, at) in found.iter().filter(|q| q.0.contains(&format!("/{}/", f.id))) {
+                let k: usize = number.parse().expect("a number");
+                let off = |p: Vec2| (p.x * 0.2 - at.x).hypot(-p.y * 0.2 - (at.y - 1.25));
+                let own = off(line[k - 1].p);
+                let least = line.iter().map(|q| off(q.p)).fold(f64::INFINITY, f64::min);
+                assert!(own < 9.0 && own < least + 2.5, "{} {number}: {own:.1} mm off, {least:.1}", f.id);
+                seen += 1;
+                ends += usize::from(k == 1 || k == line.len());
+            }
+        }
+        assert!(seen == found.len() && seen >= 8, "{seen} of {} numbers", found.len());
+    }
+    assert!(ends >= 2 * tables().len(), "{ends} ends numbered");
 }
 
 fn ways(d: &Drawing) -> Vec<&Way> {

@@ -120,7 +120,7 @@ impl Builder<'_> {
             ),
             (
                 "way/ends",
-                "A slot's sides run half its width from the centre line; its ends are half round. Strokes across one slot of each kind show its stations.",
+                "A slot's sides run half its width from the centre line; its ends are half round. Strokes across one slot of each kind show its stations, numbered as in the table where there is room.",
             ),
         ] {
             self.out.conventions.push(Convention::said(id, sentence, Vec::new()));

@@ -9,12 +9,14 @@ pub mod across;
 pub mod angle;
 pub mod callout;
 pub mod front;
+pub mod grain;
 pub mod ink;
 pub mod lanes;
 pub mod letter;
 pub mod pen;
 pub mod ramp;
 pub mod section;
+pub mod station;
 pub mod view;
 
 use crate::drawing::{Drawing, Look};
@@ -142,6 +144,8 @@ pub fn place(d: &Drawing, figures: &[Figure], view: &View, style: &Style) -> Pla
     angle::draw(d, figures, view, style, &mut ink, &mut items, &mut left_over);
     letter::draw(d, view, style, &mut ink, &mut items, &mut crowded);
     callout::draw(d, figures, view, style, &mut ink, &mut items, &mut crowded);
+    station::draw(d, view, style, &mut ink, &mut items);
+    grain::draw(d, view, style, &mut ink, &mut items);
     let (lo, hi) = turnleaf_text::bounds(&items).unwrap_or((min, max));
     let alt = format!(
         "{} of the {} with dimensions.",
