@@ -60,8 +60,7 @@ fn worst_cases_of_printed_tolerances_stay_inside_the_clearances() {
             for part in a.parts.iter().filter(|p| p.made) {
                 let d = choose(part);
                 let mut figs = figures(&d, &w);
-                for k in 0..d.dimensions.len() {
-                    let dim = &d.dimensions[k];
+                for (k, dim) in d.dimensions.iter().enumerate() {
                     let Some(half) = half_width(&chains, &dim.id) else { continue };
                     with_tolerance(&mut figs[k], &d, k, half, &w);
                     if figs[k].angle || dim.reference {
