@@ -187,7 +187,7 @@ fn numbers_on_the_view_are_those_of_the_table() {
             let line = d.sketch.centre_line(way, &values);
             for (_, number, at) in found.iter().filter(|q| q.0.contains(&format!("/{}/", f.id))) {
                 let k: usize = number.parse().expect("a number");
-                let off = |p: Vec2| (p.x * 0.2 - at.x).hypot(-p.y * 0.2 - (at.y - 1.25));
+                let off = |p: Vec2| turnleaf_geom::trig::hypot(p.x * 0.2 - at.x, -p.y * 0.2 - (at.y - 1.25));
                 let own = off(line[k - 1].p);
                 let least = line.iter().map(|q| off(q.p)).fold(f64::INFINITY, f64::min);
                 assert!(own < 9.0 && own < least + 2.5, "{} {number}: {own:.1} mm off, {least:.1}", f.id);
