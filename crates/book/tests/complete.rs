@@ -50,11 +50,11 @@ fn marks(document: &Document) -> Vec<String> {
 fn every_piece_is_listed_drawn_and_cut() {
     for name in DEMOS {
         let built = table(name);
-        let (document, said) = book(&built, |_| {});
+        let (document, said) = book(built, |_| {});
         assert!(said.iter().all(|d| !d.code.starts_with("book.cutting")), "{name}: {said:?}");
         let marks = marks(&document);
-        let (parts, hardware) = (csv(&built, "parts.csv"), csv(&built, "hardware.csv"));
-        let (layouts, strips) = (csv(&built, "layouts.csv"), csv(&built, "strips.csv"));
+        let (parts, hardware) = (csv(built, "parts.csv"), csv(built, "hardware.csv"));
+        let (layouts, strips) = (csv(built, "layouts.csv"), csv(built, "strips.csv"));
         for part in &built.assembly.parts {
             let pieces =
                 built.assembly.pieces.iter().filter(|p| built.assembly.parts[p.part].id == part.id).count();
@@ -97,19 +97,19 @@ fn hardware_is_as_many_as_the_holes_for_it() {
         let count = |id: &str| built.assembly.part(id).map_or(0, |p| p.count);
         let arms = built.assembly.mechanism.arms().is_some();
         let mut pairs = vec![
-            ("guide-shaft", holes(&built, "turning-plate", "guide-shaft")),
-            ("bushing", holes(&built, "rising-plate", "bushing")),
-            ("keeping-pin", holes(&built, "rising-plate", "keeping-pin")),
-            ("panel-slide-pin", holes(&built, "panel-slide", "pin")),
-            ("leaf-slide-pin", holes(&built, "leaf-slide", "pin")),
-            ("panel-post", holes(&built, "panel-slide", "post")),
-            ("screw-hand-hold", holes(&built, "hand-hold", "screw")),
+            ("guide-shaft", holes(built, "turning-plate", "guide-shaft")),
+            ("bushing", holes(built, "rising-plate", "bushing")),
+            ("keeping-pin", holes(built, "rising-plate", "keeping-pin")),
+            ("panel-slide-pin", holes(built, "panel-slide", "pin")),
+            ("leaf-slide-pin", holes(built, "leaf-slide", "pin")),
+            ("panel-post", holes(built, "panel-slide", "post")),
+            ("screw-hand-hold", holes(built, "hand-hold", "screw")),
         ];
         if arms {
-            pairs.push(("panel-crank-pin", holes(&built, "base-upper-ply", "panel-crank-pin")));
-            pairs.push(("leaf-crank-pin", holes(&built, "base-upper-ply", "leaf-crank-pin")));
-            pairs.push(("panel-crank-pin", holes(&built, "panel-arm", "crank-pin")));
-            pairs.push(("leaf-crank-pin", holes(&built, "leaf-arm", "crank-pin")));
+            pairs.push(("panel-crank-pin", holes(built, "base-upper-ply", "panel-crank-pin")));
+            pairs.push(("leaf-crank-pin", holes(built, "base-upper-ply", "leaf-crank-pin")));
+            pairs.push(("panel-crank-pin", holes(built, "panel-arm", "crank-pin")));
+            pairs.push(("leaf-crank-pin", holes(built, "leaf-arm", "crank-pin")));
         }
         for (id, holes) in pairs {
             assert!(holes > 0, "{name}: no holes for {id}");
@@ -121,7 +121,7 @@ fn hardware_is_as_many_as_the_holes_for_it() {
 #[test]
 fn chosen_chapters_alone_are_in_the_book() {
     let built = table("window-table");
-    let (shop, said) = book(&built, |o| o.chapters = Chapters::shop());
+    let (shop, said) = book(built, |o| o.chapters = Chapters::shop());
     assert!(said.iter().all(|d| d.code != "book.link"), "{said:?}");
     let titles: Vec<&str> = shop.bookmarks.iter().map(|b| b.title.as_str()).collect();
     // Cover, contents, cautions and the print check are in every book.
@@ -129,9 +129,9 @@ fn chosen_chapters_alone_are_in_the_book() {
         ["Cover", "Contents", "1  Before", "2  Check", "3  Lists", "4  Cutting", "5  Drawings", "6  Jigs"];
     assert_eq!(titles.len(), wanted.len(), "{titles:?}");
     assert!(titles.iter().zip(wanted).all(|(t, w)| t.starts_with(w)), "{titles:?}");
-    let (whole, _) = book(&built, |o| o.chapters = Chapters::whole());
+    let (whole, _) = book(built, |o| o.chapters = Chapters::whole());
     assert!(whole.pages.len() > shop.pages.len() + 10);
-    let (with, _) = book(&built, |o| o.chapters = Chapters::whole().with(Part::Templates));
+    let (with, _) = book(built, |o| o.chapters = Chapters::whole().with(Part::Templates));
     assert!(with.pages.len() > whole.pages.len());
     assert_eq!(whole.pages.last().unwrap().label, whole.pages.len().to_string());
 }
@@ -181,7 +181,7 @@ fn support_rows(document: &Document) -> BTreeMap<String, String> {
 fn sentences_and_settings_have_this_tables_numbers() {
     for name in DEMOS {
         let built = table(name);
-        let (document, _) = book(&built, |o| {
+        let (document, _) = book(built, |o| {
             o.print.units = PrintChoice::Mm;
             o.language = Language::En;
         });

@@ -2,7 +2,7 @@
 
 mod support;
 
-use support::{DEMOS, Found, RUNS, book, each, table, words};
+use support::{DEMOS, Found, RUNS, book, each, kept, table, words};
 use turnleaf_book::say::Say;
 use turnleaf_diag::Origin;
 use turnleaf_page::{Document, Item, Pt, Role, Step};
@@ -31,7 +31,7 @@ fn every_solved_number_stands_in_the_table_in_both_units_with_its_origin() {
     for name in DEMOS {
         let built = table(name);
         for (paper, units, language) in RUNS {
-            let (document, _) = book(&built, |o| {
+            let document = kept(name, |o| {
                 o.paper = paper;
                 o.print.units = units;
                 o.language = language;
@@ -53,7 +53,7 @@ fn every_solved_number_stands_in_the_table_in_both_units_with_its_origin() {
 #[test]
 fn every_given_size_stands_in_the_table_as_typed() {
     let built = table("map-room");
-    let (document, _) = book(&built, |_| {});
+    let document = kept("map-room", |_| {});
     let rows = rows(&document);
     for f in turnleaf_planfile::FIELDS {
         let Some(typed) = built.plan.typed(f.id) else { continue };
@@ -67,7 +67,7 @@ fn every_given_size_stands_in_the_table_as_typed() {
 fn every_part_is_listed_once_and_every_made_part_has_a_sheet() {
     for name in DEMOS {
         let built = table(name);
-        let (document, _) = book(&built, |_| {});
+        let document = kept(name, |_| {});
         let rows = rows(&document);
         let mut marks = Vec::new();
         for page in &document.pages {
@@ -103,7 +103,7 @@ fn find<'a>(items: &'a [Item], wanted: &str) -> Option<&'a [Item]> {
 #[test]
 fn check_bars_are_exact_both_ways() {
     for (paper, ..) in RUNS {
-        let (document, _) = book(&table("reading-room"), |o| o.paper = paper);
+        let document = kept("reading-room", |o| o.paper = paper);
         for (id, length, upright) in [
             ("check/mm/across", 100.0, false),
             ("check/mm/along", 100.0, true),
@@ -124,7 +124,7 @@ fn check_bars_are_exact_both_ways() {
 #[test]
 fn dimensions_of_plan_views_measure_what_is_drawn() {
     let built = table("reading-room");
-    let (document, _) = book(&built, |_| {});
+    let document = kept("reading-room", |_| {});
     for (figure, number, expected) in
         [("plan-closed", "closed.diameter", "⌀ 1200"), ("plan-open", "open.diameter", "⌀ 1650")]
     {
@@ -161,7 +161,7 @@ fn every_dimension_of_the_sheets_has_its_origin() {
     }
     for name in DEMOS {
         let built = table(name);
-        let (document, _) = book(&built, |_| {});
+        let document = kept(name, |_| {});
         let mut found = Vec::new();
         document.pages.iter().filter(|p| support::is_sheet(p)).for_each(|p| dimensions(&p.items, &mut found));
         assert!(found.len() > 150, "{name}: {}", found.len());
@@ -200,7 +200,7 @@ fn a_changed_size_changes_the_printed_number() {
 
 #[test]
 fn the_latest_revision_stands_first() {
-    let (document, _) = book(&table("reading-room"), |_| {});
+    let document = kept("reading-room", |_| {});
     let found: Vec<_> =
         rows(&document).into_iter().map(|r| r.0).filter(|id| id.starts_with("revision/")).collect();
     assert_eq!(found, ["revision/B", "revision/A"]);
@@ -209,11 +209,11 @@ fn the_latest_revision_stands_first() {
 #[test]
 fn the_plan_is_carried_and_opens_again() {
     let built = table("map-room");
-    let (document, _) = book(&built, |_| {});
+    let document = kept("map-room", |_| {});
     let [file] = document.attachments.as_slice() else { panic!("one attachment") };
     assert_eq!(file.name, "map-room-table.json");
     assert!(Plan::parse(&file.data).unwrap().0 == built.plan);
-    let (without, _) = book(&built, |o| o.carry_plan = false);
+    let without = kept("map-room", |o| o.carry_plan = false);
     assert!(without.attachments.is_empty());
 }
 
@@ -230,7 +230,7 @@ fn figures_have_words_for_those_who_cannot_see_them() {
         }
     }
     for language in [Language::En, Language::De] {
-        let (document, _) = book(&table("reading-room"), |o| o.language = language);
+        let document = kept("reading-room", |o| o.language = language);
         let mut found = Vec::new();
         document.pages.iter().filter(|p| !support::is_sheet(p)).for_each(|p| alts(&p.items, &mut found));
         // Cover, bars, three plans, stack, chart; each sheet and board of the cutting layouts is one more.
@@ -243,7 +243,7 @@ fn figures_have_words_for_those_who_cannot_see_them() {
 #[test]
 fn curves_of_the_motion_chart_end_where_the_motion_ends() {
     let built = table("reading-room");
-    let (document, _) = book(&built, |_| {});
+    let document = kept("reading-room", |_| {});
     let figure = document.pages.iter().find_map(|p| find(&p.items, "figure/motion")).unwrap();
     // The long polylines are the curves, drawn in the order panels, leaves, star, plate.
     let curves: Vec<Vec<Pt>> = figure

@@ -174,7 +174,7 @@ fn demo_books_are_laid_out_well() {
     for name in DEMOS {
         let built = table(name);
         for (paper, units, language) in RUNS {
-            let (document, said) = book(&built, |o| {
+            let (document, said) = book(built, |o| {
                 o.paper = paper;
                 o.print.units = units;
                 o.language = language;
@@ -190,7 +190,7 @@ fn demo_books_are_laid_out_well() {
 fn large_papers_keep_text_on_their_small_kin() {
     let built = table("map-room");
     for (paper, text) in [(Paper::A2, (210.0, 297.0)), (Paper::ArchC, (215.9, 279.4))] {
-        let (document, said) = book(&built, |o| o.paper = paper);
+        let (document, said) = book(built, |o| o.paper = paper);
         only_notes("large", &said);
         check("large", &document);
         for page in &document.pages {
@@ -268,7 +268,7 @@ fn a_plan_without_words_still_makes_a_book() {
 #[test]
 fn the_same_plan_gives_the_same_book() {
     let built = table("window-table");
-    assert!(book(&built, |_| {}).0 == book(&built, |_| {}).0);
+    assert!(book(built, |_| {}).0 == book(built, |_| {}).0);
 }
 
 #[test]

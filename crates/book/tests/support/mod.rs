@@ -5,6 +5,7 @@
 
 #![allow(dead_code)]
 
+use std::sync::{Arc, Mutex, OnceLock};
 use turnleaf_book::BookOptions;
 use turnleaf_diag::{Diagnostic, Origin};
 use turnleaf_page::{Document, Item, Page, Paper, Pt, Role, Text};
@@ -21,9 +22,32 @@ pub fn plan(name: &str) -> Plan {
     Plan::parse(&bytes).unwrap_or_else(|d| panic!("{path}: {d:?}")).0
 }
 
-/// A demo table.
-pub fn table(name: &str) -> Built {
-    build(&plan(name)).unwrap_or_else(|d| panic!("{name}: {d:?}"))
+/// A demo table, built once for all tests of a binary.
+pub fn table(name: &str) -> &'static Built {
+    static TABLES: [OnceLock<Built>; DEMOS.len()] = [const { OnceLock::new() }; DEMOS.len()];
+    let i = DEMOS.iter().position(|d| *d == name).expect("a demo plan");
+    TABLES[i].get_or_init(|| build(&plan(name)).unwrap_or_else(|d| panic!("{name}: {d:?}")))
+}
+
+type Kept = Vec<(usize, BookOptions, Arc<OnceLock<Document>>)>;
+
+/// The book of a demo table, composed once for all tests of a binary that ask for it with the same options.
+pub fn kept(name: &str, change: impl Fn(&mut BookOptions)) -> Document {
+    static BOOKS: Mutex<Kept> = Mutex::new(Vec::new());
+    let built = table(name);
+    let mut options = BookOptions::of(&built.plan);
+    change(&mut options);
+    let which = DEMOS.iter().position(|d| *d == name).expect("a demo plan");
+    let place = {
+        let mut books = BOOKS.lock().unwrap_or_else(|e| e.into_inner());
+        let known = books.iter().find(|b| b.0 == which && b.1 == options).map(|b| b.2.clone());
+        known.unwrap_or_else(|| {
+            let place = Arc::new(OnceLock::new());
+            books.push((which, options, place.clone()));
+            place
+        })
+    };
+    place.get_or_init(|| built.book(&options).0).clone()
 }
 
 /// Its book.
