@@ -101,6 +101,7 @@ pub fn members(s: &Sizes, lay: &Layout, st: &Stack) -> Members {
 /// thinner ones.
 pub fn pin_radius(sectors: usize, radius: f64) -> f64 {
     match sectors {
+        8 | 9 if radius < 430.0 => 5.0,
         0..10 => 6.0,
         _ if radius < 540.0 => 4.0,
         _ => 5.0,
