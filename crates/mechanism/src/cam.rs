@@ -280,9 +280,9 @@ fn laws() -> impl Iterator<Item = (f64, f64, f64)> {
         .flat_map(|(rise, back)| BLENDS.map(|blend| (rise, back, blend)))
 }
 
-/// Places of either pin tried, and tried once more where the slots came close to keeping apart.
-const PLACES: (usize, usize) = (7, 10);
-/// How far short of the least bridge is worth a second look, mm.
+/// Places of either pin tried, and tried again, more finely, where the slots came close to keeping apart.
+const PLACES: [usize; 3] = [7, 10, 16];
+/// How far short of the least bridge is worth another look, mm.
 const CLOSE: f64 = 0.4;
 
 /// Searches the tracks, best first, until one also satisfies `accept`.
@@ -292,12 +292,18 @@ pub fn find_where<T>(
     room: &CamRoom,
     mut accept: impl FnMut(&Cam) -> Option<T>,
 ) -> Result<(Cam, T), CamRefusals> {
-    let no = match find_among(s, lay, room, PLACES.0, &mut accept) {
-        Ok(found) => return Ok(found),
-        Err(no) => no,
-    };
-    let short = no.best_bridge.map_or(f64::INFINITY, |best| BRIDGE_LEAST - best);
-    if short > CLOSE { Err(no) } else { find_among(s, lay, room, PLACES.1, &mut accept) }
+    let mut no = CamRefusals::default();
+    for places in PLACES {
+        no = match find_among(s, lay, room, places, &mut accept) {
+            Ok(found) => return Ok(found),
+            Err(no) => no,
+        };
+        let short = no.best_bridge.map_or(f64::INFINITY, |best| BRIDGE_LEAST - best);
+        if short > CLOSE {
+            break;
+        }
+    }
+    Err(no)
 }
 
 fn find_among<T>(
