@@ -137,6 +137,22 @@ pub fn upright_dim(id: &str, y: (f64, f64), x: f64, from: (f64, f64), text: &str
     group(id.to_string(), items)
 }
 
+/// The same where nothing may stand beyond the ends: a figure longer than its line lies level beside it.
+pub fn upright_dim_within(id: &str, y: (f64, f64), x: f64, from: f64, text: &str, st: &Style) -> Item {
+    let (t, b) = (y.0.min(y.1), y.0.max(y.1));
+    if st.width(text) + 1.0 <= b - t {
+        return upright_dim(id, y, x, (from, from), text, st);
+    }
+    let mut items: Vec<Item> =
+        [t, b].map(|at| line(pt(from + st.gap, at), pt(x + st.overrun, at), st.thin())).into();
+    items.push(line(pt(x, t), pt(x, b), st.thin()));
+    items.push(arrow(pt(x, t), 0.0, -1.0, st.arrow));
+    items.push(arrow(pt(x, b), 0.0, 1.0, st.arrow));
+    let at = pt(x + st.lift(), (t + b + st.cap) / 2.0);
+    items.push(Item::Text(Text::new(at, st.size(), text)));
+    group(id.to_string(), items)
+}
+
 /// Words under or over a view.
 pub fn label(at: Pt, text: &str, st: &Style) -> Item {
     Item::Text(Text::new(at, st.size() * 1.15, text).face(Face::Bold).anchor(Anchor::Middle))

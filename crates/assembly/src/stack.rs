@@ -505,8 +505,9 @@ impl Detail<'_> {
         }
         found.sort_by(|a, b| a.0.y.total_cmp(&b.0.y).then(a.0.x.total_cmp(&b.0.x)));
         let wishes: Vec<f64> = found.iter().map(|f| f.0.y).collect();
-        let (from, to) =
-            ((middle.y - rim * 1.1).max(zone.0.y + 12.0), (middle.y + rim * 1.1).min(zone.1.y - 2.0));
+        // As high as the detail, higher where many names need it.
+        let half = (rim * 1.1).max((st.cap + 2.6) * wishes.len() as f64 / 2.0);
+        let (from, to) = ((middle.y - half).max(zone.0.y + 12.0), (middle.y + half).min(zone.1.y - 2.0));
         let gap = (st.cap + 2.6).min((to - from) / wishes.len().max(2) as f64);
         let places = spread(&wishes, from, to, gap);
         let mut items = Vec::new();
@@ -514,7 +515,8 @@ impl Detail<'_> {
             let Some(part) = scene.a.part(id) else { continue };
             let x = middle.x - rim - 6.0;
             let name = (o.name)(part);
-            let cap = st.cap;
+            // Letters keep clear of the next line's, descenders included.
+            let cap = st.cap.min(gap / 1.75).max(1.8);
             let room = x - lo.x - 1.0;
             let text =
                 turnleaf_sheet::block::fitted(pt(lo.x, y + cap / 2.0), cap, &name, Face::Regular, room);

@@ -7,6 +7,7 @@
 
 use crate::draw::{
     centred, figure, figure_group, half, label, largest, level_dim, size, strokes, style, upright_dim,
+    upright_dim_within,
 };
 use crate::group::{Group, group_of};
 use crate::scene::{Scene, Solid, TURNED};
@@ -299,14 +300,8 @@ fn drawn(
             st,
         )
     }));
-    items.push(upright_dim(
-        &dim("under"),
-        (floor, under),
-        x + feet + KNEES,
-        (x + feet, x + feet),
-        &text(p.under),
-        st,
-    ));
+    let knees = text(p.under);
+    items.push(upright_dim_within(&dim("under"), (floor, under), x + feet + KNEES, x + feet, &knees, st));
     let words = text(2.0 * p.feet);
     items.push(level_dim(
         &dim("feet"),
