@@ -14,6 +14,12 @@ use turnleaf_page::{Item, Pt, Role, pt};
 /// Lengths of leaders tried, mm on paper.
 const LENGTHS: [f64; 10] = [6.0, 9.0, 13.0, 18.0, 24.0, 32.0, 42.0, 55.0, 70.0, 90.0];
 
+/// Lengths tried only where nothing shorter is free.
+const FARTHER: [f64; 3] = [110.0, 130.0, 150.0];
+
+/// A place that costs this much lays text on an edge, or worse.
+const ON_EDGE: f64 = 150.0;
+
 /// Draws all call-outs.
 #[allow(clippy::too_many_arguments)]
 pub fn draw(
@@ -55,7 +61,7 @@ fn one(d: &Drawing, c: &Callout, words: &str, view: &View, style: &Style, ink: &
     let s = &d.sketch;
     let (centre, radius) = s.circle_at(c.circle);
     // Directions from the centre in which the arc is drawn.
-    let directions: Vec<(f64, f64)> = match c.ends {
+    let mut directions: Vec<(f64, f64)> = match c.ends {
         Some((a, b)) => {
             let side = s.sides().iter().find(|q| q.from == a && q.to == b);
             let start = (s.at(a) - centre).angle();
@@ -79,14 +85,25 @@ fn one(d: &Drawing, c: &Callout, words: &str, view: &View, style: &Style, ink: &
             })
             .collect(),
     };
+    let mut tries = towards(&directions, centre, radius, view, &LENGTHS);
+    if c.ends.is_none() && cheapest(&tries, words, style, ink).is_none_or(|b| b.0 >= ON_EDGE) {
+        // Among many holes there may be a gap between the usual directions, or farther out.
+        directions = (0..72).map(|k| (trig::rad(5.0 * f64::from(k) + 45.0), 6.0)).collect();
+        tries.extend(towards(&directions, centre, radius, view, &[&LENGTHS[..], &FARTHER[..]].concat()));
+    }
+    best_of(&tries, words, style, ink)
+}
+
+/// Leaders that meet a circle squarely in some directions, outwards and inwards.
+fn towards(directions: &[(f64, f64)], centre: Vec2, radius: f64, view: &View, lengths: &[f64]) -> Vec<Try> {
     let mut tries = Vec::new();
-    for (angle, far) in directions {
+    for &(angle, far) in directions {
         let on = centre + Vec2::polar(radius, angle);
         let tip = view.place(on);
         for (outwards, dislike) in [(1.0, 0.0), (-1.0, 3.0)] {
             let ahead = view.place(on + Vec2::polar(outwards / view.scale, angle));
             let (ux, uy) = (ahead.x - tip.x, ahead.y - tip.y);
-            for (k, length) in LENGTHS.into_iter().enumerate() {
+            for (k, length) in lengths.iter().copied().enumerate() {
                 if outwards < 0.0 && length > radius * view.scale * 1.6 {
                     continue;
                 }
@@ -104,7 +121,7 @@ fn one(d: &Drawing, c: &Callout, words: &str, view: &View, style: &Style, ink: &
             }
         }
     }
-    best_of(&tries, words, style, ink)
+    tries
 }
 
 /// A leader from free space to the nearest of some features, for letters without room beside them.
@@ -132,17 +149,18 @@ pub fn leader_to(
     best_of(&tries, words, style, ink)
 }
 
-fn best_of(tries: &[Try], words: &str, style: &Style, ink: &mut Ink) -> (f64, Vec<Item>) {
-    let width = style.width(words);
+/// Ends of the shelf and the middle of its text.
+fn layout(t: &Try, width: f64, style: &Style) -> (Pt, Pt) {
     let shelf = width + 2.0;
-    let layout = |t: &Try| {
-        let end = pt(t.elbow.x + t.way * shelf, t.elbow.y);
-        let text = pt(t.elbow.x + t.way * (shelf / 2.0 + 0.4), t.elbow.y - style.lift());
-        (end, text)
-    };
+    let end = pt(t.elbow.x + t.way * shelf, t.elbow.y);
+    (end, pt(t.elbow.x + t.way * (shelf / 2.0 + 0.4), t.elbow.y - style.lift()))
+}
+
+fn cheapest<'t>(tries: &'t [Try], words: &str, style: &Style, ink: &Ink) -> Option<(f64, &'t Try)> {
+    let width = style.width(words);
     let mut best: Option<(f64, &Try)> = None;
     for t in tries {
-        let (end, text) = layout(t);
+        let (end, text) = layout(t, width, style);
         let label = Label::level(text, width, style.cap);
         let cost =
             ink.text_cost(&label) + ink.line_cost(t.tip, t.elbow) + ink.line_cost(t.elbow, end) + t.extra;
@@ -150,8 +168,13 @@ fn best_of(tries: &[Try], words: &str, style: &Style, ink: &mut Ink) -> (f64, Ve
             best = Some((cost, t));
         }
     }
-    let Some((cost, t)) = best else { return (FORBIDDEN, Vec::new()) };
-    let (end, text) = layout(t);
+    best
+}
+
+fn best_of(tries: &[Try], words: &str, style: &Style, ink: &mut Ink) -> (f64, Vec<Item>) {
+    let width = style.width(words);
+    let Some((cost, t)) = cheapest(tries, words, style, ink) else { return (FORBIDDEN, Vec::new()) };
+    let (end, text) = layout(t, width, style);
     ink.line(t.tip, t.elbow, Kind::Leader);
     ink.line(t.elbow, end, Kind::Leader);
     ink.text(&Label::level(text, width, style.cap));

@@ -174,7 +174,8 @@ fn places(q: &Laid, style: &Style) -> Vec<f64> {
         }
     }
     let tail = if q.outside { 2.0 * style.arrow } else { style.arrow };
-    for k in 0..=16 {
+    // The farther ones reach beyond the extension lines of a longer dimension.
+    for k in 0..=36 {
         let far = tail + half + 1.5 * f64::from(k);
         out.extend([q.hi + far, q.lo - far]);
     }
