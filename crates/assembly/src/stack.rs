@@ -9,6 +9,7 @@
 use crate::balloon::spread;
 use crate::draw::{
     centred, figure, figure_group, label, largest, part_of, size, strokes, style, upright_dim,
+    upright_dim_within,
 };
 use crate::group::{Group, group_of};
 use crate::scene::{Scene, Solid};
@@ -345,7 +346,8 @@ fn sizes(c: &Cutting, at: &Placement, base: f64, o: &AssemblyOptions, st: &Style
     let far = r + st.first;
     vec![
         upright_dim("section/dim/height", (y(lo.y), y(hi.y)), x, (left_foot, l), &figure(hi.y - lo.y, o), st),
-        upright_dim("section/dim/stack", (y(base), y(hi.y)), far, (r, seat), &figure(hi.y - base, o), st),
+        // Above the table stand the words over the two halves, so a long figure lies beside its line.
+        upright_dim_within("section/dim/stack", (y(base), y(hi.y)), far, r, &figure(hi.y - base, o), st),
         upright_dim("section/dim/under", (y(lo.y), y(base)), far, (seat, foot), &figure(base - lo.y, o), st),
     ]
 }
