@@ -8,8 +8,8 @@ use crate::frame::{Frame, OriginKind};
 use turnleaf_geom::{Vec2, vec2::v};
 use turnleaf_parts::Part;
 
-/// Materials without grain.
-const GRAINLESS: [&str; 3] = ["steel", "tube", "PE-UHMW"];
+/// Materials without grain, as they are named in the languages of the book.
+const GRAINLESS: [&str; 5] = ["steel", "tube", "PE-UHMW", "Stahl", "Rohr"];
 
 /// A direction among the datums.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
