@@ -92,10 +92,23 @@ fn main() {
             if ["drop-roller", "bushing", "ramp-outer", "ramp-inner"].contains(&p.id.as_str()) {
                 continue;
             }
+            // A bar on edge is given from the side, as thick as it is wide: its height is then the second coordinate.
+            let (low, high) = p.outline.bounds();
+            let (layers, centre, z) = match &p.side {
+                Some(side) => (
+                    vec![json!([region(&side.clone().into()), 0.0, high.y - low.y])],
+                    [solid.centre.x, solid.z],
+                    solid.centre.y - low.y,
+                ),
+                None => (
+                    p.layers.iter().map(|l| json!([region(&l.region), l.z0, l.z1])).collect(),
+                    [solid.centre.x, solid.centre.y],
+                    solid.z,
+                ),
+            };
             out.push(json!({
                 "kind": "mass", "part": p.id, "density": s.material(&p.material).density(), "mass": solid.mass,
-                "centre": [solid.centre.x, solid.centre.y], "z": solid.z,
-                "layers": p.layers.iter().map(|l| json!([region(&l.region), l.z0, l.z1])).collect::<Vec<_>>(),
+                "centre": centre, "z": z, "layers": layers,
             }));
         }
         for making in [flush::Making::AsBought, flush::Making::Measured] {
