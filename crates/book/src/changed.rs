@@ -122,19 +122,20 @@ fn flags(page: &Page, marks: &Marks, plan: &Plan) -> String {
 /// The pages of a finished book as an issued plan keeps them.
 pub fn frozen_pages(document: &Document, plan: &Plan) -> Vec<FrozenPage> {
     let marks = Marks::of(plan);
-    let pages = document.pages.iter();
-    pages
-        .map(|p| {
-            let unit: Vec<&Page> =
-                document.pages.iter().filter(|q| unit_of(&q.id) == unit_of(&p.id)).collect();
-            FrozenPage {
-                id: p.id.clone(),
-                print: print::of_page(p),
-                flags: flags(p, &marks, plan),
-                marks: marks.now(unit_of(&p.id), &unit),
-            }
-        })
-        .collect()
+    let frozen = |p: &Page| FrozenPage {
+        id: p.id.clone(),
+        print: print::of_page(p),
+        flags: flags(p, &marks, plan),
+        marks: marks_of(p, &document.pages, &marks),
+    };
+    document.pages.iter().map(frozen).collect()
+}
+
+/// Marks of a page, which go with those of its unit.
+fn marks_of(page: &Page, all: &[Page], marks: &Marks) -> Vec<String> {
+    let unit = unit_of(&page.id);
+    let pages: Vec<&Page> = all.iter().filter(|p| unit_of(&p.id) == unit).collect();
+    marks.now(unit, &pages)
 }
 
 /// Stamps the marks of changes on finished pages.
@@ -145,8 +146,7 @@ pub fn mark(pages: &mut [Page], plan: &Plan) {
         if flags.is_empty() {
             continue;
         }
-        let unit: Vec<&Page> = pages.iter().filter(|q| unit_of(&q.id) == unit_of(&pages[i].id)).collect();
-        let mark = marks.now(unit_of(&pages[i].id), &unit).pop().unwrap_or_default();
+        let mark = marks_of(&pages[i], pages, &marks).pop().unwrap_or_default();
         let flags = set(&flags);
         let found: Vec<Spot> =
             spots(&pages[i]).into_iter().filter(|s| flags.contains(s.print.as_str())).collect();

@@ -5,10 +5,10 @@
 //! that is repeated makes only what is missing or has changed. Columns: `name` (of the file), then any of `units`,
 //! `paper`, `language`, `imprint`, and the keys of sizes.
 
-use crate::load;
+use crate::{files, load};
 use std::collections::BTreeSet;
 use std::io::{IsTerminal, Write};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use turnleaf_plan::planfile::FIELDS;
@@ -37,8 +37,7 @@ enum Done {
 pub fn batch(table: &Path, plan: &Path, out: &Path) -> Result<(String, bool), String> {
     let plan = load::plan(plan)?;
     let jobs = read(table)?;
-    std::fs::create_dir_all(out)
-        .map_err(|e| format!("{} cannot be made: {}.", out.display(), load::plain(&e)))?;
+    files::folder(out)?;
     let results: Mutex<Vec<(usize, Done)>> = Mutex::new(Vec::new());
     let next = AtomicUsize::new(0);
     let cores = std::thread::available_parallelism().map_or(1, |n| n.get()).min(jobs.len().max(1));
@@ -87,13 +86,7 @@ fn progress(done: usize, all: usize) {
 fn read(path: &Path) -> Result<Vec<Job>, String> {
     let name = path.display();
     let wrong = |e: &dyn std::fmt::Display| format!("{name} cannot be read as a table: {e}.");
-    let mut reader = csv::ReaderBuilder::new().trim(csv::Trim::All).from_path(path).map_err(|e| wrong(&e))?;
-    let heads: Vec<String> = reader
-        .headers()
-        .map_err(|e| wrong(&e))?
-        .iter()
-        .map(|h| h.trim_start_matches('\u{feff}').to_string())
-        .collect();
+    let (mut reader, heads) = files::table(path, &wrong)?;
     if !heads.iter().any(|h| h == "name") {
         return Err(format!("{name} needs a column “name” for the names of the books."));
     }
@@ -169,16 +162,7 @@ fn one(plan: &Plan, job: &Job, out: &Path) -> Result<Done, String> {
         return Err(format!("a check fails: {}", check.text));
     }
     let bytes = pdf(&edition.document).map_err(|e| e.to_string())?;
-    whole(&book, &bytes)?;
-    whole(&made_of, print.as_bytes())?;
+    files::write_whole(&book, &bytes)?;
+    files::write_whole(&made_of, print.as_bytes())?;
     Ok(Done::Made)
-}
-
-/// Writes beside the file and then renames, so that half a file never has its name.
-fn whole(path: &Path, bytes: &[u8]) -> Result<(), String> {
-    let mut part: PathBuf = path.to_path_buf();
-    part.as_mut_os_string().push(".part");
-    let wrong = |e: std::io::Error| format!("{} cannot be written: {}.", path.display(), load::plain(&e));
-    std::fs::write(&part, bytes).map_err(wrong)?;
-    std::fs::rename(&part, path).map_err(wrong)
 }

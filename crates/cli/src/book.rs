@@ -1,6 +1,6 @@
 //! The book as a PDF file, its pages and single drawings as SVG files.
 
-use crate::load;
+use crate::{files, load};
 use std::path::Path;
 use turnleaf_plan::planfile::{Choice, Language, PrintChoice};
 use turnleaf_plan::{BookOptions, Built, Chapters, Document, Number, Paper, Sight};
@@ -44,7 +44,7 @@ pub fn drawing(plan: &Path, out: &Path, view: &str, turn: f64, of: &[String]) ->
     let built = load::build(plan)?;
     let page = built.drawing(&BookOptions::of(&built.plan), sight, turn, of)?;
     let svg = turnleaf_plan::page_svg_embedded(&page, &built.numbers);
-    std::fs::write(out, svg).map_err(|e| format!("{} cannot be written: {}.", out.display(), load::plain(&e)))
+    files::write(out, svg)
 }
 
 /// Writes every list as CSV into a folder.
@@ -52,12 +52,9 @@ pub fn lists(plan: &Path, out: &Path, language: Option<&str>) -> Result<(), Stri
     let built = load::build(plan)?;
     let options = options(&built, &Wanted { language, ..Wanted::default() })?;
     let files = built.lists_csv(&options)?;
-    std::fs::create_dir_all(out)
-        .map_err(|e| format!("{} cannot be made: {}.", out.display(), load::plain(&e)))?;
+    files::folder(out)?;
     for (name, text) in files {
-        let file = out.join(name);
-        std::fs::write(&file, text)
-            .map_err(|e| format!("{} cannot be written: {}.", file.display(), load::plain(&e)))?;
+        files::write(&out.join(name), text)?;
     }
     Ok(())
 }

@@ -1,7 +1,7 @@
 //! Issuing a revision, making an issued book again, comparing two editions.
 
-use crate::load;
 use crate::show::{line, lines};
+use crate::{files, load};
 use serde_json::{Value, json};
 use std::path::Path;
 use turnleaf_plan::planfile::{Date, Revision};
@@ -31,9 +31,9 @@ pub fn issue(
     let edition = turnleaf_plan::issue(&mut plan).map_err(|d| load::join(&d))?;
     if let Some(out) = book {
         let bytes = turnleaf_plan::pdf(&edition.document).map_err(|e| e.to_string())?;
-        write(out, &bytes)?;
+        files::write(out, &bytes)?;
     }
-    replace(path, plan.to_json().as_bytes())?;
+    files::write_whole(path, plan.to_json().as_bytes())?;
     let pages = edition.document.pages.len();
     Ok(format!(
         "Revision {mark} is issued: {pages} pages. The plan file now works on revision {}.\n",
@@ -41,24 +41,11 @@ pub fn issue(
     ))
 }
 
-/// Writes beside the file first, so that a full disk loses nothing.
-fn replace(path: &Path, bytes: &[u8]) -> Result<(), String> {
-    let beside = path.with_extension("new");
-    write(&beside, bytes)?;
-    std::fs::rename(&beside, path)
-        .map_err(|e| format!("{} cannot be written: {}.", path.display(), load::plain(&e)))
-}
-
-fn write(path: &Path, bytes: &[u8]) -> Result<(), String> {
-    std::fs::write(path, bytes)
-        .map_err(|e| format!("{} cannot be written: {}.", path.display(), load::plain(&e)))
-}
-
 /// Makes the book of an issued revision again.
 pub fn again(path: &Path, mark: &str, out: &Path) -> Result<String, String> {
     let plan = load::plan(path)?;
     let Again { pdf, same, differs, .. } = turnleaf_plan::again(&plan, mark).map_err(|d| load::join(&d))?;
-    write(out, &pdf)?;
+    files::write(out, &pdf)?;
     if same {
         return Ok(format!("The book of revision {mark} is the issued one, byte for byte.\n"));
     }
@@ -107,7 +94,7 @@ pub fn compare(
         if let Some(out) = wanted.notice {
             let (document, said) = turnleaf_plan::notice(&old, &new, &c);
             said.iter().for_each(|d| eprintln!("{}", d.sentence));
-            write(out, &turnleaf_plan::pdf(&document).map_err(|e| e.to_string())?)?;
+            files::write(out, &turnleaf_plan::pdf(&document).map_err(|e| e.to_string())?)?;
         }
         c
     };

@@ -3,8 +3,8 @@
 //! In: a plan and the stock on hand as typed. Out: a file for each sheet, and what is on it as text.
 //! Always true: nothing is written when the stock cannot be read.
 
-use crate::load;
 use crate::shop::length;
+use crate::{files, load};
 use std::io::Write;
 use std::path::Path;
 use turnleaf_plan::planfile::parse_sheet;
@@ -44,14 +44,12 @@ pub fn layout(plan: &Path, out: &Path, wanted: &Wanted, say: &mut impl Write) ->
         return Err(format!("{} sheets are needed; name a folder after -o, not one SVG file.", pages.len()));
     }
     if !single {
-        std::fs::create_dir_all(out)
-            .map_err(|e| format!("{} cannot be made: {}.", out.display(), load::plain(&e)))?;
+        files::folder(out)?;
     }
     for (i, (page, layout)) in pages.iter().zip(&cutting.layouts.sheets).enumerate() {
         let file = if single { out.to_path_buf() } else { out.join(format!("sheet-{:02}.svg", i + 1)) };
         let svg = turnleaf_plan::page_svg_embedded(page, &built.numbers);
-        std::fs::write(&file, svg)
-            .map_err(|e| format!("{} cannot be written: {}.", file.display(), load::plain(&e)))?;
+        files::write(&file, svg)?;
         let count = layout.placements.len();
         let parts = if count == 1 { "part" } else { "parts" };
         let line = format!("{}; {count} {parts}, {:.1} % used", page.title, layout.fill);

@@ -8,6 +8,7 @@ mod args;
 mod batch;
 mod book;
 mod editions;
+mod files;
 mod layout;
 mod load;
 mod offer;

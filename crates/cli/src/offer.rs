@@ -1,6 +1,6 @@
 //! A plan for buyers, and the maker's next revision put onto a buyer's own sizes.
 
-use crate::load;
+use crate::{files, load};
 use std::path::Path;
 use turnleaf_plan::planfile::{Choice, Limit, PrintChoice, field};
 use turnleaf_plan::{Paper, Plan};
@@ -31,7 +31,7 @@ pub fn offer(path: &Path, out: &Path, wanted: &Wanted) -> Result<String, String>
     let units = words::<PrintChoice>(wanted.units, "choice of units", "mm, in, both")?;
     let papers = words::<Paper>(wanted.papers, "paper", "a4, a3, a2, letter, tabloid, arch-c")?;
     let buyers = plan.for_buyers(limits, units, papers, wanted.licence).map_err(|d| d.sentence)?;
-    write(out, &buyers)?;
+    files::write(out, buyers.to_json())?;
     Ok(said)
 }
 
@@ -70,16 +70,11 @@ pub fn onto(buyer: &Path, next: &Path, out: &Path) -> Result<String, String> {
         return Err("The newer plan is not one for buyers: it offers nothing that could be changed.".into());
     }
     let (merged, said) = next.onto(&own);
-    write(out, &merged)?;
+    files::write(out, merged.to_json())?;
     let mark = &merged.revision().mark;
     let mut text = format!("Your own sizes are put onto revision {mark}.\n");
     for d in said {
         text += &format!("{}\n", d.sentence);
     }
     Ok(text)
-}
-
-fn write(path: &Path, plan: &Plan) -> Result<(), String> {
-    std::fs::write(path, plan.to_json())
-        .map_err(|e| format!("{} cannot be written: {}.", path.display(), load::plain(&e)))
 }

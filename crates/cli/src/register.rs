@@ -4,7 +4,7 @@
 //! Always true: a plan file and a book know nothing of it; cells that a spreadsheet could take for a formula are
 //! written with an apostrophe before them, and read without it.
 
-use crate::load;
+use crate::{files, load};
 use std::path::Path;
 use turnleaf_plan::planfile::Date;
 use turnleaf_plan::{csv_cell, csv_text};
@@ -22,13 +22,7 @@ pub fn read(path: &Path) -> Result<Vec<Copy>, String> {
     }
     let name = path.display();
     let wrong = |e: &dyn std::fmt::Display| format!("{name} cannot be read as a register: {e}.");
-    let mut reader = csv::ReaderBuilder::new().trim(csv::Trim::All).from_path(path).map_err(|e| wrong(&e))?;
-    let heads: Vec<String> = reader
-        .headers()
-        .map_err(|e| wrong(&e))?
-        .iter()
-        .map(|h| h.trim_start_matches('\u{feff}').to_string())
-        .collect();
+    let (mut reader, heads) = files::table(path, &wrong)?;
     let place = |column: &str| {
         heads
             .iter()
@@ -62,10 +56,7 @@ pub fn add(path: &Path, copy: Copy) -> Result<String, String> {
         writer.write_record(copy.iter().map(|c| csv_cell(c))).map_err(|e| wrong(&e))?;
     }
     let bytes = writer.into_inner().map_err(|e| wrong(&e))?;
-    let beside = path.with_extension("new");
-    let failed = |e: std::io::Error| format!("{} cannot be written: {}.", path.display(), load::plain(&e));
-    std::fs::write(&beside, bytes).map_err(failed)?;
-    std::fs::rename(&beside, path).map_err(failed)?;
+    files::write_whole(path, &bytes)?;
     Ok(format!("The register has {} copies.\n", all.len()))
 }
 

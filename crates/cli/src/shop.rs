@@ -1,7 +1,7 @@
 //! The workshop's output: templates as PDF, cut files as SVG.
 
 use crate::book::{paper, units};
-use crate::load;
+use crate::{files, load};
 use std::path::Path;
 use turnleaf_plan::units::{LengthUnit, parse_length};
 use turnleaf_plan::{Diagnostic, Severity, cut_svg, index_csv, template_options};
@@ -57,8 +57,7 @@ pub fn template(plan: &Path, out: &Path, wanted: &Wanted) -> Result<(), String> 
     let (document, problems) = built.templates(&options);
     tell(&problems)?;
     let bytes = turnleaf_plan::pdf(&document).map_err(|e| format!("The templates cannot be written: {e}"))?;
-    std::fs::write(out, bytes)
-        .map_err(|e| format!("{} cannot be written: {}.", out.display(), load::plain(&e)))
+    files::write(out, bytes)
 }
 
 /// Writes a cut file for each part, or two, and the list of them.
@@ -66,13 +65,8 @@ pub fn cut(plan: &Path, out: &Path) -> Result<(), String> {
     let built = load::build(plan)?;
     let (files, problems) = built.cut_files();
     tell(&problems)?;
-    std::fs::create_dir_all(out)
-        .map_err(|e| format!("{} cannot be made: {}.", out.display(), load::plain(&e)))?;
-    let write = |name: String, text: String| {
-        let file = out.join(name);
-        std::fs::write(&file, text)
-            .map_err(|e| format!("{} cannot be written: {}.", file.display(), load::plain(&e)))
-    };
+    files::folder(out)?;
+    let write = |name: String, text: String| files::write(&out.join(name), text);
     for file in &files {
         write(format!("{}.svg", file.name), cut_svg(file))?;
     }

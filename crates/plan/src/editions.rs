@@ -40,6 +40,13 @@ impl Edition {
         if errors.is_empty() { Ok(Edition { built, document }) } else { Err(errors) }
     }
 
+    /// Its book as a PDF file.
+    fn file(&self) -> Result<Vec<u8>, Vec<Diagnostic>> {
+        let wrong =
+            |e| Diagnostic::error("revision.book", format!("The revision's book cannot be written: {e}"));
+        pdf(&self.document).map_err(|e| vec![wrong(e)])
+    }
+
     /// Its pages as an issued plan keeps them.
     pub fn frozen_pages(&self) -> Vec<FrozenPage> {
         turnleaf_book::frozen_pages(&self.document, &self.built.plan)
@@ -55,9 +62,7 @@ pub fn issue(plan: &mut Plan) -> Result<Edition, Vec<Diagnostic>> {
         let sentence = format!("The revision cannot be issued: {}", check.text);
         return Err(vec![Diagnostic::error("revision.checks", sentence)]);
     }
-    let bytes = pdf(&edition.document).map_err(|e| {
-        vec![Diagnostic::error("revision.book", format!("The revision's book cannot be written: {e}"))]
-    })?;
+    let bytes = edition.file()?;
     let figures = turnleaf_book::changed::figures(&edition.document);
     plan.issue(PROGRAM, &print::of_bytes(&bytes), edition.frozen_pages(), figures).map_err(|d| vec![d])?;
     Ok(edition)
@@ -86,8 +91,7 @@ pub fn again(plan: &Plan, mark: &str) -> Result<Again, Vec<Diagnostic>> {
         return Err(vec![Diagnostic::error("revision.unknown", sentence)]);
     };
     let edition = Edition::of(&issued?)?;
-    let bytes = pdf(&edition.document)
-        .map_err(|e| vec![Diagnostic::error("revision.book", format!("The book cannot be written: {e}"))])?;
+    let bytes = edition.file()?;
     let row = plan.revisions().iter().rfind(|r| r.mark == mark);
     let Some((row, frozen)) = row.and_then(|r| Some((r, r.frozen()?))) else {
         return Ok(Again { edition, pdf: bytes, same: false, differs: Vec::new() });

@@ -1,0 +1,42 @@
+//! Files and tables on disk.
+//!
+//! In: paths, bytes, CSV. Out: files, folders, readers; what goes wrong is one sentence that names the path.
+//! Always true: what is saved whole has its name only when every byte is there.
+
+use crate::load::plain;
+use std::path::Path;
+
+fn unwritable(path: &Path) -> impl Fn(std::io::Error) -> String {
+    let name = path.display().to_string();
+    move |e| format!("{name} cannot be written: {}.", plain(&e))
+}
+
+/// Writes a file.
+pub fn write(path: &Path, bytes: impl AsRef<[u8]>) -> Result<(), String> {
+    std::fs::write(path, bytes).map_err(unwritable(path))
+}
+
+/// Writes beside the file and then renames, so that a full disk loses nothing and half a file never has its name.
+pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), String> {
+    let mut part = path.to_path_buf();
+    part.as_mut_os_string().push(".part");
+    std::fs::write(&part, bytes).map_err(unwritable(path))?;
+    std::fs::rename(&part, path).map_err(unwritable(path))
+}
+
+/// Makes a folder and those above it.
+pub fn folder(path: &Path) -> Result<(), String> {
+    std::fs::create_dir_all(path).map_err(|e| format!("{} cannot be made: {}.", path.display(), plain(&e)))
+}
+
+/// A CSV file (RFC 4180) with a header; `wrong` makes a sentence of what the reader says.
+pub fn table(
+    path: &Path,
+    wrong: &dyn Fn(&dyn std::fmt::Display) -> String,
+) -> Result<(csv::Reader<std::fs::File>, Vec<String>), String> {
+    let mut reader = csv::ReaderBuilder::new().trim(csv::Trim::All).from_path(path).map_err(|e| wrong(&e))?;
+    // Spreadsheets put a byte order mark in front.
+    let heads = reader.headers().map_err(|e| wrong(&e))?;
+    let heads = heads.iter().map(|h| h.trim_start_matches('\u{feff}').to_string()).collect();
+    Ok((reader, heads))
+}
