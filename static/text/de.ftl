@@ -44,7 +44,7 @@ reading-measured = { $sign } hinter einer Zahl in einer Zeichnung, in der Teilel
 reading-measured-one = { $name } { $value } statt { $planned }
 reading-first = Die Zeichnungen folgen der Projektionsmethode 1: was von links gesehen wird, steht rechts der Ansicht, und was von oben gesehen wird, darunter. Das Zeichen in jedem Schriftfeld zeigt es.
 reading-third = Die Zeichnungen folgen der Projektionsmethode 3: was von links gesehen wird, steht links der Ansicht, und was von oben gesehen wird, darüber. Das Zeichen in jedem Schriftfeld zeigt es.
-reading-text-1 = ⌀ steht vor einem Durchmesser, R vor einem Halbmesser. Winkel sind in Grad. Volle Linien sind sichtbare Kanten, gestrichelte liegen hinter etwas, Strichpunktlinien sind Mittellinien und Kreise, die beim Zurechtfinden helfen.
+reading-text-1 = ⌀ steht vor einem Durchmesser, R vor einem Halbmesser. Winkel sind in Grad. Volle Linien sind sichtbare Kanten, gestrichelte liegen hinter etwas, Strichpunktlinien sind Mittellinien und Kreise, die beim Zurechtfinden helfen. Zwischen zwei Zickzacklinien ist ein glattes Stück eines langen Teils weggelassen; seine Maße sind die des ganzen Teils.
 reading-text-2 = Ein Teil ist etwas, das zu machen ist; der Tisch kann mehrere Stücke davon brauchen. Jedes gefertigte Teil hat sein eigenes Blatt, und die Teileliste führt dorthin. Drehungen zählen ab 0°, dem geschlossenen Tisch.
 reading-text-3 = Keine Abstände aus den Zeichnungen abgreifen. Wo eine Zeichnung wahre Größe haben soll, erst den Druck mit den Balken auf Seite { $page } prüfen.
 

@@ -45,7 +45,7 @@ reading-measured = { $sign } after a number in a drawing, in the parts list or i
 reading-measured-one = { $name } { $value } instead of { $planned }
 reading-first = Drawings are in first-angle projection: what is seen from the left stands on the right of a view, and what is seen from above stands below it. The sign in each title block shows this.
 reading-third = Drawings are in third-angle projection: what is seen from the left stands on the left of a view, and what is seen from above stands above it. The sign in each title block shows this.
-reading-text-1 = ⌀ stands before a diameter and R before a radius. Angles are in degrees. Full lines are edges in sight, dashed lines are edges behind something, chain lines are centre lines and circles that help you find your place.
+reading-text-1 = ⌀ stands before a diameter and R before a radius. Angles are in degrees. Full lines are edges in sight, dashed lines are edges behind something, chain lines are centre lines and circles that help you find your place. Between two zigzag lines a plain stretch of a long part is left out; its figures are those of the whole part.
 reading-text-2 = A part is a thing to make; the table may need several pieces of it. Every made part has its own sheet, and the parts list leads to it. Turns are counted from 0°, the closed table.
 reading-text-3 = Do not scale distances off the drawings. Where a drawing is meant to be full size, first check your print with the bars on page { $page }.
 

@@ -124,6 +124,7 @@ sheet-ramp-rise = Die Oberseite ist entlang jedes Radius eben; von oben gesehen 
 sheet-ramp-developed = Abwicklung: hohler Bogen, Gerade und runder Bogen gehen knickfrei ineinander über, Fuß und Kopf sind waagrecht.
 
 ## Notes
+sheet-shortened = Zwischen den Zickzacklinien verkürzt gezeichnet; alle Maße sind volle Maße.
 sheet-dashed = Gestrichelte Löcher und Vertiefungen werden von unten gefertigt.
 sheet-slot-centres = Schlitze sind durch die Mittelpunkte ihrer runden Enden angegeben.
 sheet-brackets = Maße in Klammern folgen aus den anderen.

@@ -125,6 +125,7 @@ sheet-ramp-rise = The upper face is level along every radius; seen from above it
 sheet-ramp-developed = Developed view: hollow arc, straight and round arc meet smoothly, and meet foot and head level.
 
 ## Notes
+sheet-shortened = Shortened between zigzag lines; all figures are full sizes.
 sheet-dashed = Dashed holes and recesses are cut from below.
 sheet-slot-centres = Slots are given by the centres of their round ends.
 sheet-brackets = Figures in brackets follow from the others.

@@ -86,6 +86,7 @@ pub fn choose(part: &Part) -> Drawing {
         }
     }
     let mut d = Drawing {
+        breaks: Vec::new(),
         part: part.id.clone(),
         name: part.name.clone(),
         polar: feature::is_polar(&frame),

@@ -176,6 +176,8 @@ pub struct Drawing {
     pub ramp: Option<RampView>,
     /// Whether a front view is drawn besides the plan: for parts with a rectangular outline.
     pub front: bool,
+    /// Stretches left out of the view; empty but for a drawing made by [`crate::shorten::shorten`].
+    pub breaks: Vec<crate::shorten::Break>,
     /// The dimension that gives the thickness.
     pub thickness: usize,
     /// The language of what is printed besides figures.

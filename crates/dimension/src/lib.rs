@@ -20,6 +20,7 @@ pub mod proof;
 pub mod rank;
 pub mod rebuild;
 pub mod rule;
+pub mod shorten;
 pub mod sketch;
 pub mod tongue;
 

@@ -7,7 +7,7 @@
 use crate::bars::check_bar;
 use crate::block::Block;
 use crate::frame::Border;
-use crate::notes::{notes, units_text};
+use crate::notes::{Said, notes, units_text};
 use crate::options::{Projection, SheetOptions};
 use crate::scale::{PREFERRED, Scale};
 use crate::table;
@@ -16,6 +16,7 @@ use turnleaf_dimension::Drawing;
 use turnleaf_dimension::place::pen::Style;
 use turnleaf_dimension::place::{Placed, View, place, ramp, section};
 use turnleaf_dimension::printed::Figure;
+use turnleaf_dimension::shorten::shorten;
 use turnleaf_page::{Item, Page, Paper, Pt, pt};
 use turnleaf_parts::Part;
 
@@ -24,6 +25,12 @@ const GAP: f64 = 5.0;
 
 /// A view shorter than this on paper is small: details no longer read well, mm.
 const SMALL: f64 = 65.0;
+
+/// A part narrower than this on paper is a streak in which features run together, mm.
+const STREAK: f64 = 12.5;
+
+/// A broken view is drawn no broader than this on paper, mm: larger shows no more.
+const BROAD: f64 = 32.0;
 
 /// Blocks set out on a sheet: their corners.
 struct Layout {
@@ -201,13 +208,13 @@ pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -
     tables.extend(sections.iter().cloned());
     let general = o.general.map(|half| turnleaf_dimension::printed::general(half, &o.wording()));
     let mut written = Written { part, d, figures, general, done: Vec::new() };
-    let mut best: Option<(f64, Layout)> = None;
+    let first_angle = o.projection == Projection::First;
+    let mut search = Search { rooms: &rooms, tables: &tables, o, figures, size, best: None };
     for scale in scales(size) {
-        if best.as_ref().is_some_and(|b| b.0 > scale.factor()) {
+        if search.best.as_ref().is_some_and(|b| b.0 > scale.factor()) {
             break;
         }
         for quarter in [false, true] {
-            let first_angle = o.projection == Projection::First;
             let view = View { scale: scale.factor(), quarter, first_angle };
             // Too large for any zone of this paper, or looking the same when turned: not worth placing.
             let (mut w, mut h) = ((hi.x - lo.x) * view.scale, (hi.y - lo.y) * view.scale);
@@ -217,41 +224,73 @@ pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -
             if (round && quarter) || rooms.iter().all(|r| w > r.width() || h > r.height()) {
                 continue;
             }
-            let placed = place(d, figures, &view, &st);
-            for a in attempts(o.paper) {
-                let worth = a.worth(view.scale, size) - f64::from(u8::from(quarter)) * 1e-8;
-                if best.as_ref().is_some_and(|b| b.0 >= worth) {
-                    continue;
-                }
-                let room = &rooms[usize::from(a.landscape)];
-                let mut blocks = if a.two { Vec::new() } else { tables.clone() };
-                blocks.push(written.notes(&placed.left_over, a.notes.min(room.width())));
-                blocks.push(check_bar(&o.tongue));
-                let Some((zone, spots)) = arrange(room, &blocks, a.beside) else { continue };
-                let (pw, ph) = (placed.max.x - placed.min.x, placed.max.y - placed.min.y);
-                if pw > zone.width() || ph > zone.height() {
-                    continue;
-                }
-                let view = pt(
-                    zone.min.x + (zone.width() - pw) / 2.0 - placed.min.x,
-                    zone.min.y + (zone.height() - ph) / 2.0 - placed.min.y,
-                );
-                let layout = Layout {
-                    landscape: a.landscape,
-                    two: a.two,
-                    scale,
-                    placed: placed.clone(),
-                    view,
-                    spots,
-                    blocks,
-                };
-                best = Some((worth, layout));
+            search.look(scale, d, &view, &st, &mut written);
+        }
+    }
+    let whole = search.best.take();
+    // A part that is a mere streak on paper is drawn larger, with its plain stretches left out.
+    let thin = (hi.x - lo.x).min(hi.y - lo.y);
+    let drawn = whole.as_ref().map_or(0.0, |b| b.1.scale.factor());
+    if thin * drawn < STREAK {
+        let larger = scales(size).into_iter().filter(|s| s.factor() > drawn && thin * s.factor() <= BROAD);
+        for scale in larger {
+            let Some(short) = shorten(d, scale.factor()) else { continue };
+            for quarter in [false, true] {
+                let view = View { scale: scale.factor(), quarter, first_angle };
+                search.look(scale, &short, &view, &st, &mut written);
+            }
+            // Only clean: where a mark finds no place the view is better drawn whole.
+            search.best = search.best.take().filter(|b| !b.1.two && b.1.placed.crowded.is_empty());
+            if search.best.is_some() {
+                break;
             }
         }
     }
+    let best = search.best.or(whole);
     match best {
         Some((_, layout)) => pages(part, d, figures, o, &sections, layout, revisions.as_ref()),
         None => (Vec::new(), vec![format!("{}/view", d.part)]),
+    }
+}
+
+/// The best layout found so far, and what every attempt needs.
+struct Search<'a> {
+    rooms: &'a [Area; 2],
+    tables: &'a [Block],
+    o: &'a SheetOptions,
+    figures: &'a [Figure],
+    /// Greatest size of the part, mm.
+    size: f64,
+    best: Option<(f64, Layout)>,
+}
+
+impl Search<'_> {
+    /// Tries every way of setting out a view.
+    fn look(&mut self, scale: Scale, shown: &Drawing, view: &View, st: &Style, written: &mut Written) {
+        let placed = place(shown, self.figures, view, st);
+        let broken = !shown.breaks.is_empty();
+        for a in attempts(self.o.paper) {
+            let worth = a.worth(view.scale, self.size) - f64::from(u8::from(view.quarter)) * 1e-8;
+            if self.best.as_ref().is_some_and(|b| b.0 >= worth) {
+                continue;
+            }
+            let room = &self.rooms[usize::from(a.landscape)];
+            let mut blocks = if a.two { Vec::new() } else { self.tables.to_vec() };
+            blocks.push(written.notes(&placed.left_over, broken, a.notes.min(room.width())));
+            blocks.push(check_bar(&self.o.tongue));
+            let Some((zone, spots)) = arrange(room, &blocks, a.beside) else { continue };
+            let (pw, ph) = (placed.max.x - placed.min.x, placed.max.y - placed.min.y);
+            if pw > zone.width() || ph > zone.height() {
+                continue;
+            }
+            let view = pt(
+                zone.min.x + (zone.width() - pw) / 2.0 - placed.min.x,
+                zone.min.y + (zone.height() - ph) / 2.0 - placed.min.y,
+            );
+            let placed = placed.clone();
+            let layout = Layout { landscape: a.landscape, two: a.two, scale, placed, view, spots, blocks };
+            self.best = Some((worth, layout));
+        }
     }
 }
 
@@ -305,17 +344,17 @@ struct Written<'a> {
     d: &'a Drawing,
     figures: &'a [Figure],
     general: Option<String>,
-    done: Vec<(Vec<usize>, f64, Block)>,
+    done: Vec<(Vec<usize>, bool, f64, Block)>,
 }
 
 impl Written<'_> {
-    fn notes(&mut self, left_over: &[usize], width: f64) -> Block {
-        if let Some(q) = self.done.iter().find(|q| q.0 == left_over && q.1 == width) {
-            return q.2.clone();
+    fn notes(&mut self, left_over: &[usize], broken: bool, width: f64) -> Block {
+        if let Some(q) = self.done.iter().find(|q| q.0 == left_over && q.1 == broken && q.2 == width) {
+            return q.3.clone();
         }
-        let general = self.general.as_deref();
-        let block = notes(self.part, self.d, self.figures, left_over, general, width);
-        self.done.push((left_over.to_vec(), width, block.clone()));
+        let said = Said { left_over, broken, general: self.general.as_deref() };
+        let block = notes(self.part, self.d, self.figures, &said, width);
+        self.done.push((left_over.to_vec(), broken, width, block.clone()));
         block
     }
 }

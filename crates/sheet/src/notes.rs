@@ -34,16 +34,24 @@ fn trimmed(x: f64) -> String {
     s.trim_end_matches('0').trim_end_matches('.').to_string()
 }
 
+/// What the notes say of how the view turned out.
+#[derive(Clone, Copy, Debug)]
+pub struct Said<'a> {
+    /// Reference angles that found no place in the view (indices of dimensions).
+    pub left_over: &'a [usize],
+    /// Whether stretches of the view are left out.
+    pub broken: bool,
+    /// The general tolerance, in words.
+    pub general: Option<&'a str>,
+}
+
 /// The sentences, with the thickness first when no section shows it.
-pub fn sentences(
-    part: &Part,
-    d: &Drawing,
-    figures: &[Figure],
-    left_over: &[usize],
-    general: Option<&str>,
-) -> Vec<String> {
+fn sentences(part: &Part, d: &Drawing, figures: &[Figure], said: &Said) -> Vec<String> {
     let mut out: Vec<String> = d.sentences();
     let say = |text: &str| d.tongue.say(text);
+    if said.broken {
+        out.push(say("Shortened between zigzag lines; all figures are full sizes."));
+    }
     let s = &d.sketch;
     let below = s.features.iter().any(|f| match &f.shape {
         Shape::Hole(_, q) | Shape::Slot(_, _, _, q) | Shape::Way(_, q) | Shape::Pocket(_, q) => {
@@ -57,7 +65,7 @@ pub fn sentences(
     if s.features.iter().any(|f| matches!(f.shape, Shape::Slot(..))) {
         out.push(say("Slots are given by the centres of their round ends."));
     }
-    for &i in left_over {
+    for &i in said.left_over {
         let dim = &d.dimensions[i];
         out.push(format!("{}: ({}).", capital(&dim.words), figures[i].text()));
     }
@@ -70,7 +78,7 @@ pub fn sentences(
     } else if !d.rows.is_empty() {
         out.push(say("X runs along the datum line, Y across it."));
     }
-    out.extend(general.map(|g| say(&format!("Sizes without a tolerance: {g}."))));
+    out.extend(said.general.map(|g| say(&format!("Sizes without a tolerance: {g}."))));
     out.extend(d.grain.map(|g| say(g.sentence())));
     out.extend(part.notes.iter().map(|n| say(n)));
     out
@@ -86,14 +94,7 @@ fn capital(s: &str) -> String {
 }
 
 /// Notes wrapped to a width.
-pub fn notes(
-    part: &Part,
-    d: &Drawing,
-    figures: &[Figure],
-    left_over: &[usize],
-    general: Option<&str>,
-    width: f64,
-) -> Block {
+pub fn notes(part: &Part, d: &Drawing, figures: &[Figure], said: &Said, width: f64) -> Block {
     let size = size_for_cap_height(CAP);
     let mut items = vec![words(pt(0.0, CAP), CAP, &d.tongue.say("Notes"), Face::Bold, Anchor::Start)];
     let mut y = CAP + 1.2;
@@ -112,7 +113,7 @@ pub fn notes(
         });
     }
     let mut list = Vec::new();
-    for (k, s) in sentences(part, d, figures, left_over, general).iter().enumerate() {
+    for (k, s) in sentences(part, d, figures, said).iter().enumerate() {
         let mut entry = Vec::new();
         for (n, l) in wrapped(s, CAP, Face::Regular, width - INDENT).iter().enumerate() {
             y += PITCH;

@@ -8,13 +8,14 @@
 use super::View;
 use super::ink::{Ink, Kind};
 use super::lanes::{self, Linear, Side};
-use super::pen::Style;
+use super::pen::{self, Style};
+use super::view::{break_lines, unbroken};
 use crate::drawing::{Drawing, Look};
 use crate::frame::SAME;
 use crate::printed::Figure;
 use crate::sketch::{Deep, Shape};
-use turnleaf_geom::Vec2;
 use turnleaf_geom::vec2::v;
+use turnleaf_geom::{Seg, Vec2};
 use turnleaf_page::{Item, Pt, Role, Step, pt};
 use turnleaf_parts::Face;
 
@@ -108,18 +109,30 @@ pub fn draw(
     let mut drawn = Vec::new();
     let (mut least, mut most) = (pt(f64::MAX, f64::MAX), pt(f64::MIN, f64::MIN));
     for b in &bands {
-        let p = [place(b.x.0, b.z.0), place(b.x.1, b.z.0), place(b.x.1, b.z.1), place(b.x.0, b.z.1)];
-        let mut steps = vec![Step::Move(p[0])];
-        steps.extend(p[1..].iter().map(|q| Step::Line(*q)));
-        steps.push(Step::Close);
+        let corners = [v(b.x.0, b.z.0), v(b.x.1, b.z.0), v(b.x.1, b.z.1), v(b.x.0, b.z.1)];
+        let sides: Vec<Seg> = (0..4).map(|k| Seg::Line(corners[k], corners[(k + 1) % 4])).collect();
         let stroke = if b.kind == Kind::Outline { style.visible() } else { style.hidden() };
-        drawn.push(Item::Path { steps, stroke: Some(stroke), fill: None });
-        for k in 0..4 {
-            ink.line(p[k], p[(k + 1) % 4], b.kind);
-            least = pt(least.x.min(p[k].x), least.y.min(p[k].y));
-            most = pt(most.x.max(p[k].x), most.y.max(p[k].y));
+        let runs = unbroken(&sides, true, &d.breaks);
+        let whole = runs.len() == 1;
+        for run in runs {
+            let mut steps = pen::open_steps(&run, &|p| place(p.x, p.y));
+            if whole {
+                // Closing draws the last side.
+                steps.pop();
+                steps.push(Step::Close);
+            }
+            drawn.push(Item::Path { steps, stroke: Some(stroke.clone()), fill: None });
+            for s in &run {
+                let (p, q) = (place(s.start().x, s.start().y), place(s.end().x, s.end().y));
+                ink.line(p, q, b.kind);
+                for p in [p, q] {
+                    least = pt(least.x.min(p.x), least.y.min(p.y));
+                    most = pt(most.x.max(p.x), most.y.max(p.y));
+                }
+            }
         }
     }
+    drawn.extend(break_lines(&d.breaks, (bottom, bottom + thickness), view, style, ink));
     items.push(Item::Group {
         role: Role::Outline,
         origin: None,

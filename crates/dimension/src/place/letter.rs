@@ -90,6 +90,10 @@ fn edge_mark(d: &Drawing, i: usize, label: &str, view: &View, style: &Style, ink
     for (leans, lengths) in [(&LEANS[..1], &LENGTHS[..6]), (&LEANS[..], &LENGTHS[..])] {
         for (k, t) in [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8].into_iter().enumerate() {
             let along = base + dir * (s.value(e.near) + (s.value(e.far) - s.value(e.near)) * t);
+            // An arrow to an edge that is not drawn would point at nothing.
+            if dir.y.abs() < dir.x.abs() && d.is_left_out(along.x) {
+                continue;
+            }
             for (j, &length) in lengths.iter().enumerate() {
                 for (m, out) in [1.0, -1.0].into_iter().enumerate() {
                     for (n, lean) in leans.iter().enumerate() {

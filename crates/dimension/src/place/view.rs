@@ -8,6 +8,7 @@ use super::ink::{Ink, Kind};
 use super::pen::{self, Style};
 use crate::drawing::Drawing;
 use crate::frame::SAME;
+use crate::shorten::Break;
 use crate::sketch::{Deep, EdgeWork, Loop, Shape};
 use turnleaf_geom::vec2::v;
 use turnleaf_geom::{Arc, Ring, Seg, Vec2, Vertex};
@@ -16,6 +17,8 @@ use turnleaf_parts::Face;
 
 struct Drawer<'a> {
     view: &'a View,
+    /// Stretches between break lines, ordinates x.
+    breaks: &'a [Break],
     style: &'a Style,
     ink: &'a mut Ink,
     items: Vec<Item>,
@@ -30,14 +33,18 @@ impl Drawer<'_> {
     }
     fn path(&mut self, segs: &[Seg], closed: bool, kind: Kind) {
         let place = |p: Vec2| self.view.place(p);
-        let mut steps = pen::open_steps(segs, &place);
-        if closed {
-            steps.push(Step::Close);
-        }
-        let stroke = self.pen(kind);
-        self.items.push(Item::Path { steps, stroke: Some(stroke), fill: None });
-        for s in segs {
-            self.trace(s, kind);
+        let runs = unbroken(segs, closed, self.breaks);
+        let whole = runs.len() == 1 && runs[0].len() == segs.len();
+        for run in runs {
+            let mut steps = pen::open_steps(&run, &place);
+            if closed && whole {
+                steps.push(Step::Close);
+            }
+            let stroke = self.pen(kind);
+            self.items.push(Item::Path { steps, stroke: Some(stroke), fill: None });
+            for s in &run {
+                self.trace(s, kind);
+            }
         }
     }
     fn pen(&self, kind: Kind) -> Stroke {
@@ -74,9 +81,11 @@ impl Drawer<'_> {
         self.path(&segs, true, kind);
     }
     fn straight(&mut self, a: Vec2, b: Vec2, stroke: Stroke, kind: Kind) {
-        let (p, q) = (self.view.place(a), self.view.place(b));
-        self.items.push(pen::line(p, q, stroke));
-        self.ink.line(p, q, kind);
+        for (a, b) in outside(a, b, self.breaks) {
+            let (p, q) = (self.view.place(a), self.view.place(b));
+            self.items.push(pen::line(p, q, stroke.clone()));
+            self.ink.line(p, q, kind);
+        }
     }
     /// A small cross of centre lines, reaching a little beyond a circle of this radius (model mm).
     fn cross(&mut self, c: Vec2, radius: f64) {
@@ -113,7 +122,8 @@ pub fn draw(d: &Drawing, view: &View, style: &Style, ink: &mut Ink) -> (Vec<Item
     let s = &d.sketch;
     let values: Vec<f64> = s.unknowns.iter().map(|u| u.value).collect();
     let far = pt(f64::INFINITY, f64::INFINITY);
-    let mut w = Drawer { view, style, ink, items: Vec::new(), min: far, max: pt(-far.x, -far.y) };
+    let breaks = &d.breaks[..];
+    let mut w = Drawer { view, breaks, style, ink, items: Vec::new(), min: far, max: pt(-far.x, -far.y) };
     let outline = s.outline.as_ref().map(|lp| s.ring(lp, &values)).unwrap_or_default();
     for f in &s.features {
         match &f.shape {
@@ -151,6 +161,10 @@ pub fn draw(d: &Drawing, view: &View, style: &Style, ink: &mut Ink) -> (Vec<Item
     w.ring(&outline, Kind::Outline);
     centre_lines(&mut w, d, &outline);
     let (min, max) = (w.min, w.max);
+    let across = |p: Pt| if view.quarter { -p.x } else { -p.y } / view.scale;
+    let reach = (across(min).min(across(max)), across(min).max(across(max)));
+    let lines = break_lines(breaks, reach, view, style, w.ink);
+    w.items.extend(lines);
     let items = vec![Item::Group {
         role: Role::Outline,
         origin: None,
@@ -158,6 +172,80 @@ pub fn draw(d: &Drawing, view: &View, style: &Style, ink: &mut Ink) -> (Vec<Item
         items: w.items,
     }];
     (items, min, max)
+}
+
+/// The pieces of a level line outside all breaks; any other line is left whole, for none crosses a break.
+fn outside(a: Vec2, b: Vec2, breaks: &[Break]) -> Vec<(Vec2, Vec2)> {
+    let mut out = Vec::new();
+    let (lo, hi) = (a.x.min(b.x), a.x.max(b.x));
+    let mut inside: Vec<Break> = breaks.iter().copied().filter(|q| lo < q.0 && q.1 < hi).collect();
+    if a.x > b.x {
+        inside = inside.into_iter().rev().map(|q| (q.1, q.0)).collect();
+    }
+    let at = |x: f64| a.lerp(b, (x - a.x) / (b.x - a.x));
+    let mut from = a;
+    for q in inside {
+        out.push((from, at(q.0)));
+        from = at(q.1);
+    }
+    out.push((from, b));
+    out
+}
+
+/// Edges in runs that end and begin again at the breaks.
+pub(super) fn unbroken(segs: &[Seg], closed: bool, breaks: &[Break]) -> Vec<Vec<Seg>> {
+    let mut runs: Vec<Vec<Seg>> = vec![Vec::new()];
+    for s in segs {
+        let Seg::Line(a, b) = *s else {
+            runs.last_mut().into_iter().for_each(|run| run.push(*s));
+            continue;
+        };
+        for (k, (p, q)) in outside(a, b, breaks).into_iter().enumerate() {
+            if k > 0 {
+                runs.push(Vec::new());
+            }
+            runs.last_mut().into_iter().for_each(|run| run.push(Seg::Line(p, q)));
+        }
+    }
+    // A closed outline begins in the middle of a run: its last run leads on to its first.
+    if closed && runs.len() > 1 {
+        let first = runs.remove(0);
+        runs.last_mut().into_iter().for_each(|run| run.extend(first.iter().copied()));
+    }
+    runs
+}
+
+/// Both lines of every break: continuous narrow lines with zigzags across the view (ISO 128-2), between two ordinates
+/// across it.
+pub(super) fn break_lines(
+    breaks: &[Break],
+    (lo, hi): (f64, f64),
+    view: &View,
+    style: &Style,
+    ink: &mut Ink,
+) -> Vec<Item> {
+    let unit = 1.0 / view.scale;
+    let middle = (lo + hi) / 2.0;
+    let (tall, wide) = (1.2 * unit, 1.0 * unit);
+    let mut items = Vec::new();
+    for x in breaks.iter().flat_map(|b| [b.0, b.1]) {
+        let at = [
+            v(x, lo - 2.5 * unit),
+            v(x, middle - tall),
+            v(x + wide, middle - tall / 3.0),
+            v(x - wide, middle + tall / 3.0),
+            v(x, middle + tall),
+            v(x, hi + 2.5 * unit),
+        ]
+        .map(|p| view.place(p));
+        let mut steps = vec![Step::Move(at[0])];
+        steps.extend(at[1..].iter().map(|p| Step::Line(*p)));
+        items.push(Item::Path { steps, stroke: Some(style.thin()), fill: None });
+        for pair in at.windows(2) {
+            ink.line(pair[0], pair[1], Kind::Hidden);
+        }
+    }
+    items
 }
 
 /// A groove's bottom (hidden) or a tongue (visible), between where it begins and ends.
