@@ -131,6 +131,7 @@ sheet-brackets = Maße in Klammern folgen aus den anderen.
 sheet-anticlockwise = Winkel zählen von rechts gegen den Uhrzeigersinn.
 sheet-xy = X läuft längs der Bezugslinie, Y quer dazu.
 sheet-general-tolerance = Maße ohne Toleranz: { $a }.
+sheet-drilled = Schraubenlöcher: nächster passender Bohrer; Tiefen der Löcher für Schrauben und Dübel auf { $a } genau.
 sheet-grain = Faser
 sheet-grain-arcs = Faser längs der Bögen.
 sheet-grain-along = Faser längs der Bezugslinie.

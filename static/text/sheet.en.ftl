@@ -132,6 +132,7 @@ sheet-brackets = Figures in brackets follow from the others.
 sheet-anticlockwise = Angles run anticlockwise from the right.
 sheet-xy = X runs along the datum line, Y across it.
 sheet-general-tolerance = Sizes without a tolerance: { $a }.
+sheet-drilled = Screw holes: the nearest drill; depths of holes for screws and dowels within { $a }.
 sheet-grain = grain
 sheet-grain-arcs = Grain along the arcs.
 sheet-grain-along = Grain along the datum line.

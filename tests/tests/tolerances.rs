@@ -92,3 +92,57 @@ fn worst_cases_of_printed_tolerances_stay_inside_the_clearances() {
     println!("{looked} chains, {toleranced} printed tolerances");
     assert!(looked > 60 && toleranced > 200, "{looked} {toleranced}");
 }
+
+/// The note of a sheet leaves drills of screw holes and depths of holes for screws and dowels to the maker: with every
+/// one of them a millimetre deeper or shallower and a drill of a quarter of a millimetre more or less, all checks hold.
+#[test]
+fn what_is_left_to_the_maker_decides_nothing() {
+    use turnleaf_parts::{Depth, FeatureKind};
+    let base = Sizes::example();
+    let tables = [
+        base.clone(),
+        Sizes { drive: DriveKind::Cam, ..base.clone() },
+        Sizes { slide_skew: 6.0_f64.to_radians(), ..base },
+    ];
+    let mut changed = 0;
+    for sizes in &tables {
+        let a = turnleaf_parts::assemble(&solve(sizes).unwrap());
+        for sign in [-1.0, 1.0] {
+            let mut off = a.clone();
+            for part in &mut off.parts {
+                let drawn = choose(part);
+                let s = &drawn.sketch;
+                let free = (0..drawn.dimensions.len()).filter(|k| drawn.is_free(*k));
+                let touched = free.flat_map(|k| s.slopes(&drawn.dimensions[k].rule));
+                let mut owners: Vec<&str> =
+                    touched.map(|(i, _)| s.owners[s.unknowns[i].owner].id.as_str()).collect();
+                for f in &mut part.features {
+                    let FeatureKind::Hole { diameter, depth, .. } = &mut f.kind else { continue };
+                    let screw = f.purpose.starts_with("screw");
+                    if screw {
+                        *diameter += 0.25 * sign;
+                    }
+                    if let Depth::Blind(_, d) = depth
+                        && (screw || f.purpose.starts_with("dowel"))
+                    {
+                        *d += sign;
+                        changed += 1;
+                    }
+                    owners.retain(|id| *id != f.id);
+                }
+                assert!(
+                    owners.is_empty(),
+                    "{}: {owners:?} are left to the maker but were not tried",
+                    part.id
+                );
+            }
+            let failing: Vec<String> = turnleaf_motion::checks(&off, &turnleaf_motion::prove(&off))
+                .into_iter()
+                .filter(|c| !c.holds)
+                .map(|c| c.text)
+                .collect();
+            assert!(failing.is_empty(), "{sign:+} mm: {failing:?}");
+        }
+    }
+    assert!(changed > 20, "{changed}");
+}

@@ -243,7 +243,7 @@ pub(crate) fn sheet(scene: &Scene, o: &AssemblyOptions) -> Option<Drawing> {
     let m = &scene.a.mechanism;
     let (low, high) = (m.stack.base.bottom, m.stack.panel.top);
     // The detail takes in the whole stack, there where most parts are cut.
-    let radius = 0.62 * (high - low);
+    let radius = 0.56 * (high - low);
     let centre = v(richest(&c, (low + high) / 2.0, radius), (low + high) / 2.0);
     let values = heights(&c, centre, radius);
     let figures = values.iter().map(|z| st.width(&figure(*z, o))).fold(0.0, f64::max);
@@ -315,7 +315,9 @@ fn over_section(
     let rim = radius * at.scale;
     let p = at.point(centre);
     items.push(circle(p, rim, st.thin()));
-    let letter = Text::new(pt(p.x + rim * 0.75 + 1.5, p.y - rim * 0.75 - 1.2), st.size() * 1.4, "A");
+    // Above everything: beside the circle the letter would stand in the hatching.
+    let over = (p.y - rim).min(at.point(hi).y) - 1.2;
+    let letter = Text::new(pt(p.x + 1.5, over), st.size() * 1.4, "A");
     items.push(Item::Text(letter.face(Face::Bold)));
     // Words over the two halves, above the letter; one higher where both do not fit side by side.
     let (left, right) = (at.point(v(lo.x, hi.y)), at.point(v(hi.x, hi.y)));

@@ -254,7 +254,7 @@ fn drawn(
         (floor, floor + between + largest * scale)
     } else {
         let floor = bottom - spare - beyond;
-        (floor, floor - height - between + st.first - largest * scale)
+        (floor, floor - height - between - largest * scale)
     };
     let id = format!("elevation-{}", p.key);
     let pens = |style: &str| if style == "top" { st.wide } else { st.narrow * 1.4 };

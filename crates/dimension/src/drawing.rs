@@ -6,7 +6,7 @@
 use crate::convention::Convention;
 use crate::frame::Frame;
 use crate::rule::{CircleId, PointId, Rule};
-use crate::sketch::Sketch;
+use crate::sketch::{Deep, Shape, Sketch};
 use crate::tongue::Tongue;
 use turnleaf_diag::Origin;
 
@@ -188,6 +188,20 @@ impl Drawing {
     /// The model's value of a dimension: mm, or radians for an angle.
     pub fn value(&self, dim: usize) -> f64 {
         self.sketch.measure(&self.dimensions[dim].rule)
+    }
+    /// Whether a dimension leaves the maker free: the drill of a screw's hole, the depth of a hole for a screw or a dowel.
+    /// Nothing moves by them, and no check depends on them to a fraction of a millimetre.
+    pub fn is_free(&self, dim: usize) -> bool {
+        let s = &self.sketch;
+        let touched: Vec<usize> = s.slopes(&self.dimensions[dim].rule).into_iter().map(|q| q.0).collect();
+        let mut features = s.features.iter();
+        features.any(|f| match f.shape {
+            Shape::Hole(c, deep) if f.is_screw() || f.is_dowel() => {
+                let depth = matches!(deep, Deep::Blind(_, depth) if touched == [depth.0]);
+                depth || (f.is_screw() && touched == [s.circles[c.0].radius.0])
+            }
+            _ => false,
+        })
     }
     /// Says everything that is printed in a language, from now on.
     pub fn in_tongue(&mut self, tongue: &Tongue) {

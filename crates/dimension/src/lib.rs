@@ -27,5 +27,5 @@ pub mod tongue;
 pub use choose::choose;
 pub use drawing::Drawing;
 pub use printed::{Figure, Wording};
-pub use proof::{Proof, Rebuilt, prove};
+pub use proof::{Proof, Rebuilt, prove, prove_printed};
 pub use tongue::Tongue;

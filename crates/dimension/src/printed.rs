@@ -9,7 +9,7 @@ use crate::drawing::{Drawing, Piece};
 use crate::rule::Rule;
 use core::f64::consts::PI;
 use turnleaf_geom::trig;
-use turnleaf_units::{DecimalSign, InchPrint, Length, PrintUnits, Printed, print_decimal};
+use turnleaf_units::{DecimalSign, Denominator, InchPrint, Length, PrintUnits, Printed, print_decimal};
 
 /// How figures are written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -69,29 +69,49 @@ impl Figure {
 /// Steps that deviations are written in, mm: hundredths of a millimetre, thousandths of an inch.
 const FINE: [f64; 2] = [0.01, 0.0254];
 
-/// Limit deviations from a printed figure that keep the size within `half` of its true value, or nothing when the
-/// steps are too coarse for it. Rounded inwards, so that what is printed never allows more.
-fn deviations(true_mm: f64, printed_mm: f64, half: f64, inch: bool, sign: DecimalSign) -> String {
+/// A size with its tolerance as printed: another figure where the rounded one lies too far off the middle, and the
+/// limit deviations.
+struct Limited {
+    figure: Option<String>,
+    limits: String,
+}
+
+/// What keeps a size within `half` of its true value, or nothing when the steps are too coarse for it. Limits are
+/// rounded inwards, so that what is printed never allows more, and they stand evenly about the figure: where rounding
+/// has moved it aside, the figure is printed to the same decimals as its limits instead.
+fn limited(true_mm: f64, printed_mm: f64, half: f64, inch: bool, sign: DecimalSign) -> Option<Limited> {
     let (step, places) = if inch { (FINE[1], 3) } else { (FINE[0], 2) };
-    let upper = ((true_mm + half - printed_mm) / step + 1e-6).floor();
-    let lower = ((true_mm - half - printed_mm) / step - 1e-6).ceil();
-    if upper <= lower {
-        return String::new();
-    }
     let unit = if inch { 0.001 } else { 0.01 };
-    let text = |k: f64| {
-        // Both deviations of a size have the same number of decimals, except nought (ISO 129-1).
-        let size = format!("{:.*}", places, (k * unit).abs()).replace('.', &sign.char().to_string());
-        match k {
-            k if k > 0.0 => format!("+{size}"),
-            k if k < 0.0 => format!("\u{2212}{size}"),
-            _ => "0".to_string(),
-        }
+    let about = |figure_mm: f64| {
+        let upper = ((true_mm + half - figure_mm) / step + 1e-6).floor();
+        let lower = ((true_mm - half - figure_mm) / step - 1e-6).ceil();
+        (upper, lower)
     };
-    if upper == -lower {
-        format!(" ±{}", print_decimal(upper * unit, places as u8, sign).unwrap_or_default())
-    } else {
-        format!(" {}/{}", text(upper), text(lower))
+    // In inches every decimal stands, noughts too, as figures with limits are written there.
+    let written = |x: f64| {
+        let plain = || format!("{x:.3}").replace('.', &sign.char().to_string());
+        if inch { Some(plain()) } else { print_decimal(x, places, sign) }
+    };
+    let even = |k: f64| format!(" ±{}", written(k * unit).unwrap_or_default());
+    let (upper, lower) = about(printed_mm);
+    if upper == -lower && upper > 0.0 {
+        return Some(Limited { figure: None, limits: even(upper) });
+    }
+    let fine = (true_mm / step).round();
+    let (upper, lower) = about(fine * step);
+    let k = upper.min(-lower);
+    (k >= 1.0).then(|| Limited { figure: written(fine * unit), limits: even(k) })
+}
+
+impl Figure {
+    fn limit(&mut self, place: usize, found: Option<Limited>) {
+        let Some(Limited { figure, limits }) = found else { return };
+        self.limits[place] = limits;
+        match (figure, place) {
+            (Some(text), 0) => self.main = text,
+            (Some(text), _) => self.second = Some(text),
+            _ => {}
+        }
     }
 }
 
@@ -103,9 +123,9 @@ pub fn with_tolerance(figure: &mut Figure, d: &Drawing, dim: usize, half: f64, w
     let value = d.value(dim);
     let (main, second) = length(value, w);
     let inch = matches!(w.units, PrintUnits::Inch(_));
-    figure.limits[0] = deviations(value, main.rounded.mm(), half, inch, w.sign);
+    figure.limit(0, limited(value, main.rounded.mm(), half, inch, w.sign));
     if let Some(s) = second {
-        figure.limits[1] = deviations(value, s.rounded.mm(), half, true, w.sign);
+        figure.limit(1, limited(value, s.rounded.mm(), half, true, w.sign));
     }
 }
 
@@ -144,8 +164,8 @@ pub fn general(half: f64, w: &Wording) -> String {
     }
 }
 
-/// Adds limits to a length that the general tolerance does not keep within `half` mm of its true size, because the
-/// figure is rounded by more than the note leaves room for.
+/// Mends a length that the general tolerance does not keep within `half` mm of its true size, because the figure is
+/// rounded by more than the note leaves room for: in inches a finer fraction where that is enough, else limits.
 pub fn with_general(figure: &mut Figure, d: &Drawing, dim: usize, half: f64, w: &Wording) {
     if figure.angle || d.dimensions[dim].reference {
         return;
@@ -154,11 +174,31 @@ pub fn with_general(figure: &mut Figure, d: &Drawing, dim: usize, half: f64, w: 
     let (main, second) = length(value, w);
     for (k, printed) in [Some(main), second].into_iter().enumerate() {
         let (Some(p), Some((step, inch))) = (printed, steps(w.units)[k]) else { continue };
-        let off = (p.rounded.mm() - value).abs();
-        if off + allowed(half, step, inch) * FINE[usize::from(inch)] > half + 1e-6 {
-            figure.limits[k] = deviations(value, p.rounded.mm(), half, inch, w.sign);
+        let room = half - allowed(half, step, inch) * FINE[usize::from(inch)] + 1e-6;
+        let off = |p: &Printed| (p.rounded.mm() - value).abs();
+        if off(&p) <= room {
+            continue;
         }
+        let finer = finer(value, k, w).filter(|q| off(q) <= room);
+        figure.limit(
+            k,
+            match finer {
+                Some(q) => Some(Limited { figure: Some(q.figure), limits: String::new() }),
+                None => limited(value, p.rounded.mm(), half, inch, w.sign),
+            },
+        );
     }
+}
+
+/// A length in sixty-fourths of an inch, the finest fraction on a rule; nothing for millimetres.
+fn finer(value: f64, place: usize, w: &Wording) -> Option<Printed> {
+    let inch = match (w.units, place) {
+        (PrintUnits::Inch(i), 0) | (PrintUnits::Both(_, i), 1) => i,
+        _ => return None,
+    };
+    let fine = InchPrint { denominator: Denominator::SixtyFour, ..inch };
+    let exact = Length::from_mm_f64(value)?;
+    Some(PrintUnits::Inch(fine).print(exact, w.sign).main)
 }
 
 /// Half of this (mm) is the most that rounding moves an ordinate; of both units, the coarser.

@@ -6,7 +6,7 @@
 
 use crate::compare::{Difference, compare};
 use crate::drawing::Drawing;
-use crate::printed::{Wording, figures, step_of};
+use crate::printed::{Figure, Wording, figures, step_of};
 use crate::rank::Echelon;
 use crate::rebuild::{Failure, Statement, read, rebuild};
 use turnleaf_diag::Diagnostic;
@@ -150,6 +150,11 @@ type System<'a> = (&'static str, LengthUnit, PrintUnits, &'a [(String, bool)]);
 
 /// Proves a drawing complete, or says what is missing.
 pub fn prove(d: &Drawing, w: &Wording) -> (Proof, Vec<Diagnostic>) {
+    prove_printed(d, w, &figures(d, w))
+}
+
+/// The same from these very figures, one for each dimension, as they are to be printed.
+pub fn prove_printed(d: &Drawing, w: &Wording, figs: &[Figure]) -> (Proof, Vec<Diagnostic>) {
     let mut out = Vec::new();
     let ranked = ranked(d);
     if let Some((_, words)) = ranked.loose.first() {
@@ -178,7 +183,6 @@ pub fn prove(d: &Drawing, w: &Wording) -> (Proof, Vec<Diagnostic>) {
             ),
         ));
     }
-    let figs = figures(d, w);
     let main: Vec<(String, bool)> = figs.iter().map(|f| (f.main.clone(), f.angle)).collect();
     let second: Vec<(String, bool)> =
         figs.iter().map(|f| (f.second.clone().unwrap_or_else(|| f.main.clone()), f.angle)).collect();

@@ -162,6 +162,17 @@ pub struct Made {
     pub shape: Shape,
 }
 
+impl Made {
+    /// Whether it is for a screw.
+    pub fn is_screw(&self) -> bool {
+        self.purpose.starts_with("screw")
+    }
+    /// Whether it is for a dowel.
+    pub fn is_dowel(&self) -> bool {
+        self.purpose.starts_with("dowel")
+    }
+}
+
 /// A part as unknowns.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Sketch {

@@ -24,7 +24,7 @@ pub use title::{Subject, TITLE_HEIGHT, TITLE_WIDTH};
 use turnleaf_diag::Diagnostic;
 pub use turnleaf_dimension::Tongue;
 use turnleaf_dimension::printed::{figures, with_general, with_tolerance};
-use turnleaf_dimension::{Proof, choose, prove};
+use turnleaf_dimension::{Proof, choose, prove_printed};
 use turnleaf_page::Page;
 use turnleaf_parts::Part;
 
@@ -37,15 +37,15 @@ pub fn part_sheet(part: &Part, options: &SheetOptions) -> (Vec<Page>, Vec<Diagno
         dim.origin = options.origin_of(&dim.id);
     }
     let wording = options.wording();
-    let (proof, mut said) = prove(&drawing, &wording);
     let mut figures = figures(&drawing, &wording);
     for (k, dim) in drawing.dimensions.iter().enumerate() {
         if let Some(half) = options.tolerance_of(&dim.id) {
             with_tolerance(&mut figures[k], &drawing, k, half, &wording);
-        } else if let Some(half) = options.general {
+        } else if let Some(half) = options.general.filter(|_| !drawing.is_free(k)) {
             with_general(&mut figures[k], &drawing, k, half, &wording);
         }
     }
+    let (proof, mut said) = prove_printed(&drawing, &wording, &figures);
     drawing.in_tongue(&options.tongue);
     let (pages, crowded) = compose::compose(part, &drawing, &figures, options);
     if pages.is_empty() {

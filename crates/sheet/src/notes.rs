@@ -79,6 +79,16 @@ fn sentences(part: &Part, d: &Drawing, figures: &[Figure], said: &Said) -> Vec<S
         out.push(say("X runs along the datum line, Y across it."));
     }
     out.extend(said.general.map(|g| say(&format!("Sizes without a tolerance: {g}."))));
+    if let Some(general) = said.general.filter(|_| (0..d.dimensions.len()).any(|k| d.is_free(k))) {
+        let near = match (general.contains("mm"), general.contains("in")) {
+            (true, true) => "1 mm [1/32 in]",
+            (true, false) => "1 mm",
+            _ => "1/32 in",
+        };
+        out.push(say(&format!(
+            "Screw holes: the nearest drill; depths of holes for screws and dowels within {near}."
+        )));
+    }
     out.extend(d.grain.map(|g| say(g.sentence())));
     out.extend(part.notes.iter().map(|n| say(n)));
     out
