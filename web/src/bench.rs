@@ -14,12 +14,12 @@ use serde::{Deserialize, Serialize};
 pub enum Ask {
     /// Numbers and checks.
     Build(String),
-    /// The list of the book's pages.
-    Book(String),
-    /// Some pages, by their places, as drawings.
-    Pages(String, Vec<usize>),
-    /// The whole book as a file.
-    Pdf(String),
+    /// The list of the pages of a book with the chapters named.
+    Book(String, String),
+    /// Some pages of that book, by their places, as drawings.
+    Pages(String, String, Vec<usize>),
+    /// That book as a file.
+    Pdf(String, String),
     /// What would mend a plan that gives no table, or a check of one that does.
     Mend(String, Option<String>),
     /// How far a size may go.
@@ -31,9 +31,9 @@ impl Ask {
     pub fn name(&self) -> &'static str {
         match self {
             Ask::Build(_) => "build",
-            Ask::Book(_) => "book",
+            Ask::Book(..) => "book",
             Ask::Pages(..) => "pages",
-            Ask::Pdf(_) => "pdf",
+            Ask::Pdf(..) => "pdf",
             Ask::Mend(..) => "mend",
             Ask::Limits(..) => "limits",
         }
@@ -41,7 +41,7 @@ impl Ask {
 
     /// Whether a newer question of this kind makes an older one pointless. A file that was asked for is wanted.
     pub fn outdates(&self, older: &Ask) -> bool {
-        self.name() == older.name() && !matches!(self, Ask::Pdf(_))
+        self.name() == older.name() && !matches!(self, Ask::Pdf(..))
     }
 }
 
@@ -84,6 +84,8 @@ pub struct Findings {
 pub struct Contents {
     /// The plan it was made from.
     pub plan: String,
+    /// The chapters it has, as they were chosen.
+    pub chapters: String,
     /// Its pages.
     pub pages: Vec<PageInfo>,
     /// What did not fit, as sentences.
@@ -101,7 +103,8 @@ impl Findings {
 #[derive(Default)]
 pub struct Bench {
     built: Option<(String, Built)>,
-    book: Option<(String, Book)>,
+    /// With its plan and its chapters.
+    book: Option<((String, String), Book)>,
 }
 
 impl Bench {
@@ -123,15 +126,15 @@ impl Bench {
                     step_remarks,
                 })
             }
-            Ask::Book(plan) => {
-                let book = self.book(&plan)?;
-                Answer::Book(Contents { pages: book.pages(), remarks: book.remarks(), plan })
+            Ask::Book(plan, chapters) => {
+                let book = self.book(&plan, &chapters)?;
+                Answer::Book(Contents { pages: book.pages(), remarks: book.remarks(), plan, chapters })
             }
-            Ask::Pages(plan, places) => {
-                let book = self.book(&plan)?;
+            Ask::Pages(plan, chapters, places) => {
+                let book = self.book(&plan, &chapters)?;
                 Answer::Pages(places.into_iter().filter_map(|place| book.page(place)).collect())
             }
-            Ask::Pdf(plan) => Answer::Pdf(self.book(&plan)?.pdf()?),
+            Ask::Pdf(plan, chapters) => Answer::Pdf(self.book(&plan, &chapters)?.pdf()?),
             Ask::Mend(plan, None) => Answer::Mends(Mends::for_plan(&parse(&plan)?)),
             Ask::Mend(plan, Some(check)) => Answer::Mends(self.built(&plan)?.mends(&check)),
             Ask::Limits(plan, size) => Answer::Limits(limits(&parse(&plan)?, &size)),
@@ -145,10 +148,10 @@ impl Bench {
         self.built.as_ref().map(|(_, built)| built).ok_or_else(String::new)
     }
 
-    fn book(&mut self, plan: &str) -> Result<&Book, String> {
-        if self.book.as_ref().is_none_or(|(of, _)| of != plan) {
-            let book = self.built(plan)?.book();
-            self.book = Some((plan.to_string(), book));
+    fn book(&mut self, plan: &str, chapters: &str) -> Result<&Book, String> {
+        if self.book.as_ref().is_none_or(|(of, _)| of.0 != plan || of.1 != chapters) {
+            let book = self.built(plan)?.book(chapters)?;
+            self.book = Some(((plan.to_string(), chapters.to_string()), book));
         }
         self.book.as_ref().map(|(_, book)| book).ok_or_else(String::new)
     }
@@ -165,6 +168,7 @@ fn build(text: &str) -> Result<Built, String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::form::WHOLE;
 
     fn plan() -> String {
         Plan::default_metric().to_json()
@@ -182,20 +186,27 @@ mod tests {
     #[test]
     fn a_book_has_pages_and_a_file() {
         let mut bench = Bench::default();
-        let Answer::Book(contents) = bench.answer(Ask::Book(plan())) else { panic!("no book") };
+        let Answer::Book(contents) = bench.answer(Ask::Book(plan(), WHOLE.into())) else { panic!("no book") };
         assert!(contents.pages.len() > 5);
-        let Answer::Pages(pages) = bench.answer(Ask::Pages(plan(), vec![0, 1, 100_000])) else {
+        let Answer::Pages(pages) = bench.answer(Ask::Pages(plan(), WHOLE.into(), vec![0, 1, 100_000])) else {
             panic!("no pages")
         };
         assert_eq!(pages.len(), 2, "a page that is not there is left out");
         assert!(pages.iter().all(|page| page.starts_with("<svg") && !page.contains(" style=")));
-        let Answer::Pdf(bytes) = bench.answer(Ask::Pdf(plan())) else { panic!("no file") };
+        let Answer::Pdf(bytes) = bench.answer(Ask::Pdf(plan(), WHOLE.into())) else { panic!("no file") };
         assert!(bytes.starts_with(b"%PDF-"));
+        let Answer::Book(shop) = bench.answer(Ask::Book(plan(), "shop".into())) else { panic!("no book") };
+        assert!(shop.pages.len() < contents.pages.len());
+        assert!(
+            matches!(bench.answer(Ask::Book(plan(), "recipes".into())), Answer::Failed(why) if why.contains("recipes"))
+        );
     }
 
     #[test]
     fn rubbish_is_answered_with_a_sentence() {
-        for ask in [Ask::Build("{".into()), Ask::Book("{".into()), Ask::Pdf("{".into())] {
+        for ask in
+            [Ask::Build("{".into()), Ask::Book("{".into(), WHOLE.into()), Ask::Pdf("{".into(), WHOLE.into())]
+        {
             let Answer::Failed(sentence) = Bench::default().answer(ask) else { panic!("made of rubbish") };
             assert!(sentence.ends_with('.'), "{sentence}");
         }
@@ -211,7 +222,7 @@ mod tests {
     #[test]
     fn a_newer_question_outdates_an_older_of_its_kind_but_files_are_always_made() {
         assert!(Ask::Build("b".into()).outdates(&Ask::Build("a".into())));
-        assert!(!Ask::Build("b".into()).outdates(&Ask::Book("a".into())));
-        assert!(!Ask::Pdf("b".into()).outdates(&Ask::Pdf("a".into())));
+        assert!(!Ask::Build("b".into()).outdates(&Ask::Book("a".into(), WHOLE.into())));
+        assert!(!Ask::Pdf("b".into(), WHOLE.into()).outdates(&Ask::Pdf("a".into(), WHOLE.into())));
     }
 }

@@ -6,8 +6,8 @@
 pub use turnleaf_diag::{Diagnostic, Severity};
 pub use turnleaf_page::Paper;
 pub use turnleaf_plan::planfile::{
-    Choice, Drive, FIELDS, FIRST, FieldSpec, Kind, Picture, Plan, PlanUnit, PrintChoice, Projection,
-    StepChange, Value, field, field_of, free_id,
+    Choice, Drive, FIELDS, FIRST, FieldSpec, Kind, Language, Options, Picture, Plan, PlanUnit, PrintChoice,
+    Projection, STOCK_KINDS, StepChange, Value, field, field_of, free_id,
 };
 
 use crate::links::name_links;
@@ -16,12 +16,23 @@ use crate::turning::Lift;
 use serde::{Deserialize, Serialize};
 use turnleaf_page::Item;
 pub use turnleaf_plan::open;
-use turnleaf_plan::{Assembly, BookOptions, Document, Unit};
+use turnleaf_plan::{Assembly, BookOptions, Chapter, Chapters, Document, Unit};
 use turnleaf_text::Font;
 use turnleaf_units::{Length, PrintUnits, print_decimal};
 
 /// How fine outlines are on the screen, mm: below half a pixel at any zoom a screen shows.
 const FLAT: f64 = 0.05;
+
+/// The keys of the chapters that may be chosen, in the order of the book.
+pub fn chapter_keys() -> impl Iterator<Item = &'static str> {
+    Chapter::ALL.into_iter().map(|(key, _)| key)
+}
+
+/// The keys of the chapters that a choice stands for; one sentence when it names none, or one that does not exist.
+pub fn read_chapters(choice: &str) -> Result<Vec<&'static str>, String> {
+    let set = Chapters::read(choice)?;
+    Ok(Chapter::ALL.into_iter().filter(|(_, part)| set.has(*part)).map(|(key, _)| key).collect())
+}
 
 /// A piece as it is drawn: rings of points, mm, y up, in its part's own frame.
 #[derive(Clone, Debug, PartialEq)]
@@ -333,10 +344,11 @@ impl Built {
         Mends::of(None, turnleaf_plan::remedies_for(&self.0, check))
     }
 
-    /// The finished book, as the plan wants it.
-    pub fn book(&self) -> Book {
-        let (document, remarks) = self.0.book(&BookOptions::of(&self.0.plan));
-        Book { document, remarks, numbers: self.0.numbers.clone() }
+    /// The finished book, as the plan wants it, with the chapters named.
+    pub fn book(&self, chapters: &str) -> Result<Book, String> {
+        let options = BookOptions { chapters: Chapters::read(chapters)?, ..BookOptions::of(&self.0.plan) };
+        let (document, remarks) = self.0.book(&options);
+        Ok(Book { document, remarks, numbers: self.0.numbers.clone() })
     }
 
     /// A length in the units that the plan prints.

@@ -137,6 +137,8 @@ pub struct Desk {
     pub playing: RwSignal<bool>,
     /// The plan as it can be used.
     pub plan: Memo<Plan>,
+    /// The chapters that the book has.
+    pub chapters: Memo<String>,
     /// What was made of it at once.
     pub quick: Memo<Quick>,
     /// The proof, checks and numbers, a moment later.
@@ -172,6 +174,7 @@ impl Desk {
             inside: RwSignal::new(false),
             playing: RwSignal::new(false),
             plan,
+            chapters: Memo::new(move |_| form.with(|form| form.chapters().to_string())),
             quick,
             proved: RwSignal::new(Proved::Waiting),
             mending: RwSignal::new(None),
@@ -223,6 +226,7 @@ impl Desk {
                 handle.clear();
             }
             self.plan.track();
+            self.chapters.track();
             if self.quick.with(|quick| !quick.troubles.is_empty() || quick.drawn.is_none()) {
                 self.proved.set(Proved::Waiting);
                 self.mending.set(Some(Search::Looking));
@@ -243,7 +247,8 @@ impl Desk {
                         other => Proved::Failed(astray(&other)),
                     });
                 });
-                backroom::ask(Ask::Book(plan), move |answer| match answer {
+                let chapters = self.chapters.get_untracked();
+                backroom::ask(Ask::Book(plan, chapters), move |answer| match answer {
                     Answer::Book(contents) => self.book.set(Some(Shared::new(contents))),
                     // Said by the checks already; the pages of the last book stay.
                     Answer::Failed(_) => {}

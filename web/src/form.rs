@@ -4,8 +4,20 @@
 //! Always true: typed text is never lost; a text that cannot be used stays in its field with a sentence, while
 //! the plan keeps the last text that could. Nothing here touches the browser.
 
-use crate::core::{Diagnostic, FIELDS, Plan, PlanUnit, StepChange};
+use crate::core::{Diagnostic, FIELDS, Plan, PlanUnit, StepChange, read_chapters};
 use std::collections::BTreeMap;
+
+/// Fields beside the sizes: lengths of stock on hand, and thicknesses measured on it.
+pub const MORE: [&str; 8] = [
+    "stock.kerf",
+    "stock.margin",
+    "stock.board",
+    "measured.stock_thickness",
+    "measured.plate_thickness",
+    "measured.ply_thickness",
+    "measured.slide_thickness",
+    "measured.arm_thickness",
+];
 
 /// A text that was refused, and why.
 #[derive(Clone, Debug, PartialEq)]
@@ -34,12 +46,17 @@ pub enum Shown {
 pub struct Form {
     plan: Plan,
     refused: BTreeMap<&'static str, Refused>,
+    /// Which chapters the book has when it is shown and saved: "whole", "shop", or keys parted by commas.
+    chapters: String,
 }
+
+/// The whole book.
+pub const WHOLE: &str = "whole";
 
 impl Form {
     /// A form over a plan, nothing refused.
     pub fn new(plan: Plan) -> Form {
-        Form { plan, refused: BTreeMap::new() }
+        Form { plan, refused: BTreeMap::new(), chapters: WHOLE.into() }
     }
 
     /// The plan as it can be used.
@@ -51,7 +68,34 @@ impl Form {
     pub fn text(&self, id: &str) -> String {
         match self.refused.get(id) {
             Some(refused) => refused.text.clone(),
-            None => self.plan.typed(id).unwrap_or_default(),
+            None => self.typed(id).unwrap_or_default(),
+        }
+    }
+
+    /// What the plan holds for a field.
+    fn typed(&self, id: &str) -> Option<String> {
+        match id.split_once('.') {
+            Some(("stock", key)) => self.plan.typed_stock(key),
+            Some(("measured", key)) => self.plan.typed_measured(key),
+            _ => self.plan.typed(id),
+        }
+    }
+
+    /// What a text in a field would be understood as.
+    fn understood(&self, id: &str, text: &str) -> Result<String, Diagnostic> {
+        match id.split_once('.') {
+            Some(("stock", key)) => self.plan.understand_stock(key, text),
+            Some((_, key)) => self.plan.understand(key, text).map(|u| u.text),
+            None => self.plan.understand(id, text).map(|u| u.text),
+        }
+    }
+
+    /// Puts a text into the plan; gives the field that was emptied by it.
+    fn put(&mut self, id: &str, text: &str) -> Result<Option<&'static str>, Diagnostic> {
+        match id.split_once('.') {
+            Some(("stock", key)) => self.plan.set_stock(key, text).map(|()| None),
+            Some((_, key)) => self.plan.set_measured(key, text).map(|_| None),
+            None => self.plan.set(id, text).map(|u| u.emptied),
         }
     }
 
@@ -60,10 +104,10 @@ impl Form {
         if let Some(refused) = self.refused.get(id) {
             return Shown::Wrong(refused.clone());
         }
-        match self.plan.typed(id) {
+        match self.typed(id) {
             None => Shown::Worked,
-            Some(text) => match self.plan.understand(id, &text) {
-                Ok(understood) => Shown::Understood(understood.text),
+            Some(text) => match self.understood(id, &text) {
+                Ok(understood) => Shown::Understood(understood),
                 // The plan holds only texts that are understood; said all the same, should that ever fail.
                 Err(why) => Shown::Wrong(refusal(&text, &why)),
             },
@@ -73,14 +117,14 @@ impl Form {
     /// Takes an edit of a size. True when the plan changed.
     pub fn edit(&mut self, id: &str, text: &str) -> bool {
         let Some(id) = known(id) else { return false };
-        let before = self.plan.typed(id);
-        match self.plan.set(id, text) {
-            Ok(understood) => {
+        let before = self.typed(id);
+        match self.put(id, text) {
+            Ok(emptied) => {
                 self.refused.remove(id);
-                if let Some(emptied) = understood.emptied {
+                if let Some(emptied) = emptied {
                     self.refused.remove(emptied);
                 }
-                self.plan.typed(id) != before || understood.emptied.is_some()
+                self.typed(id) != before || emptied.is_some()
             }
             Err(why) => {
                 self.refused.insert(id, refusal(text, &why));
@@ -94,9 +138,27 @@ impl Form {
         self.refused.remove(id);
     }
 
-    /// Every refused field, in the order of the table of sizes.
+    /// Every refused field, in the order of the table of sizes, then those of the stock.
     pub fn all_refused(&self) -> Vec<(&'static str, &Refused)> {
-        FIELDS.iter().filter_map(|field| Some((field.id, self.refused.get(field.id)?))).collect()
+        let all = FIELDS.iter().map(|field| field.id).chain(MORE);
+        all.filter_map(|id| Some((id, self.refused.get(id)?))).collect()
+    }
+
+    /// The chapters that the book has when it is shown and saved.
+    pub fn chapters(&self) -> &str {
+        &self.chapters
+    }
+
+    /// Chooses the chapters; a refusal comes back as a sentence and changes nothing.
+    pub fn pick_chapters(&mut self, keys: &str) -> Result<(), String> {
+        read_chapters(keys)?;
+        self.chapters = keys.to_string();
+        Ok(())
+    }
+
+    /// Changes the sheets on hand, as typed; a refusal comes back as a sentence and changes nothing.
+    pub fn resheet(&mut self, sheets: &[String]) -> Result<(), String> {
+        self.plan.set_sheets(sheets).map_err(|why| why.sentence)
     }
 
     /// Changes one option; a refusal comes back as a sentence and changes nothing. Texts that wait in their
@@ -148,7 +210,7 @@ pub fn brief(typed: &str, understood: &str) -> String {
 
 /// The key as the table of sizes has it.
 fn known(id: &str) -> Option<&'static str> {
-    FIELDS.iter().map(|field| field.id).find(|known| *known == id)
+    FIELDS.iter().map(|field| field.id).chain(MORE).find(|known| *known == id)
 }
 
 fn refusal(text: &str, why: &Diagnostic) -> Refused {
@@ -233,6 +295,29 @@ mod tests {
         assert_eq!(brief("6", "6"), "");
         assert_eq!(brief("45 °", "45° (about 0.7854 rad)"), "");
         assert_eq!(brief("0.5 rad", "28.648° (about 0.5 rad)"), "= 28.648°");
+    }
+
+    #[test]
+    fn stock_and_measured_thicknesses_are_fields_like_sizes() {
+        let mut form = form();
+        assert_eq!((form.text("stock.kerf"), form.shown("stock.kerf")), (String::new(), Shown::Worked));
+        assert!(form.edit("stock.kerf", "1/8 in") && form.edit("measured.stock_thickness", "18.6 mm"));
+        assert_eq!(form.plan().measured("stock_thickness").map(|l| l.mm()), Some(18.6));
+        assert!(!form.edit("stock.margin", "wide"));
+        let Shown::Wrong(wrong) = form.shown("stock.margin") else { panic!("not refused") };
+        assert!(wrong.sentence.contains("edge margin"), "{}", wrong.sentence);
+        assert_eq!(form.all_refused().len(), 1);
+        assert!(form.edit("measured.stock_thickness", ""));
+        assert_eq!(form.plan().measured("stock_thickness"), None);
+    }
+
+    #[test]
+    fn chapters_that_do_not_exist_are_refused_with_a_sentence() {
+        let mut form = form();
+        form.pick_chapters("lists,jigs").unwrap();
+        assert!(form.pick_chapters("recipes").unwrap_err().contains("recipes"));
+        assert!(form.pick_chapters("").unwrap_err().ends_with('.'));
+        assert_eq!(form.chapters(), "lists,jigs");
     }
 
     #[test]

@@ -5,7 +5,7 @@
 //! and so is pausing in the middle of it; a new change ends what could be redone. Nothing here touches the browser.
 
 use crate::core::{FIELDS, field};
-use crate::form::Form;
+use crate::form::{Form, MORE};
 
 /// Steps kept; each holds one small form.
 const MOST: usize = 200;
@@ -102,6 +102,17 @@ fn difference(before: &Form, after: &Form) -> (String, String) {
     {
         return (field.id.into(), field.label.to_lowercase());
     }
+    if changed.is_empty()
+        && let Some(id) = MORE.iter().find(|id| before.text(id) != after.text(id))
+    {
+        let name = match id.split_once('.') {
+            Some(("measured", key)) => {
+                format!("measured {}", field(key).map_or("", |field| field.label).to_lowercase())
+            }
+            _ => "stock on hand".into(),
+        };
+        return ((*id).into(), name);
+    }
     if changed.len() > 2 {
         return ("plan".into(), "another plan".into());
     }
@@ -111,6 +122,13 @@ fn difference(before: &Form, after: &Form) -> (String, String) {
     }
     if one.steps() != other.steps() {
         return ("steps".into(), "change of the build steps".into());
+    }
+    if one.typed_sheets() != other.typed_sheets() {
+        // Rows are changed one at a time, each change a step of its own.
+        return (format!("stock.sheets {:?}", other.typed_sheets()), "sheets on hand".into());
+    }
+    if before.chapters() != after.chapters() {
+        return ("chapters".into(), "choice of chapters".into());
     }
     if one.options() != other.options() {
         return ("options".into(), "choices for the book".into());

@@ -32,6 +32,7 @@ pub fn write(work: &Work) -> String {
         "kept": VERSION,
         "plan": work.form.plan().to_json(),
         "waiting": waiting,
+        "chapters": work.form.chapters(),
         "turn": if work.share.is_finite() { work.share } else { 0.0 },
     })
     .to_string()
@@ -51,6 +52,8 @@ pub fn read(text: &str) -> Result<Work, String> {
             form.edit(id, typed);
         }
     }
+    // Chapters that this version does not have are no reason to lose the work.
+    let _ = tree["chapters"].as_str().map(|chapters| form.pick_chapters(chapters));
     let share = tree["turn"].as_f64().filter(|share| share.is_finite()).unwrap_or(0.0).clamp(0.0, 1.0);
     Ok(Work { form, share })
 }
@@ -69,6 +72,8 @@ mod tests {
         let mut form = Form::new(Plan::default_metric());
         form.edit("closed_diameter", "1180 mm");
         form.edit("height", "as high as it goes");
+        form.edit("measured.ply_thickness", "thick");
+        form.pick_chapters("shop").unwrap();
         Work { form, share: 0.415 }
     }
 

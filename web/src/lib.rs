@@ -1,7 +1,7 @@
 //! The Turnleaf app.
 //!
 //! In: a page with nothing but a waiting line. Out: the app on it.
-//! Always true: plain logic (`bench`, `form`, `history`, `kept`, `links`, `passages`, `scene`, `sorted`, `steps`, `turning`) is tested without a browser; only
+//! Always true: plain logic (`bench`, `form`, `history`, `kept`, `links`, `passages`, `scene`, `sorted`, `steps`, `stock`, `turning`) is tested without a browser; only
 //! `browser` and `ui` touch one; only `core` knows the crates below.
 
 pub mod bench;
@@ -16,5 +16,6 @@ pub mod passages;
 pub mod scene;
 pub mod sorted;
 pub mod steps;
+pub mod stock;
 pub mod turning;
 pub mod ui;

@@ -30,7 +30,7 @@ fn the_heavy_work_runs_in_webassembly() {
     let mut bench = Bench::default();
     let Answer::Built(found) = bench.answer(Ask::Build(plan.clone())) else { panic!("not built") };
     assert!(found.checks.iter().all(|check| check.holds));
-    let Answer::Pdf(bytes) = bench.answer(Ask::Pdf(plan)) else { panic!("no book") };
+    let Answer::Pdf(bytes) = bench.answer(Ask::Pdf(plan, "whole".into())) else { panic!("no book") };
     assert!(bytes.starts_with(b"%PDF-"));
 }
 

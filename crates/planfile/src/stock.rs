@@ -4,12 +4,13 @@
 //! Always true: every length carries its unit, so that it means the same whatever the plan's unit; what is absent
 //! has a usual value; what was typed is kept as typed.
 
+use crate::fields::field_index;
 use crate::json::Json;
 use crate::options::PlanUnit;
 use crate::plan::Plan;
 use crate::say::{quoted, wrong_type};
 use turnleaf_diag::Diagnostic;
-use turnleaf_units::{Length, LengthUnit, parse_length};
+use turnleaf_units::{Length, LengthUnit, parse_length, understand_length};
 
 /// Kinds of sheet stock that a sheet may be kept for.
 pub const STOCK_KINDS: [&str; 6] = ["top", "plate", "base", "slide", "steel", "plastic"];
@@ -118,6 +119,11 @@ fn length_of(row: &(&str, &str, &str, &str, f64, f64), text: &str) -> Result<Len
     Ok(length)
 }
 
+fn unknown(key: &str) -> Diagnostic {
+    let sentence = format!("There is no length of stock called “{}”.", quoted(key));
+    Diagnostic::error("stock.unknown", sentence)
+}
+
 /// Everything wrong with a group, or what it means.
 pub(crate) fn read(pairs: &[(String, Json)], unit: PlanUnit) -> Result<Stock, Vec<Diagnostic>> {
     let mut wrong = Vec::new();
@@ -215,10 +221,28 @@ impl Plan {
     /// changes nothing.
     pub fn set_stock(&mut self, key: &str, text: &str) -> Result<(), Diagnostic> {
         if !LENGTHS.iter().any(|row| row.0 == key) {
-            let sentence = format!("There is no length of stock called “{}”.", quoted(key));
-            return Err(Diagnostic::error("stock.unknown", sentence));
+            return Err(unknown(key));
         }
         self.put_stock(key, (!text.trim().is_empty()).then(|| Json::text(text.trim())))
+    }
+    /// `kerf`, `margin` or `board` as typed; nothing when it is the usual one.
+    pub fn typed_stock(&self, key: &str) -> Option<String> {
+        let (_, value) = self.stock.iter().find(|(k, _)| k == key)?;
+        if let Json::Text(text) = value { Some(text.clone()) } else { None }
+    }
+    /// Says what a text for `kerf`, `margin` or `board` would be understood as, without keeping it; for empty text,
+    /// the usual one.
+    pub fn understand_stock(&self, key: &str, text: &str) -> Result<String, Diagnostic> {
+        let row = LENGTHS.iter().find(|row| row.0 == key).ok_or_else(|| unknown(key))?;
+        let usual = if self.options().unit == PlanUnit::Inch { row.3 } else { row.2 };
+        let text = if text.trim().is_empty() { usual } else { text };
+        let mm = length_of(row, text)?.mm();
+        let said = understand_length(text, LengthUnit::Mm, self.options().language.decimal_sign());
+        Ok(said.map_or(format!("{mm} mm"), |u| u.text))
+    }
+    /// A measured thickness as typed.
+    pub fn typed_measured(&self, id: &str) -> Option<String> {
+        Some(self.measured.get(&field_index(id)?)?.typed.text())
     }
     fn put_stock(&mut self, key: &str, value: Option<Json>) -> Result<(), Diagnostic> {
         let mut pairs = self.stock.clone();
@@ -284,7 +308,12 @@ mod tests {
             assert!(plan.set_stock(key, text).is_err(), "{key} {text}");
         }
         assert_eq!(plan, again);
+        assert_eq!(plan.typed_stock("kerf").as_deref(), Some("1/8 in"));
+        // 1/8 in is 3.175 mm exactly.
+        assert!(plan.understand_stock("kerf", "1/8 in").unwrap().contains("3.175 mm"));
+        assert!(plan.understand_stock("kerf", "3").is_err() && plan.understand_stock("glue", "").is_err());
         plan.set_stock("kerf", "").unwrap();
-        assert_eq!(plan.stock().kerf.mm(), 3.2);
+        assert_eq!((plan.stock().kerf.mm(), plan.typed_stock("kerf")), (3.2, None));
+        assert!(plan.understand_stock("kerf", "").unwrap().starts_with("3.2 mm"));
     }
 }

@@ -7,7 +7,7 @@ use super::marks;
 use crate::bench::{Answer, Ask};
 use crate::browser::{backroom, files};
 use crate::desk::{Desk, Keeping};
-use crate::form::Form;
+use crate::form::{Form, WHOLE};
 use crate::kept;
 use leptos::html::Input;
 use leptos::prelude::*;
@@ -145,12 +145,18 @@ fn save_plan(desk: Desk) {
 
 /// Writes the book of the sizes as they are now.
 fn save_book(desk: Desk) {
-    let (title, plan) =
-        desk.form.with_untracked(|form| (form.plan().texts().title.clone(), form.plan().to_json()));
+    let (title, plan, chapters) = desk.form.with_untracked(|form| {
+        (form.plan().texts().title.clone(), form.plan().to_json(), form.chapters().to_string())
+    });
+    let ending = match chapters.as_str() {
+        WHOLE => ".pdf",
+        "shop" => "-shop.pdf",
+        _ => "-chapters.pdf",
+    };
     desk.writing.set(true);
-    backroom::ask(Ask::Pdf(plan), move |answer| {
+    backroom::ask(Ask::Pdf(plan, chapters), move |answer| {
         desk.writing.set(false);
-        let name = files::file_name(&title, ".pdf");
+        let name = files::file_name(&title, ending);
         let saved = match answer {
             Answer::Pdf(bytes) => files::save(&name, "application/pdf", &bytes),
             Answer::Failed(sentence) => Err(sentence),

@@ -5,6 +5,7 @@
 
 pub mod app;
 mod bar;
+mod chapters;
 mod checks;
 mod drawing;
 mod drop;
@@ -16,6 +17,8 @@ mod options;
 mod pages;
 mod sizes;
 mod steps;
+mod stock;
 mod strength;
 mod tag;
 mod turner;
+mod typed;

@@ -1,9 +1,10 @@
-//! Choices that are not sizes: units, drive, paper, projection.
+//! Choices that are not sizes: units, drive, paper, projection, language, rounding, chapters, stock.
 //!
 //! In: the form. Out: choices.
 //! Always true: changing the unit changes no size: numbers typed without a unit get the old one written behind them.
 
-use crate::core::{Choice, Drive, Paper, PrintChoice, Projection};
+use super::{chapters, stock};
+use crate::core::{Choice, Drive, Language, Paper, PrintChoice, Projection};
 use crate::desk::Desk;
 use leptos::prelude::*;
 
@@ -60,6 +61,8 @@ pub fn Options() -> impl IntoView {
         [(Projection::First, "first angle"), (Projection::Third, "third angle")],
         projection,
     );
+    let language = move || desk.form.with(|form| form.plan().options().language);
+    let languages = either("language", [(Language::En, "English"), (Language::De, "German")], language);
     view! {
         <section class="passage choices" aria-labelledby="passage-book">
             <h3 id="passage-book">"The drive, and the book"</h3>
@@ -75,7 +78,60 @@ pub fn Options() -> impl IntoView {
                 <span id="views-name">"Views unfold in"</span>
                 <fieldset class="either" aria-labelledby="views-name">{views}</fieldset>
             </div>
+            <div class="row">
+                <span id="language-name">"Written in"</span>
+                <fieldset class="either" aria-labelledby="language-name">{languages}</fieldset>
+            </div>
+            <Rounding/>
+            <chapters::ChaptersChoice/>
         </section>
+        <stock::OnHand/>
+        <stock::Measured/>
+    }
+}
+
+/// How finely numbers are printed, in the units that are printed at all.
+#[component]
+fn Rounding() -> impl IntoView {
+    let desk = Desk::here();
+    let word = move |key: &'static str| desk.form.with(|form| form.plan().options().word(key));
+    let units = move || desk.form.with(|form| form.plan().options().print.units);
+    let select = move |key: &'static str,
+                       id: &'static str,
+                       offers: &'static [(&'static str, &'static str)]| {
+        let own = move || {
+            let now = word(key);
+            (!offers.iter().any(|(one, _)| *one == now))
+                .then(|| view! { <option value=now.clone() selected=true>{now.clone()}</option> })
+        };
+        view! {
+            <select id=id on:change:target=move |event| choose(desk, key, &event.target().value())>
+                {offers.iter().map(|(one, words)| view! { <option value=*one selected=move || word(key) == *one>{*words}</option> }).collect::<Vec<_>>()}
+                {own}
+            </select>
+        }
+    };
+    view! {
+        <Show when=move || units() != PrintChoice::Inch>
+            <div class="row">
+                <label for="mm-step">"Millimetres to"</label>
+                {select("print.mm_step", "mm-step", &[
+                    ("1 mm", "whole millimetres"),
+                    ("0.5 mm", "half millimetres"),
+                    ("0.1 mm", "tenths"),
+                    ("0.05 mm", "twentieths"),
+                    ("0.01 mm", "hundredths"),
+                ])}
+            </div>
+        </Show>
+        <Show when=move || units() != PrintChoice::Mm>
+            <div class="row">
+                <label for="inch-denominator">"Inches to"</label>
+                {select("print.inch_denominator", "inch-denominator", &[("16", "sixteenths"), ("32", "32nds"), ("64", "64ths")])}
+                <label for="inch-feet">"and long ones in"</label>
+                {select("print.feet", "inch-feet", &[("false", "inches"), ("true", "feet and inches")])}
+            </div>
+        </Show>
     }
 }
 

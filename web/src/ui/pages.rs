@@ -24,15 +24,21 @@ pub fn Pages() -> impl IntoView {
     Effect::new(move |_| {
         let Some(contents) = desk.book.get() else { return };
         let places = facing(&contents, place.get(), two.get());
-        backroom::ask(Ask::Pages(contents.plan.clone(), places.clone()), move |answer| {
-            if let Answer::Pages(pages) = answer {
-                shown.set(Some((contents, places, pages)));
-            }
-        });
+        backroom::ask(
+            Ask::Pages(contents.plan.clone(), contents.chapters.clone(), places.clone()),
+            move |answer| {
+                if let Answer::Pages(pages) = answer {
+                    shown.set(Some((contents, places, pages)));
+                }
+            },
+        );
     });
     let stale = Memo::new(move |_| {
-        let book = desk.book.with(|book| book.as_ref().map(|book| book.plan.clone()));
-        book.is_some_and(|book| desk.plan.with(|plan| plan.to_json()) != book)
+        let book = desk.book.get();
+        book.is_some_and(|book| {
+            desk.plan.with(|plan| plan.to_json()) != book.plan
+                || desk.chapters.with(|chapters| *chapters != book.chapters)
+        })
     });
     let lead = move || match (desk.book.with(Option::is_some), stale.get(), desk.troubles().is_empty()) {
         (false, _, true) => "The pages are being laid out …".to_string(),
@@ -226,7 +232,7 @@ mod tests {
             wide: *wide,
             marks: Vec::new(),
         };
-        Contents { plan: String::new(), pages: wide.iter().map(page).collect(), remarks: Vec::new() }
+        Contents { pages: wide.iter().map(page).collect(), ..Contents::default() }
     }
 
     #[test]
