@@ -93,8 +93,7 @@ fn worst_cases_of_printed_tolerances_stay_inside_the_clearances() {
     assert!(looked > 60 && toleranced > 200, "{looked} {toleranced}");
 }
 
-/// The note of a sheet leaves drills of screw holes and depths of holes for screws and dowels to the maker: with every
-/// one of them a millimetre deeper or shallower and a drill of a quarter of a millimetre more or less, all checks hold.
+/// The note of a sheet leaves drills and depths of screw holes to the maker: with every one of them a millimetre deeper or shallower and a drill of a quarter of a millimetre more or less, all checks hold.
 #[test]
 fn what_is_left_to_the_maker_decides_nothing() {
     use turnleaf_parts::{Depth, FeatureKind};
@@ -118,15 +117,13 @@ fn what_is_left_to_the_maker_decides_nothing() {
                     touched.map(|(i, _)| s.owners[s.unknowns[i].owner].id.as_str()).collect();
                 for f in &mut part.features {
                     let FeatureKind::Hole { diameter, depth, .. } = &mut f.kind else { continue };
-                    let screw = f.purpose.starts_with("screw");
-                    if screw {
-                        *diameter += 0.25 * sign;
+                    if !f.purpose.starts_with("screw") {
+                        continue;
                     }
-                    if let Depth::Blind(_, d) = depth
-                        && (screw || f.purpose.starts_with("dowel"))
-                    {
+                    *diameter += 0.25 * sign;
+                    changed += 1;
+                    if let Depth::Blind(_, d) = depth {
                         *d += sign;
-                        changed += 1;
                     }
                     owners.retain(|id| *id != f.id);
                 }

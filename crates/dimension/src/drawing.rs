@@ -189,16 +189,16 @@ impl Drawing {
     pub fn value(&self, dim: usize) -> f64 {
         self.sketch.measure(&self.dimensions[dim].rule)
     }
-    /// Whether a dimension leaves the maker free: the drill of a screw's hole, the depth of a hole for a screw or a dowel.
+    /// Whether a dimension leaves the maker free: the drill of a screw's hole and how deep it goes.
     /// Nothing moves by them, and no check depends on them to a fraction of a millimetre.
     pub fn is_free(&self, dim: usize) -> bool {
         let s = &self.sketch;
         let touched: Vec<usize> = s.slopes(&self.dimensions[dim].rule).into_iter().map(|q| q.0).collect();
         let mut features = s.features.iter();
         features.any(|f| match f.shape {
-            Shape::Hole(c, deep) if f.is_screw() || f.is_dowel() => {
+            Shape::Hole(c, deep) if f.is_screw() => {
                 let depth = matches!(deep, Deep::Blind(_, depth) if touched == [depth.0]);
-                depth || (f.is_screw() && touched == [s.circles[c.0].radius.0])
+                depth || touched == [s.circles[c.0].radius.0]
             }
             _ => false,
         })

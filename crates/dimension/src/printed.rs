@@ -156,7 +156,7 @@ pub fn general(half: f64, w: &Wording) -> String {
     let one = |(step, inch): (f64, bool)| {
         let (unit, places, name) = if inch { (0.001, 3, "in") } else { (0.01, 2, "mm") };
         let text = print_decimal(allowed(half, step, inch) * unit, places, w.sign).unwrap_or_default();
-        format!("±{text} {name}")
+        format!("±{text}\u{a0}{name}")
     };
     match steps(w.units) {
         [Some(a), Some(b)] => format!("{} [{}]", one(a), one(b)),

@@ -167,10 +167,6 @@ impl Made {
     pub fn is_screw(&self) -> bool {
         self.purpose.starts_with("screw")
     }
-    /// Whether it is for a dowel.
-    pub fn is_dowel(&self) -> bool {
-        self.purpose.starts_with("dowel")
-    }
 }
 
 /// A part as unknowns.

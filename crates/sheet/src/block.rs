@@ -109,7 +109,8 @@ pub fn wrapped(text: &str, cap: f64, face: Face, room: f64) -> Vec<String> {
     let size = size_for_cap_height(cap);
     let space = width("n n", size, face) - width("nn", size, face);
     let mut out: Vec<(String, f64)> = Vec::new();
-    for word in text.split_whitespace() {
+    // A no-break space keeps a number and its unit together.
+    for word in text.split([' ', '\n', '\t']).filter(|word| !word.is_empty()) {
         let w = width(word, size, face);
         match out.last_mut() {
             // A hair's breadth spare: the whole line may be shaped a little wider than its words.

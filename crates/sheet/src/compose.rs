@@ -15,7 +15,7 @@ use crate::title::{SheetFacts, Subject, TITLE_HEIGHT, TITLE_WIDTH, revision_bloc
 use turnleaf_dimension::Drawing;
 use turnleaf_dimension::place::pen::Style;
 use turnleaf_dimension::place::{Placed, View, place, ramp, section};
-use turnleaf_dimension::printed::Figure;
+use turnleaf_dimension::printed::{Figure, Wording};
 use turnleaf_dimension::shorten::shorten;
 use turnleaf_page::{Item, Page, Paper, Pt, pt};
 use turnleaf_parts::Part;
@@ -23,8 +23,11 @@ use turnleaf_parts::Part;
 /// Clear space between blocks and to the frame, mm.
 const GAP: f64 = 5.0;
 
-/// A view shorter than this on paper is small: details no longer read well, mm.
-const SMALL: f64 = 65.0;
+/// A view shorter than this on paper is small, mm: by so much for its outline, and so much more for every mark in it.
+const SMALL: (f64, f64) = (40.0, 2.5);
+
+/// A section thinner than this on paper cannot be read, mm.
+const READABLE: f64 = 14.0;
 
 /// A part narrower than this on paper is a streak in which features run together, mm.
 const STREAK: f64 = 12.5;
@@ -184,17 +187,25 @@ fn developed_scale(run: f64) -> Scale {
 pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -> (Vec<Page>, Vec<String>) {
     let st = style(o.paper);
     let revisions = revision_block(o);
-    let mut sections = Vec::new();
-    let scale = section_scale(part.thickness);
-    for q in &d.sections {
-        if let Some(s) = section::draw(d, q, figures, scale.factor(), &scale.text(), &st) {
-            sections.push(Block::from_box(&s.items, s.min, s.max));
-        }
-    }
+    let large = section_scale(part.thickness);
+    let at = |scale: Scale| -> Vec<Block> {
+        let drawn = d.sections.iter();
+        drawn
+            .filter_map(|q| section::draw(d, q, figures, scale.factor(), &scale.text(), &st))
+            .map(|s| Block::from_box(&s.items, s.min, s.max))
+            .collect()
+    };
+    let mut sections = at(large);
+    // Where they would not go on the sheet beside the view, the next smaller scale does, if it can still be read.
+    let less = PREFERRED.into_iter().find(|s| s.factor() < large.factor());
+    let less = less.filter(|s| !sections.is_empty() && s.factor() * part.thickness >= READABLE);
+    let mut small: Vec<Vec<Block>> = less.map(at).into_iter().collect();
     if let Some(r) = &d.ramp {
         let scale = developed_scale(d.value(r.run));
         if let Some(s) = ramp::draw(d, r, figures, scale.factor(), &scale.text(), &st) {
-            sections.push(Block::from_box(&s.items, s.min, s.max));
+            let developed = Block::from_box(&s.items, s.min, s.max);
+            small.iter_mut().for_each(|s| s.push(developed.clone()));
+            sections.push(developed);
         }
     }
     let (lo, hi) = part.outline.bounds();
@@ -205,11 +216,14 @@ pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -
     let mut tables = table::holes(d, figures, usize::MAX, narrow);
     tables.extend(table::ways(d, figures, usize::MAX));
     tables.extend(table::edges(d, figures));
-    tables.extend(sections.iter().cloned());
+    let with = |sections: &[Block]| tables.iter().chain(sections).cloned().collect::<Vec<_>>();
+    let tables: Vec<Vec<Block>> = core::iter::once(&sections).chain(&small).map(|s| with(s)).collect();
     let general = o.general.map(|half| turnleaf_dimension::printed::general(half, &o.wording()));
-    let mut written = Written { part, d, figures, general, done: Vec::new() };
+    let mut written = Written { part, d, figures, general, wording: o.wording(), done: Vec::new() };
     let first_angle = o.projection == Projection::First;
-    let mut search = Search { rooms: &rooms, tables: &tables, o, figures, size, best: None };
+    let marks = d.rows.iter().map(|r| r.members.len()).chain(d.edges.iter().map(|e| e.members.len()));
+    let least = SMALL.0 + SMALL.1 * marks.sum::<usize>() as f64;
+    let mut search = Search { rooms: &rooms, tables: &tables, o, figures, size, least, best: None };
     for scale in scales(size) {
         if search.best.as_ref().is_some_and(|b| b.0 > scale.factor()) {
             break;
@@ -240,7 +254,8 @@ pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -
                 search.look(scale, &short, &view, &st, &mut written);
             }
             // Only clean: where a mark finds no place the view is better drawn whole.
-            search.best = search.best.take().filter(|b| !b.1.two && b.1.placed.crowded.is_empty());
+            let two = whole.as_ref().is_some_and(|b| b.1.two);
+            search.best = search.best.take().filter(|b| b.1.two <= two && b.1.placed.crowded.is_empty());
             if search.best.is_some() {
                 break;
             }
@@ -256,11 +271,14 @@ pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -
 /// The best layout found so far, and what every attempt needs.
 struct Search<'a> {
     rooms: &'a [Area; 2],
-    tables: &'a [Block],
+    /// Tables and sections, the sections at their own scale first.
+    tables: &'a [Vec<Block>],
     o: &'a SheetOptions,
     figures: &'a [Figure],
     /// Greatest size of the part, mm.
     size: f64,
+    /// A view shorter than this is small, mm on paper.
+    least: f64,
     best: Option<(f64, Layout)>,
 }
 
@@ -270,17 +288,29 @@ impl Search<'_> {
         let placed = place(shown, self.figures, view, st);
         let broken = !shown.breaks.is_empty();
         for a in attempts(self.o.paper) {
-            let worth = a.worth(view.scale, self.size) - f64::from(u8::from(view.quarter)) * 1e-8;
+            let worth = a.worth(view.scale, self.size, self.least) - f64::from(u8::from(view.quarter)) * 1e-8;
             if self.best.as_ref().is_some_and(|b| b.0 >= worth) {
                 continue;
             }
             let room = &self.rooms[usize::from(a.landscape)];
-            let mut blocks = if a.two { Vec::new() } else { self.tables.to_vec() };
-            blocks.push(written.notes(&placed.left_over, broken, a.notes.min(room.width())));
-            blocks.push(check_bar(&self.o.tongue));
-            let Some((zone, spots)) = arrange(room, &blocks, a.beside) else { continue };
             let (pw, ph) = (placed.max.x - placed.min.x, placed.max.y - placed.min.y);
-            if pw > zone.width() || ph > zone.height() {
+            let mut arranged = |tables: &[Block]| {
+                let mut blocks = tables.to_vec();
+                blocks.push(written.notes(&placed.left_over, broken, a.notes.min(room.width())));
+                blocks.push(check_bar(&self.o.tongue));
+                let (zone, spots) = arrange(room, &blocks, a.beside)?;
+                (pw <= zone.width() && ph <= zone.height()).then_some((blocks, zone, spots))
+            };
+            let tables = self.tables.iter().enumerate();
+            let found = if a.two {
+                arranged(&[]).map(|f| (0, f))
+            } else {
+                tables.filter_map(|(k, t)| Some((k, arranged(t)?))).next()
+            };
+            let Some((smaller, (blocks, zone, spots))) = found else { continue };
+            // Sections at their own scale are worth laying the sheet on its side, but not a second one.
+            let worth = worth - smaller as f64 * 5e-6;
+            if self.best.as_ref().is_some_and(|b| b.0 >= worth) {
                 continue;
             }
             let view = pt(
@@ -309,10 +339,10 @@ struct Attempt {
 
 impl Attempt {
     /// Larger scales are worth more; of equal scales the earlier of: upright, strip below, narrow notes.
-    fn worth(&self, scale: f64, size: f64) -> f64 {
+    fn worth(&self, scale: f64, size: f64, least: f64) -> f64 {
         let small = |yes: bool, weight: f64| if yes { weight } else { 0.0 };
         // Two sheets must allow twice the scale, and the part be small without them.
-        let two = if size * scale / 2.0 < SMALL { 0.51 } else { 0.3 };
+        let two = if size * scale / 2.0 < least { 0.51 } else { 0.3 };
         scale * if self.two { two } else { 1.0 }
             - small(self.turned, 1e-6)
             - small(self.beside, 1e-7)
@@ -344,6 +374,7 @@ struct Written<'a> {
     d: &'a Drawing,
     figures: &'a [Figure],
     general: Option<String>,
+    wording: Wording,
     done: Vec<(Vec<usize>, bool, f64, Block)>,
 }
 
@@ -352,7 +383,7 @@ impl Written<'_> {
         if let Some(q) = self.done.iter().find(|q| q.0 == left_over && q.1 == broken && q.2 == width) {
             return q.3.clone();
         }
-        let said = Said { left_over, broken, general: self.general.as_deref() };
+        let said = Said { left_over, broken, general: self.general.as_deref(), wording: self.wording };
         let block = notes(self.part, self.d, self.figures, &said, width);
         self.done.push((left_over.to_vec(), broken, width, block.clone()));
         block

@@ -5,7 +5,7 @@
 
 use crate::block::{Block, words, wrapped};
 use turnleaf_dimension::drawing::Look;
-use turnleaf_dimension::printed::Figure;
+use turnleaf_dimension::printed::{Figure, Wording};
 use turnleaf_dimension::sketch::{Deep, Shape};
 use turnleaf_dimension::{Drawing, Tongue};
 use turnleaf_page::{Anchor, Face, Item, Role, Text, pt};
@@ -14,7 +14,7 @@ use turnleaf_text::size_for_cap_height;
 use turnleaf_units::PrintUnits;
 
 const CAP: f64 = 2.5;
-const PITCH: f64 = 4.1;
+const PITCH: f64 = 3.8;
 const INDENT: f64 = 6.6;
 
 /// How lengths are written, for the title block.
@@ -43,6 +43,8 @@ pub struct Said<'a> {
     pub broken: bool,
     /// The general tolerance, in words.
     pub general: Option<&'a str>,
+    /// How lengths are written.
+    pub wording: Wording,
 }
 
 /// The sentences, with the thickness first when no section shows it.
@@ -81,17 +83,52 @@ fn sentences(part: &Part, d: &Drawing, figures: &[Figure], said: &Said) -> Vec<S
     out.extend(said.general.map(|g| say(&format!("Sizes without a tolerance: {g}."))));
     if let Some(general) = said.general.filter(|_| (0..d.dimensions.len()).any(|k| d.is_free(k))) {
         let near = match (general.contains("mm"), general.contains("in")) {
-            (true, true) => "1 mm [1/32 in]",
-            (true, false) => "1 mm",
-            _ => "1/32 in",
+            (true, true) => "1\u{a0}mm [1/32\u{a0}in]",
+            (true, false) => "1\u{a0}mm",
+            _ => "1/32\u{a0}in",
         };
-        out.push(say(&format!(
-            "Screw holes: the nearest drill; depths of holes for screws and dowels within {near}."
-        )));
+        out.push(say(&format!("Screw holes: nearest drill, depth ±{near}.")));
     }
     out.extend(d.grain.map(|g| say(g.sentence())));
-    out.extend(part.notes.iter().map(|n| say(n)));
+    out.extend(part.notes.iter().map(|n| in_units(&say(n), &said.wording)));
     out
+}
+
+/// A sentence whose lengths stand in millimetres, with them in the units of the sheet.
+fn in_units(sentence: &str, w: &Wording) -> String {
+    let mut out = String::new();
+    let mut rest = sentence;
+    while let Some(at) = rest.find("mm") {
+        let (before, after) = (&rest[..at], &rest[at + 2..]);
+        rest = after;
+        let head = before.trim_end_matches([' ', '\u{a0}']);
+        let from = head
+            .rfind(|c: char| !(c.is_ascii_digit() || c == '.' || c == ','))
+            .map_or(0, |i| i + head[i..].chars().next().map_or(1, char::len_utf8));
+        let number = head[from..].replace(',', ".").parse::<f64>().ok();
+        let ends = !after.starts_with(char::is_alphanumeric) && head.len() < before.len();
+        match number.filter(|_| ends).and_then(|mm| length(mm, &head[from..], w)) {
+            Some(text) => out.extend([&head[..from], &text]),
+            None => out.extend([before, "mm"]),
+        }
+    }
+    out + rest
+}
+
+/// A length said in words, `as_written` in millimetres; below a millimetre in thousandths of an inch.
+fn length(mm: f64, as_written: &str, w: &Wording) -> Option<String> {
+    let inch = |i: turnleaf_units::InchPrint| {
+        if mm < 1.0 {
+            return turnleaf_units::print_decimal(mm / 25.4, 3, w.sign);
+        }
+        let exact = turnleaf_units::Length::from_mm_f64(mm)?;
+        Some(PrintUnits::Inch(i).print(exact, w.sign).main.figure)
+    };
+    Some(match w.units {
+        PrintUnits::Mm(_) => format!("{as_written}\u{a0}mm"),
+        PrintUnits::Inch(i) => format!("{}\u{a0}in", inch(i)?),
+        PrintUnits::Both(_, i) => format!("{as_written}\u{a0}mm [{}\u{a0}in]", inch(i)?),
+    })
 }
 
 fn group(role: Role, items: Vec<Item>) -> Item {
@@ -138,4 +175,31 @@ pub fn notes(part: &Part, d: &Drawing, figures: &[Figure], said: &Said, width: f
     items.push(group(Role::List, list));
     let group = Item::Group { role: Role::Plain, origin: None, id: Some(format!("{}/notes", d.part)), items };
     Block { items: vec![group], width, height: y + 1.2 }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use turnleaf_units::{DecimalSign, Denominator, InchPrint, MmStep};
+
+    /// 25.4 mm to the inch, exactly (ISO 31-1): 4 mm are 10.08 sixty-fourths, 16.7 mm are 42.08.
+    #[test]
+    fn lengths_in_a_sentence_follow_the_units_of_the_sheet() {
+        let inch = InchPrint { denominator: Denominator::SixtyFour, feet: false };
+        let say = |units: PrintUnits, text: &str| {
+            in_units(text, &Wording { units, sign: DecimalSign::Point }).replace('\u{a0}', " ")
+        };
+        let (mm, inches) = (PrintUnits::Mm(MmStep::TENTH), PrintUnits::Inch(inch));
+        assert_eq!(say(mm, "Add 20 mm at each end."), "Add 20 mm at each end.");
+        assert_eq!(
+            say(inches, "Round to 4 mm radius; 16,7 mm high."),
+            "Round to 5/32 in radius; 21/32 in high."
+        );
+        let both = PrintUnits::Both(MmStep::TENTH, inch);
+        assert_eq!(say(both, "(12 mm)"), "(12 mm [15/32 in])");
+        assert_eq!(say(inches, "within 0.05 mm"), "within 0.002 in");
+        for untouched in ["Planed, mm by mm", "hammmer 3mm", "mm", "", "Ø mm 5"] {
+            assert_eq!(say(inches, untouched), untouched);
+        }
+    }
 }

@@ -162,7 +162,7 @@ fn general_tolerances_make_up_for_rounding() {
         let units = PrintUnits::Inch(InchPrint { denominator, feet: false });
         let w = SheetOptions { units, ..SheetOptions::default() }.wording();
         let note = turnleaf_dimension::printed::general(HALF, &w);
-        let note = number(note.trim_start_matches('±').trim_end_matches(" in")) * 25.4;
+        let note = number(note.trim_start_matches('±').trim_end_matches("\u{a0}in")) * 25.4;
         assert!(note > 0.07, "{denominator:?}: {note} mm is no tolerance to work to");
         for part in turnleaf_parts::assemble(&m).parts.iter().filter(|p| p.made) {
             let d = turnleaf_dimension::choose(part);

@@ -208,7 +208,7 @@ fn pin_plates(b: &mut Builder, plate: &PinPlate) {
             features,
             notes: vec![
                 "Let in flush with the slide's lower face; the pin is pressed into it and stands in the slide too.".into(),
-                "Countersink for 5 mm screws from below; drill their pilot holes, 3.5 mm, through the plate in its seat.".into(),
+                "Countersink for its screws from below; drill their pilot holes, 3.5 mm, through the plate in its seat.".into(),
             ],
         },
         places,

@@ -277,7 +277,7 @@ pub(crate) fn add(b: &mut Builder) {
             features,
             notes: vec![
                 "Its dowel places it under the turning plate; set its inner side square to the radius and screw it up, half open, when neither end is in the way. Its sides stop the turn at both ends.".into(),
-                "Counterbore its screws' holes from below, 11 mm wide, until a 30 mm screw stands proud by two thirds of the plate's thickness.".into(),
+                "Counterbore its screws' holes from below, 11 mm wide, until its screws stand proud by two thirds of the plate's thickness.".into(),
                 "Screw the ball plunger into the lower face, flush; set it by its own thread.".into(),
             ],
         },
