@@ -68,7 +68,7 @@ fn worst_cases_of_printed_tolerances_stay_inside_the_clearances() {
                     }
                     let text = figs[k].text();
                     let (lo, hi) = limits(&text).unwrap_or_else(|| panic!("{}: {text}", dim.id));
-                    let value = d.value(k);
+                    let value = d.shown(k);
                     let most = (hi * size - value).max(value - lo * size);
                     assert!(lo < hi && most <= half + 1e-6, "{}: {text}, {value} within {half}", dim.id);
                     off.push((dim.id.clone(), most));

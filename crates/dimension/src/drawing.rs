@@ -189,6 +189,14 @@ impl Drawing {
     pub fn value(&self, dim: usize) -> f64 {
         self.sketch.measure(&self.dimensions[dim].rule)
     }
+    /// What a dimension's figure says: its value, but never a minus between extension lines, where the side of the
+    /// datum is seen.
+    pub fn shown(&self, dim: usize) -> f64 {
+        match self.dimensions[dim].look {
+            Look::Linear => self.value(dim).abs(),
+            _ => self.value(dim),
+        }
+    }
     /// Whether a dimension leaves the maker free: the drill of a screw's hole and how deep it goes.
     /// Nothing moves by them, and no check depends on them to a fraction of a millimetre.
     pub fn is_free(&self, dim: usize) -> bool {

@@ -120,7 +120,7 @@ pub fn with_tolerance(figure: &mut Figure, d: &Drawing, dim: usize, half: f64, w
     if figure.angle || d.dimensions[dim].reference {
         return;
     }
-    let value = d.value(dim);
+    let value = d.shown(dim);
     let (main, second) = length(value, w);
     let inch = matches!(w.units, PrintUnits::Inch(_));
     figure.limit(0, limited(value, main.rounded.mm(), half, inch, w.sign));
@@ -170,7 +170,7 @@ pub fn with_general(figure: &mut Figure, d: &Drawing, dim: usize, half: f64, w: 
     if figure.angle || d.dimensions[dim].reference {
         return;
     }
-    let value = d.value(dim);
+    let value = d.shown(dim);
     let (main, second) = length(value, w);
     for (k, printed) in [Some(main), second].into_iter().enumerate() {
         let (Some(p), Some((step, inch))) = (printed, steps(w.units)[k]) else { continue };
@@ -239,7 +239,7 @@ fn length(value: f64, w: &Wording) -> (Printed, Option<Printed>) {
 /// The figure of one dimension.
 pub fn figure(d: &Drawing, dim: usize, w: &Wording) -> Figure {
     let rule = d.dimensions[dim].rule;
-    let value = d.value(dim);
+    let value = d.shown(dim);
     if rule.is_angle() {
         let lever = match rule {
             Rule::Corner(o, a, b) => {

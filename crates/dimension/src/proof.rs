@@ -5,7 +5,7 @@
 //! no true size; a proof that fails names the feature that is left loose.
 
 use crate::compare::{Difference, compare};
-use crate::drawing::Drawing;
+use crate::drawing::{Drawing, Look};
 use crate::printed::{Figure, Wording, figures, step_of};
 use crate::rank::Echelon;
 use crate::rebuild::{Failure, Statement, read, rebuild};
@@ -122,12 +122,15 @@ fn statements(d: &Drawing, texts: &[(String, bool)], unit: LengthUnit) -> Result
     let zero = |rule: &crate::rule::Rule| Statement { rule: *rule, value: 0.0 };
     let mut out: Vec<Statement> = d.sketch.definitions.iter().map(zero).collect();
     out.extend(d.conventions.iter().flat_map(|c| &c.rules).map(zero));
-    for (dim, (text, angle)) in d.dimensions.iter().zip(texts) {
+    for (k, (dim, (text, angle))) in d.dimensions.iter().zip(texts).enumerate() {
         if dim.reference {
             continue;
         }
         let value = read(text, *angle, unit)
             .ok_or_else(|| Failure::Unreadable(format!("the figure \"{text}\" of {}", dim.words)))?;
+        // Between extension lines the side of the datum is read from the view, not from the figure.
+        let beyond = dim.look == Look::Linear && d.value(k) < 0.0;
+        let value = if beyond { -value } else { value };
         out.push(Statement { rule: dim.rule, value });
     }
     Ok(out)

@@ -86,6 +86,14 @@ fn random_tables_have_complete_and_clean_sheets() {
                         o.tolerances = tolerances(part);
                     }
                     let (pages, said, proof) = part_sheet(part, &o);
+                    let d = turnleaf_dimension::choose(part);
+                    let shown = turnleaf_dimension::printed::figures(&d, &o.wording());
+                    // The side of a datum is seen: no minus between extension lines.
+                    let minus = shown.iter().zip(&d.dimensions).filter(|(f, dim)| {
+                        dim.look == turnleaf_dimension::drawing::Look::Linear
+                            && f.main.starts_with('\u{2212}')
+                    });
+                    found.extend(minus.map(|(f, dim)| format!("{} says {}", dim.id, f.main)));
                     let what = format!(
                         "{} sectors {:.0} {:.1}° {paper:?} {}",
                         s.sectors,
@@ -172,7 +180,7 @@ fn general_tolerances_make_up_for_rounding() {
                 if figure.angle || d.dimensions[k].reference {
                     continue;
                 }
-                let off = fraction(&figure.main) * 25.4 - d.value(k);
+                let off = fraction(&figure.main) * 25.4 - d.shown(k);
                 let (low, high) = match figure.limits[0].trim() {
                     "" => (-note, note),
                     both if both.starts_with('±') => {
