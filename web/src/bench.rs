@@ -5,7 +5,7 @@
 //! with what is at odds; a plan is worked out once, however many questions follow about it. Nothing here touches
 //! the browser, so the work runs in a worker or, where there is none, on the page itself.
 
-use crate::core::{Book, Built, Check, Limits, Mends, Number, PageInfo, Plan, StepView, Strength, limits};
+use crate::core::{Book, Built, Check, Limits, Mends, Number, PageInfo, PageView, Plan, StepView, Strength, limits};
 use crate::kept::first;
 use serde::{Deserialize, Serialize};
 
@@ -16,8 +16,14 @@ pub enum Ask {
     Build(String),
     /// The list of the pages of a book with the chapters named.
     Book(String, String),
-    /// Some pages of that book, by their places, as drawings.
-    Pages(String, String, Vec<usize>),
+    /// Some pages of that book, by their places, as drawings with the places of some words marked.
+    Pages(String, String, Vec<usize>, String),
+    /// Some pages of that book as small pictures.
+    Thumbs(String, String, Vec<usize>),
+    /// Some pages of that book for the printer.
+    Print(String, String, Vec<usize>),
+    /// Where words stand in that book.
+    Find(String, String, String),
     /// That book as a file.
     Pdf(String, String),
     /// What would mend a plan that gives no table, or a check of one that does.
@@ -33,6 +39,9 @@ impl Ask {
             Ask::Build(_) => "build",
             Ask::Book(..) => "book",
             Ask::Pages(..) => "pages",
+            Ask::Thumbs(..) => "thumbs",
+            Ask::Print(..) => "print",
+            Ask::Find(..) => "find",
             Ask::Pdf(..) => "pdf",
             Ask::Mend(..) => "mend",
             Ask::Limits(..) => "limits",
@@ -53,7 +62,11 @@ pub enum Answer {
     /// To [`Ask::Book`].
     Book(Contents),
     /// To [`Ask::Pages`].
-    Pages(Vec<String>),
+    Pages(Vec<PageView>),
+    /// To [`Ask::Thumbs`] and [`Ask::Print`].
+    Drawings(Vec<String>),
+    /// To [`Ask::Find`]: places of pages, and how often the words stand on each.
+    Found(Vec<(usize, usize)>),
     /// To [`Ask::Pdf`]. The bytes cross beside the text of an answer, not inside it.
     Pdf(#[serde(skip)] Vec<u8>),
     /// To [`Ask::Mend`].
@@ -130,10 +143,13 @@ impl Bench {
                 let book = self.book(&plan, &chapters)?;
                 Answer::Book(Contents { pages: book.pages(), remarks: book.remarks(), plan, chapters })
             }
-            Ask::Pages(plan, chapters, places) => {
-                let book = self.book(&plan, &chapters)?;
-                Answer::Pages(places.into_iter().filter_map(|place| book.page(place)).collect())
+            Ask::Pages(plan, chapters, places, words) => {
+                Answer::Pages(self.book(&plan, &chapters)?.views(&places, &words))
             }
+            Ask::Thumbs(plan, chapters, places) | Ask::Print(plan, chapters, places) => {
+                Answer::Drawings(self.book(&plan, &chapters)?.thumbs(&places))
+            }
+            Ask::Find(plan, chapters, words) => Answer::Found(self.book(&plan, &chapters)?.find(&words)),
             Ask::Pdf(plan, chapters) => Answer::Pdf(self.book(&plan, &chapters)?.pdf()?),
             Ask::Mend(plan, None) => Answer::Mends(Mends::for_plan(&parse(&plan)?)),
             Ask::Mend(plan, Some(check)) => Answer::Mends(self.built(&plan)?.mends(&check)),
@@ -188,11 +204,11 @@ mod tests {
         let mut bench = Bench::default();
         let Answer::Book(contents) = bench.answer(Ask::Book(plan(), WHOLE.into())) else { panic!("no book") };
         assert!(contents.pages.len() > 5);
-        let Answer::Pages(pages) = bench.answer(Ask::Pages(plan(), WHOLE.into(), vec![0, 1, 100_000])) else {
+        let Answer::Pages(pages) = bench.answer(Ask::Pages(plan(), WHOLE.into(), vec![0, 1, 100_000], String::new())) else {
             panic!("no pages")
         };
         assert_eq!(pages.len(), 2, "a page that is not there is left out");
-        assert!(pages.iter().all(|page| page.starts_with("<svg") && !page.contains(" style=")));
+        assert!(pages.iter().all(|page| page.drawing.starts_with("<svg") && !page.drawing.contains(" style=")));
         let Answer::Pdf(bytes) = bench.answer(Ask::Pdf(plan(), WHOLE.into())) else { panic!("no file") };
         assert!(bytes.starts_with(b"%PDF-"));
         let Answer::Book(shop) = bench.answer(Ask::Book(plan(), "shop".into())) else { panic!("no book") };
@@ -200,6 +216,26 @@ mod tests {
         assert!(
             matches!(bench.answer(Ask::Book(plan(), "recipes".into())), Answer::Failed(why) if why.contains("recipes"))
         );
+    }
+
+    #[test]
+    fn words_are_found_and_marked_and_printed_figures_lead_back() {
+        let mut bench = Bench::default();
+        let find = |words: &str| Ask::Find(plan(), WHOLE.into(), words.into());
+        let Answer::Found(found) = bench.answer(find("PANEL")) else { panic!("not looked for") };
+        assert!(found.len() > 3 && found.iter().all(|(_, count)| *count > 0));
+        assert_eq!(bench.answer(find("no such words anywhere")), Answer::Found(Vec::new()));
+        let all: Vec<usize> = found.iter().map(|(place, _)| *place).collect();
+        let Answer::Pages(pages) = bench.answer(Ask::Pages(plan(), WHOLE.into(), all, "panel".into())) else {
+            panic!("no pages")
+        };
+        for (page, (_, count)) in pages.iter().zip(&found) {
+            assert!(page.drawing.contains(&format!("data-id=\"hit/{}\"", count - 1)));
+            assert!(!page.drawing.contains(&format!("data-id=\"hit/{count}\"")));
+        }
+        let sourced: Vec<_> = pages.iter().flat_map(|page| &page.sourced).collect();
+        assert!(sourced.iter().any(|one| one.origin == "size/height" && one.said.contains("740")), "{sourced:?}");
+        assert!(sourced.iter().any(|one| one.origin.starts_with("solved/")));
     }
 
     #[test]

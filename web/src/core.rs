@@ -3,6 +3,9 @@
 //! In: a plan. Out: what the app shows of it, as plain values.
 //! Always true: nothing else in the app names a crate of the core.
 
+mod finding;
+
+use turnleaf_diag::Origin;
 pub use turnleaf_diag::{Diagnostic, Severity};
 pub use turnleaf_page::Paper;
 pub use turnleaf_plan::planfile::{
@@ -393,8 +396,10 @@ pub struct PageInfo {
     pub title: String,
     /// The label a reader knows it by.
     pub label: String,
-    /// Whether it is wider than high.
-    pub wide: bool,
+    /// Width, mm.
+    pub width: f64,
+    /// Height, mm.
+    pub height: f64,
     /// The marks on it, which links lead to.
     pub marks: Vec<String>,
 }
@@ -404,6 +409,31 @@ impl PageInfo {
     pub fn name(&self) -> String {
         format!("Page {}: {}", self.label, self.title)
     }
+
+    /// Whether it is wider than high.
+    pub fn wide(&self) -> bool {
+        self.width > self.height
+    }
+}
+
+/// A figure printed on a page, and what it comes from.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Sourced {
+    /// As printed.
+    pub said: String,
+    /// "size/height" or "solved/gap.width".
+    pub origin: String,
+    /// The size or the solved number in plain words.
+    pub from: String,
+}
+
+/// A page to put into the app.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct PageView {
+    /// The drawing.
+    pub drawing: String,
+    /// Its figures and what they come from, each pair once, in reading order.
+    pub sourced: Vec<Sourced>,
 }
 
 /// The marks among items, groups within groups included.
@@ -412,6 +442,22 @@ fn marks(items: &[Item], found: &mut Vec<String>) {
         match item {
             Item::Mark { name, .. } => found.push(name.clone()),
             Item::Group { items, .. } => marks(items, found),
+            _ => {}
+        }
+    }
+}
+
+/// All words among items.
+fn words_of(items: &[Item], out: &mut String) {
+    for item in items {
+        match item {
+            Item::Text(text) => {
+                if !out.is_empty() {
+                    out.push(' ');
+                }
+                out.push_str(&text.text);
+            }
+            Item::Group { items, .. } => words_of(items, out),
             _ => {}
         }
     }
@@ -436,7 +482,8 @@ impl Book {
             PageInfo {
                 title: page.title.clone(),
                 label: page.label.clone(),
-                wide: page.width > page.height,
+                width: page.width,
+                height: page.height,
                 marks: on_it,
             }
         };
@@ -448,13 +495,64 @@ impl Book {
         self.remarks.iter().map(|remark| remark.sentence.clone()).collect()
     }
 
-    /// A page as a drawing to put into the app.
-    pub fn page(&self, place: usize) -> Option<String> {
-        let page = self.document.pages.get(place)?;
-        let drawing = turnleaf_plan::page_svg(page, &self.numbers).replace(INLINE, "");
+    /// Pages to put into the app, with the places of some words marked; places that are none are left out.
+    pub fn views(&self, places: &[usize], words: &str) -> Vec<PageView> {
         let pages = self.pages();
         let leads = |mark: &str| pages.iter().find(|page| page.marks.iter().any(|on_it| on_it == mark));
-        Some(name_links(&drawing, |mark| leads(mark).map(PageInfo::name)))
+        let view = |place: &usize| {
+            let page = self.document.pages.get(*place)?;
+            let drawing = if words.trim().is_empty() {
+                self.svg(page)
+            } else {
+                self.svg(&turnleaf_plan::Page { items: finding::marked(&page.items, words), ..page.clone() })
+            };
+            let mut sourced = Vec::new();
+            self.sourced(&page.items, &mut sourced);
+            Some(PageView { drawing: name_links(&drawing, |mark| leads(mark).map(PageInfo::name)), sourced })
+        };
+        places.iter().filter_map(view).collect()
+    }
+
+    /// Pages as small pictures; places that are none are empty.
+    pub fn thumbs(&self, places: &[usize]) -> Vec<String> {
+        let thumb = |place: &usize| self.document.pages.get(*place).map_or(String::new(), |page| self.svg(page));
+        places.iter().map(thumb).collect()
+    }
+
+    fn svg(&self, page: &turnleaf_plan::Page) -> String {
+        turnleaf_plan::page_svg(page, &self.numbers).replace(INLINE, "")
+    }
+
+    fn sourced(&self, items: &[Item], out: &mut Vec<Sourced>) {
+        for item in items {
+            let Item::Group { origin, items, .. } = item else { continue };
+            let Some(origin) = origin else {
+                self.sourced(items, out);
+                continue;
+            };
+            let (origin, from) = match *origin {
+                Origin::Size(_) => match field_of(*origin) {
+                    Some(field) => (format!("size/{}", field.id), field.label),
+                    None => continue,
+                },
+                Origin::Solved(i) => match self.numbers.get(usize::from(i)) {
+                    Some(number) => (format!("solved/{}", number.id), number.label),
+                    None => continue,
+                },
+            };
+            let mut said = String::new();
+            words_of(items, &mut said);
+            let one = Sourced { said: said.trim().to_string(), origin, from: from.to_string() };
+            if !one.said.is_empty() && !out.contains(&one) {
+                out.push(one);
+            }
+        }
+    }
+
+    /// The pages on which words stand, with how often.
+    pub fn find(&self, words: &str) -> Vec<(usize, usize)> {
+        let pages = self.document.pages.iter().enumerate();
+        pages.map(|(place, page)| (place, finding::count(&page.items, words))).filter(|(_, n)| *n > 0).collect()
     }
 
     /// The whole book as a file.

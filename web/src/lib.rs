@@ -1,7 +1,7 @@
 //! The Turnleaf app.
 //!
 //! In: a page with nothing but a waiting line. Out: the app on it.
-//! Always true: plain logic (`bench`, `form`, `history`, `kept`, `links`, `passages`, `scene`, `sorted`, `steps`, `stock`, `turning`) is tested without a browser; only
+//! Always true: plain logic (`bench`, `form`, `history`, `kept`, `leafing`, `links`, `passages`, `scene`, `sorted`, `steps`, `stock`, `turning`) is tested without a browser; only
 //! `browser` and `ui` touch one; only `core` knows the crates below.
 
 pub mod bench;
@@ -11,6 +11,7 @@ pub mod desk;
 pub mod form;
 pub mod history;
 pub mod kept;
+pub mod leafing;
 pub mod links;
 pub mod passages;
 pub mod scene;

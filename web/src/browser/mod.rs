@@ -1,4 +1,4 @@
-//! What the app asks of the browser: storage, files, the clock.
+//! What the app asks of the browser: storage, files, the clock, places on the page.
 //!
 //! In: texts and bytes. Out: the same kept, saved, or read; or a sentence.
 //! Always true: every refusal of the browser becomes a sentence, never a panic.
@@ -7,4 +7,5 @@ pub mod backroom;
 pub mod clock;
 pub mod files;
 pub mod fonts;
+pub mod page;
 pub mod store;

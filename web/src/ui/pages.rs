@@ -1,37 +1,76 @@
-//! The book's pages as they will print: a list of contents, and the pages laid side by side.
+//! The book's pages as they will print: contents or small pictures beside the pages laid open.
 //!
-//! In: the newest book. Out: its pages, drawn when they are looked at.
+//! In: the newest book. Out: its pages, drawn when they are looked at, nearer or farther.
 //! Always true: a page shown is of the book whose contents stand beside it; while a newer book is made the last
-//! one stays on show, and it is said.
+//! one stays on show, and it is said; a figure on a page leads back to the size or rule behind it.
 
+use super::{printing, seeking, thumbs};
 use crate::bench::{Answer, Ask, Contents};
-use crate::browser::backroom;
-use crate::core::PageInfo;
+use crate::browser::{backroom, page};
+use crate::core::{PageInfo, PageView, Sourced};
 use crate::desk::{Desk, Shared};
+use crate::leafing::{Run, facing, held, kept, runs, stepped};
+use leptos::html::Div;
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 
 /// The pages on show: their places in the book and their drawings.
-type OnShow = Option<(Shared<Contents>, Vec<usize>, Vec<String>)>;
+type OnShow = Option<(Shared<Contents>, Vec<usize>, Vec<PageView>)>;
+
+/// What lies open, and how near.
+#[derive(Clone, Copy)]
+pub struct Lectern {
+    /// A page that lies open.
+    pub place: RwSignal<usize>,
+    /// Whether two pages lie side by side.
+    pub two: RwSignal<bool>,
+    /// How near: 1 fits the room.
+    pub zoom: RwSignal<f64>,
+    /// Words looked for.
+    pub words: RwSignal<String>,
+    /// The hit one looks at: page and the how-manieth on it.
+    pub hit: RwSignal<Option<(usize, usize)>>,
+    /// What is drawn.
+    pub shown: RwSignal<OnShow>,
+}
+
+impl Lectern {
+    /// Places that lie open.
+    pub fn open(&self, desk: Desk) -> Vec<usize> {
+        let book = desk.book.get();
+        book.map_or(Vec::new(), |book| facing(&book.pages, self.place.get(), self.two.get()))
+    }
+
+    /// Leafs on or back.
+    pub fn leaf(&self, desk: Desk, on: bool) {
+        let open = self.open(desk);
+        let count = desk.book.with(|book| book.as_ref().map_or(0, |book| book.pages.len()));
+        let (Some(first), Some(last)) = (open.first(), open.last()) else { return };
+        self.place.set(if on { (last + 1).min(count.saturating_sub(1)) } else { first.saturating_sub(1) });
+    }
+}
 
 /// The section.
 #[component]
 pub fn Pages() -> impl IntoView {
     let desk = Desk::here();
-    let place = RwSignal::new(0usize);
-    let two = RwSignal::new(true);
-    let shown = RwSignal::new(None::<(Shared<Contents>, Vec<usize>, Vec<String>)>);
+    let at = Lectern {
+        place: RwSignal::new(0),
+        two: RwSignal::new(true),
+        zoom: RwSignal::new(1.0),
+        words: RwSignal::new(String::new()),
+        hit: RwSignal::new(None),
+        shown: RwSignal::new(None),
+    };
     Effect::new(move |_| {
         let Some(contents) = desk.book.get() else { return };
-        let places = facing(&contents, place.get(), two.get());
-        backroom::ask(
-            Ask::Pages(contents.plan.clone(), contents.chapters.clone(), places.clone()),
-            move |answer| {
-                if let Answer::Pages(pages) = answer {
-                    shown.set(Some((contents, places, pages)));
-                }
-            },
-        );
+        let places = facing(&contents.pages, at.place.get(), at.two.get());
+        let (plan, chapters, words) = (contents.plan.clone(), contents.chapters.clone(), at.words.get());
+        backroom::ask(Ask::Pages(plan, chapters, places.clone(), words), move |answer| {
+            if let Answer::Pages(pages) = answer {
+                at.shown.set(Some((contents, places, pages)));
+            }
+        });
     });
     let stale = Memo::new(move |_| {
         let book = desk.book.get();
@@ -52,6 +91,7 @@ pub fn Pages() -> impl IntoView {
     };
     let remarks =
         move || desk.book.with(|book| book.as_ref().map_or(Vec::new(), |book| book.remarks.clone()));
+    let pictures = RwSignal::new(false);
     view! {
         <h2>"The book"</h2>
         <p class="lead" role="status" data-say="book">{lead}</p>
@@ -70,60 +110,34 @@ pub fn Pages() -> impl IntoView {
             }.into_any()
         }}
         <div class="pages" class:stale=move || stale.get()>
-            <nav aria-label="Contents of the book"><ContentsList place two/></nav>
+            <nav aria-label="Contents of the book">
+                <fieldset class="either" aria-label="Show the book's pages as">
+                    <label>
+                        <input type="radio" name="beside" prop:checked=move || !pictures.get() on:change=move |_| pictures.set(false)/>
+                        "contents"
+                    </label>
+                    <label>
+                        <input type="radio" name="beside" prop:checked=move || pictures.get() on:change=move |_| pictures.set(true)/>
+                        "small pages"
+                    </label>
+                </fieldset>
+                <Show when=move || pictures.get() fallback=move || view! { <ContentsList at/> }>
+                    <thumbs::Thumbs at/>
+                </Show>
+            </nav>
             <div class="sheets">
-                <Turning place two/>
-                {move || view! { <Sheets shown=shown.get() place/> }}
+                <Turning at/>
+                <seeking::Seeking at/>
+                <Sheets at/>
+                <Sources at/>
+                <printing::Printing/>
             </div>
         </div>
     }
 }
 
-/// The pages that lie open at a place: the cover alone, then pairs, as in a bound book. Wide sheets lie alone.
-fn facing(contents: &Contents, place: usize, two: bool) -> Vec<usize> {
-    let count = contents.pages.len();
-    if count == 0 {
-        return Vec::new();
-    }
-    let place = place.min(count - 1);
-    if !two || place == 0 {
-        return vec![place];
-    }
-    let left = if place % 2 == 1 { place } else { place - 1 };
-    let pair: Vec<usize> = [left, left + 1].into_iter().filter(|place| *place < count).collect();
-    if pair.iter().any(|place| contents.pages[*place].wide) { vec![place] } else { pair }
-}
-
-/// Pages that follow each other under one title.
-#[derive(Clone, Debug, PartialEq)]
-struct Run {
-    title: String,
-    folio: String,
-    first: usize,
-    last: usize,
-}
-
-fn runs(pages: &[PageInfo]) -> Vec<Run> {
-    let mut runs: Vec<Run> = Vec::new();
-    for (place, page) in pages.iter().enumerate() {
-        match runs.last_mut() {
-            Some(run) if run.title == page.title => {
-                run.last = place;
-                run.folio = format!("{}–{}", pages[run.first].label, page.label);
-            }
-            _ => runs.push(Run {
-                title: page.title.clone(),
-                folio: page.label.clone(),
-                first: place,
-                last: place,
-            }),
-        }
-    }
-    runs
-}
-
 #[component]
-fn ContentsList(place: RwSignal<usize>, two: RwSignal<bool>) -> impl IntoView {
+fn ContentsList(at: Lectern) -> impl IntoView {
     let desk = Desk::here();
     let items = move || {
         let Some(contents) = desk.book.get() else { return Vec::new() };
@@ -131,14 +145,15 @@ fn ContentsList(place: RwSignal<usize>, two: RwSignal<bool>) -> impl IntoView {
             let contents = contents.clone();
             let Run { title, folio, first, last } = run;
             let here = move || {
-                facing(&contents, place.get(), two.get()).iter().any(|at| (first..=last).contains(at))
+                let open = facing(&contents.pages, at.place.get(), at.two.get());
+                open.iter().any(|place| (first..=last).contains(place))
             };
             view! {
                 <li>
                     <button
                         type="button"
                         aria-current=move || if here() { "true" } else { "false" }
-                        on:click=move |_| place.set(first)
+                        on:click=move |_| at.place.set(first)
                     >
                         <span>{title}</span>
                         <span class="folio">{folio}</span>
@@ -151,121 +166,227 @@ fn ContentsList(place: RwSignal<usize>, two: RwSignal<bool>) -> impl IntoView {
     view! { <ol class="contents">{items}</ol> }
 }
 
-/// Leafing forward and back.
+/// Leafing forward and back, one page or two, nearer and farther.
 #[component]
-fn Turning(place: RwSignal<usize>, two: RwSignal<bool>) -> impl IntoView {
+fn Turning(at: Lectern) -> impl IntoView {
     let desk = Desk::here();
-    let open = move || {
-        let contents = desk.book.get();
-        contents.map_or((0, Vec::new()), |book| (book.pages.len(), facing(&book, place.get(), two.get())))
-    };
-    let first = move || open().1.first().is_none_or(|first| *first == 0);
-    let last = move || {
-        let (count, pages) = open();
-        pages.last().is_none_or(|last| last + 1 >= count)
-    };
-    let back = move |_| {
-        if let Some(first) = open().1.first() {
-            place.set(first.saturating_sub(1));
-        }
-    };
-    let on = move |_| {
-        let (count, pages) = open();
-        if let Some(last) = pages.last() {
-            place.set((last + 1).min(count.saturating_sub(1)));
-        }
-    };
+    let count = move || desk.book.with(|book| book.as_ref().map_or(0, |book| book.pages.len()));
+    let first = move || at.open(desk).first().is_none_or(|first| *first == 0);
+    let last = move || at.open(desk).last().is_none_or(|last| last + 1 >= count());
+    let percent = move || format!("{:.0} %", at.zoom.get() * 100.0);
     view! {
         <div class="sheet-turn">
-            <button type="button" disabled=first on:click=back>"Leaf back"</button>
-            <button type="button" disabled=last on:click=on>"Leaf on"</button>
+            <button type="button" disabled=first on:click=move |_| at.leaf(desk, false)>"Leaf back"</button>
+            <button type="button" disabled=last on:click=move |_| at.leaf(desk, true)>"Leaf on"</button>
             <fieldset class="either" aria-label="Pages side by side">
                 <label>
-                    <input type="radio" name="side" prop:checked=move || two.get() on:change=move |_| two.set(true)/>
+                    <input type="radio" name="side" prop:checked=move || at.two.get() on:change=move |_| at.two.set(true)/>
                     "two pages"
                 </label>
                 <label>
-                    <input type="radio" name="side" prop:checked=move || !two.get() on:change=move |_| two.set(false)/>
+                    <input type="radio" name="side" prop:checked=move || !at.two.get() on:change=move |_| at.two.set(false)/>
                     "one page"
                 </label>
             </fieldset>
+            <div class="nearer" role="group" aria-label="How near the pages are">
+                <button type="button" aria-label="Farther" title="Farther (-)" on:click=move |_| at.zoom.update(|zoom| *zoom = stepped(*zoom, false))>"−"</button>
+                <button type="button" aria-label="Fit the room" title="Fit the room (0)" on:click=move |_| at.zoom.set(1.0)>{percent}</button>
+                <button type="button" aria-label="Nearer" title="Nearer (+)" on:click=move |_| at.zoom.update(|zoom| *zoom = stepped(*zoom, true))>"+"</button>
+            </div>
         </div>
     }
 }
 
 #[component]
-fn Sheets(shown: OnShow, place: RwSignal<usize>) -> impl IntoView {
-    let Some((contents, places, drawings)) = shown else { return ().into_any() };
-    let single = places.len() < 2;
-    let sheets: Vec<_> = places
-        .into_iter()
-        .zip(drawings)
-        .map(|(place, drawing)| {
-            let name = contents.pages.get(place).map_or(String::new(), PageInfo::name);
-            view! { <figure class="sheet" aria-label=name data-page=place inner_html=drawing></figure> }
-        })
-        .collect();
-    // A link on a page leads to another page of the book, not to a part of the app.
-    let follow = move |event: web_sys::MouseEvent| {
-        let at = event.target().and_then(|target| target.dyn_into::<web_sys::Element>().ok());
-        let link = at.and_then(|at| at.closest("a").ok().flatten());
-        let Some(mark) = link.and_then(|link| link.get_attribute("href")) else { return };
-        event.prevent_default();
-        let mark = mark.trim_start_matches('#');
-        if let Some(there) =
-            contents.pages.iter().position(|page| page.marks.iter().any(|on_it| on_it == mark))
-        {
-            place.set(there);
+fn Sheets(at: Lectern) -> impl IntoView {
+    let desk = Desk::here();
+    let room = NodeRef::<Div>::new();
+    // Fingers on the pages: pointer and place.
+    let fingers = StoredValue::new(Vec::<(i32, f64, f64)>::new());
+    let focus = StoredValue::new(None::<(f64, f64)>);
+    let before = StoredValue::new(1.0);
+    // What lies under the fingers stays there.
+    Effect::new(move |_| {
+        let zoom = at.zoom.get();
+        let ratio = zoom / before.get_value();
+        before.set_value(zoom);
+        let Some(room) = room.get_untracked() else { return };
+        let (x, y) = focus
+            .get_value()
+            .unwrap_or_else(|| (f64::from(room.client_width()) / 2.0, f64::from(room.client_height()) / 2.0));
+        focus.set_value(None);
+        let (left, top) =
+            (kept(f64::from(room.scroll_left()), x, ratio), kept(f64::from(room.scroll_top()), y, ratio));
+        request_animation_frame(move || {
+            room.set_scroll_left(left.round() as i32);
+            room.set_scroll_top(top.round() as i32);
+        });
+    });
+    let from_corner = move |x: f64, y: f64| {
+        let seen = room.get_untracked()?.get_bounding_client_rect();
+        Some((x - seen.left(), y - seen.top()))
+    };
+    let near = move |factor: f64, x: f64, y: f64| {
+        focus.set_value(from_corner(x, y));
+        at.zoom.update(|zoom| *zoom = held(*zoom * factor));
+    };
+    let wheel = move |event: web_sys::WheelEvent| {
+        // With the control key, as a pinch on a touch pad comes too; the plain wheel scrolls.
+        if event.ctrl_key() {
+            event.prevent_default();
+            near(
+                (-event.delta_y() * 0.002).clamp(-0.5, 0.5).exp2(),
+                f64::from(event.client_x()),
+                f64::from(event.client_y()),
+            );
         }
     };
-    view! { <div class="facing" class:single=single on:click=follow>{sheets}</div> }.into_any()
+    let down = move |event: web_sys::PointerEvent| {
+        if event.pointer_type() == "touch" {
+            let (x, y) = (f64::from(event.client_x()), f64::from(event.client_y()));
+            fingers.update_value(|all| all.push((event.pointer_id(), x, y)));
+        }
+    };
+    let shift = move |event: web_sys::PointerEvent| {
+        let span = |all: &[(i32, f64, f64)]| libm::hypot(all[0].1 - all[1].1, all[0].2 - all[1].2);
+        let mut pinch = None;
+        fingers.update_value(|all| {
+            let was = (all.len() == 2).then(|| span(all));
+            if let Some(mine) = all.iter_mut().find(|f| f.0 == event.pointer_id()) {
+                (mine.1, mine.2) = (f64::from(event.client_x()), f64::from(event.client_y()));
+            }
+            if let Some(was) = was.filter(|was| *was > 1.0) {
+                pinch = Some((span(all) / was, (all[0].1 + all[1].1) / 2.0, (all[0].2 + all[1].2) / 2.0));
+            }
+        });
+        if let Some((factor, x, y)) = pinch {
+            near(factor, x, y);
+        }
+    };
+    let up = move |event: web_sys::PointerEvent| {
+        fingers.update_value(|all| all.retain(|f| f.0 != event.pointer_id()));
+    };
+    let keys = move |event: web_sys::KeyboardEvent| {
+        if event.ctrl_key() || event.meta_key() || event.alt_key() {
+            return;
+        }
+        match event.key().as_str() {
+            "+" | "=" => at.zoom.update(|zoom| *zoom = stepped(*zoom, true)),
+            "-" => at.zoom.update(|zoom| *zoom = stepped(*zoom, false)),
+            "0" => at.zoom.set(1.0),
+            "PageDown" => at.leaf(desk, true),
+            "PageUp" => at.leaf(desk, false),
+            // While the page is larger than the room the arrows scroll it.
+            "ArrowRight" if at.zoom.get_untracked() <= 1.0 => at.leaf(desk, true),
+            "ArrowLeft" if at.zoom.get_untracked() <= 1.0 => at.leaf(desk, false),
+            "Home" => at.place.set(0),
+            "End" => at.place.set(usize::MAX),
+            _ => return,
+        }
+        event.prevent_default();
+    };
+    // A link leads to another page of the book, a figure back to its size or rule.
+    let follow = move |event: web_sys::MouseEvent| {
+        let Some(on) = event.target().and_then(|on| on.dyn_into::<web_sys::Element>().ok()) else { return };
+        if let Ok(Some(link)) = on.closest("a") {
+            event.prevent_default();
+            let mark = link.get_attribute("href").unwrap_or_default();
+            let mark = mark.trim_start_matches('#');
+            let there = desk.book.with_untracked(|book| {
+                let pages = book.as_ref().map(|book| book.pages.as_slice()).unwrap_or_default();
+                pages.iter().position(|page| page.marks.iter().any(|on_it| on_it == mark))
+            });
+            if let Some(there) = there {
+                at.place.set(there);
+            }
+        } else if let Ok(Some(figure)) = on.closest("[data-origin]")
+            && let Some(origin) = figure.get_attribute("data-origin")
+        {
+            page::lead_to(&origin);
+        }
+    };
+    // The hit one looks at is told from the others, and brought into sight.
+    Effect::new(move |_| {
+        at.shown.track();
+        let hit = at.hit.get();
+        request_animation_frame(move || page::light_hit(hit));
+    });
+    let sheets = move || {
+        let Some((contents, places, pages)) = at.shown.get() else { return ().into_any() };
+        let single = places.len() < 2;
+        let sheets: Vec<_> = places
+            .into_iter()
+            .zip(pages)
+            .map(|(place, page)| {
+                let name = contents.pages.get(place).map_or(String::new(), PageInfo::name);
+                view! { <figure class="sheet" aria-label=name data-page=place inner_html=page.drawing></figure> }
+            })
+            .collect();
+        view! {
+            <div class="facing" class:single=single style:width=move || format!("{:.1}%", at.zoom.get() * 100.0)>{sheets}</div>
+        }
+        .into_any()
+    };
+    view! {
+        <div
+            node_ref=room
+            class="lectern"
+            class:near=move || { at.zoom.get() > 1.0 }
+            tabindex="0"
+            role="region"
+            aria-label="Pages lying open. Plus and minus bring them nearer and farther, Page Up and Page Down leaf."
+            on:wheel=wheel
+            on:pointerdown=down
+            on:pointermove=shift
+            on:pointerup=up
+            on:pointercancel=up
+            on:keydown=keys
+            on:click=follow
+        >
+            {sheets}
+        </div>
+    }
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn contents(wide: &[bool]) -> Contents {
-        let page = |wide: &bool| PageInfo {
-            title: String::new(),
-            label: String::new(),
-            wide: *wide,
-            marks: Vec::new(),
-        };
-        Contents { pages: wide.iter().map(page).collect(), ..Contents::default() }
-    }
-
-    #[test]
-    fn the_cover_lies_alone_and_then_pages_lie_in_pairs() {
-        let book = contents(&[false; 6]);
-        let open: Vec<Vec<usize>> = (0..7).map(|place| facing(&book, place, true)).collect();
-        assert_eq!(open, [vec![0], vec![1, 2], vec![1, 2], vec![3, 4], vec![3, 4], vec![5], vec![5]]);
-    }
-
-    #[test]
-    fn wide_sheets_lie_alone() {
-        let book = contents(&[false, true, false, false, false]);
-        assert_eq!(facing(&book, 1, true), [1]);
-        assert_eq!(facing(&book, 2, true), [2]);
-        assert_eq!(facing(&book, 3, true), [3, 4]);
-    }
-
-    #[test]
-    fn pages_under_one_title_are_listed_once() {
-        let page = |title: &str, label: &str| PageInfo {
-            title: title.into(),
-            label: label.into(),
-            wide: false,
-            marks: Vec::new(),
-        };
-        let runs = runs(&[page("Cover", "i"), page("Sizes", "1"), page("Sizes", "2"), page("Lists", "3")]);
-        let said: Vec<_> =
-            runs.iter().map(|run| (run.title.as_str(), run.folio.as_str(), run.first, run.last)).collect();
-        assert_eq!(said, [("Cover", "i", 0, 0), ("Sizes", "1–2", 1, 2), ("Lists", "3", 3, 3)]);
-    }
-
-    #[test]
-    fn an_empty_book_has_nothing_open() {
-        assert_eq!(facing(&contents(&[]), 3, true), Vec::<usize>::new());
+/// The figures on the open pages as a list, so that keyboard and screen reader lead back as well.
+#[component]
+fn Sources(at: Lectern) -> impl IntoView {
+    let all = Memo::new(move |_| {
+        let mut all: Vec<Sourced> = Vec::new();
+        at.shown.with(|shown| {
+            let pages = shown.iter().flat_map(|(_, _, pages)| pages);
+            for one in pages.flat_map(|page| &page.sourced) {
+                if !all.contains(one) {
+                    all.push(one.clone());
+                }
+            }
+        });
+        all
+    });
+    move || {
+        let all = all.get();
+        (!all.is_empty()).then(|| {
+            let words = format!("Where the {} figures on these pages come from", all.len());
+            let items: Vec<_> = all
+                .into_iter()
+                .map(|one| {
+                    let origin = one.origin.clone();
+                    let kind = if origin.starts_with("size/") { "size" } else { "worked out" };
+                    view! {
+                        <li>
+                            <button type="button" class="plain" data-leads=one.origin on:click=move |_| page::lead_to(&origin)>
+                                <strong>{one.said}</strong> {format!("{} ({kind})", one.from)}
+                            </button>
+                        </li>
+                    }
+                })
+                .collect();
+            view! {
+                <details class="more sources">
+                    <summary>{words}</summary>
+                    <ul>{items}</ul>
+                </details>
+            }
+        })
     }
 }

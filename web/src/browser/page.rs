@@ -1,0 +1,132 @@
+//! Places on the page of the browser: brought into sight, lit, drawn, printed.
+//!
+//! In: names of places. Out: the page scrolled, focus moved, pictures' addresses.
+//! Always true: a place that is not there costs nothing.
+
+use gloo::file::{Blob, ObjectUrl};
+use leptos::prelude::{request_animation_frame, set_timeout};
+use std::time::Duration;
+use wasm_bindgen::JsCast;
+use web_sys::{Document, Element, HtmlElement, ScrollIntoViewOptions, ScrollLogicalPosition};
+
+fn document() -> Option<Document> {
+    web_sys::window()?.document()
+}
+
+fn all(selector: &str) -> Vec<Element> {
+    let Some(list) = document().and_then(|document| document.query_selector_all(selector).ok()) else {
+        return Vec::new();
+    };
+    (0..list.length()).filter_map(|i| list.item(i)?.dyn_into().ok()).collect()
+}
+
+fn first(selector: &str) -> Option<Element> {
+    document()?.query_selector(selector).ok().flatten()
+}
+
+fn into_sight(element: &Element) {
+    let how = ScrollIntoViewOptions::new();
+    how.set_block(ScrollLogicalPosition::Center);
+    how.set_inline(ScrollLogicalPosition::Nearest);
+    element.scroll_into_view_with_scroll_into_view_options(&how);
+}
+
+/// Leads to the box of a size ("size/height") or the row of a solved number ("solved/gap.width").
+pub fn lead_to(origin: &str) {
+    // Names hold letters, figures, dots, dashes and slashes only; anything else is no origin.
+    if !origin.chars().all(|c| c.is_ascii_alphanumeric() || "._-/".contains(c)) {
+        return;
+    }
+    let place = match origin.split_once('/') {
+        Some(("size", id)) => first(&format!("[id=\"{id}\"]")),
+        Some((_, id)) => first(&format!("[data-number=\"{id}\"]")),
+        None => None,
+    };
+    let Some(place) = place else { return };
+    for old in all(".led-to") {
+        let _ = old.class_list().remove_1("led-to");
+    }
+    let _ = place.class_list().add_1("led-to");
+    if place.get_attribute("tabindex").is_none() && !place.has_attribute("aria-label") {
+        // A row is no control, but reading must go on from it.
+        let _ = place.set_attribute("tabindex", "-1");
+    }
+    into_sight(&place);
+    if let Some(place) = place.dyn_ref::<HtmlElement>() {
+        let _ = place.focus();
+    }
+}
+
+/// Tells one hit from the others: its page, and the how-manieth on it.
+pub fn light_hit(hit: Option<(usize, usize)>) {
+    for old in all(".sheet .this-hit") {
+        let _ = old.class_list().remove_1("this-hit");
+    }
+    let Some((place, number)) = hit else { return };
+    let marks = all(&format!(".sheet[data-page=\"{place}\"] [data-id=\"hit/{number}\"]"));
+    for mark in &marks {
+        let _ = mark.class_list().add_1("this-hit");
+    }
+    if let Some(mark) = marks.first() {
+        into_sight(mark);
+    }
+}
+
+/// The numbers in an attribute of those elements of a list that are in sight.
+pub fn in_sight(list: &Element, selector: &str, attribute: &str) -> Vec<usize> {
+    let room = list.get_bounding_client_rect();
+    let Ok(found) = list.query_selector_all(selector) else { return Vec::new() };
+    let elements = (0..found.length()).filter_map(|i| found.item(i)?.dyn_into::<Element>().ok());
+    elements
+        .filter(|element| {
+            let seen = element.get_bounding_client_rect();
+            seen.bottom() > room.top()
+                && seen.top() < room.bottom()
+                && seen.right() > room.left()
+                && seen.left() < room.right()
+        })
+        .filter_map(|element| element.get_attribute(attribute)?.parse().ok())
+        .collect()
+}
+
+/// Scrolls a list, and nothing else, so far that an element in it is in sight.
+pub fn show_within(list: &str, element: &str) {
+    let (Some(list), Some(element)) = (first(list), first(element)) else { return };
+    let (room, seen) = (list.get_bounding_client_rect(), element.get_bounding_client_rect());
+    let (down, across) = if seen.top() < room.top() {
+        (seen.top() - room.top(), 0.0)
+    } else if seen.bottom() > room.bottom() {
+        (seen.bottom() - room.bottom(), 0.0)
+    } else {
+        (0.0, 0.0)
+    };
+    let across = if seen.left() < room.left() {
+        seen.left() - room.left()
+    } else if seen.right() > room.right() {
+        seen.right() - room.right()
+    } else {
+        across
+    };
+    list.set_scroll_top(list.scroll_top() + down as i32);
+    list.set_scroll_left(list.scroll_left() + across as i32);
+}
+
+/// The address of a drawing as a picture; it is given back when it is let go.
+pub fn picture(drawing: &str) -> ObjectUrl {
+    ObjectUrl::from(Blob::new_with_options(drawing, Some("image/svg+xml")))
+}
+
+/// Opens the print dialog once what was put on the page is drawn.
+pub fn print_soon() {
+    request_animation_frame(|| {
+        set_timeout(
+            || {
+                if let Some(window) = web_sys::window() {
+                    // A browser without printing has no dialog to miss.
+                    let _ = window.print();
+                }
+            },
+            Duration::from_millis(50),
+        );
+    });
+}
