@@ -4,8 +4,11 @@
 //! Always true: everything a command needs is either on the machine, installed into `.tools` and
 //! `node_modules` (both ignored by git), or named in one sentence that says how to get it.
 
+mod audit;
 mod debian;
+mod guard;
 mod measure;
+mod outside;
 mod python;
 mod review;
 mod run;
@@ -23,6 +26,8 @@ cargo xtask COMMAND
   test [STAGE ...]              set up what is missing, run every test (or only the stages named)
   site                          build the site for release into dist/
   review [--accept [NAME ...]]  reference drawings, old beside new; or accept the new ones
+  outside                       writes OUTSIDE-CHECKS.md from the rows of tests/tests/outside, and asserts them
+  audit [--offline]             licences, sources and known faults of dependencies, by deny.toml
   size                          print the sizes of what dist/ makes a visitor download
   tidy                          check the crate graph and the committed files
   setup                         only set up what is missing
@@ -38,6 +43,8 @@ fn main() -> ExitCode {
         "serve" => site::serve(rest),
         "site" => tools::for_site().and_then(|()| site::build(true)),
         "review" => review::command_line(rest),
+        "outside" => outside::command_line(rest),
+        "audit" => audit::command_line(rest),
         "size" => measure::print_sizes(),
         "test" => stages::run(rest),
         "tidy" => tidy::command(),

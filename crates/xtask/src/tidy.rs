@@ -3,6 +3,7 @@
 //! In: `cargo metadata` and the list of files git knows. Out: a list of complaints, empty when tidy.
 //! Always true: a crate that is not in the table is itself a complaint, so the table cannot rot.
 
+use crate::guard;
 use crate::run::{self, read, root};
 use std::collections::BTreeMap;
 
@@ -60,6 +61,7 @@ pub fn command() -> Result<(), String> {
 /// Everything that is not as it should be.
 fn complaints() -> Result<Vec<String>, String> {
     let mut found = check_graph(&workspace_graph()?);
+    found.extend(guard::complaints()?);
     for name in read(run::command("git", &["ls-files", "-z"]), "git ls-files")?.split('\0') {
         if name.is_empty() {
             continue;

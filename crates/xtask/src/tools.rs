@@ -11,6 +11,8 @@ use crate::run::{command, find, read, root, show, tools_dir};
 const TRUNK: &str = "0.21.14";
 /// Must equal the `wasm-bindgen` version in the lock file to the last digit.
 const WASM_BINDGEN: &str = "0.2.130";
+/// The auditor of dependencies. What it prints is not compared, so any later one is as good.
+const CARGO_DENY: &str = "0.20.2";
 /// What we compile the app for.
 pub const WASM: &str = "wasm32-unknown-unknown";
 
@@ -31,6 +33,14 @@ pub fn for_tests() -> Result<(), String> {
         ("qpdf", "qpdf"),
         ("pdftotext", "poppler-utils"),
     ])
+}
+
+/// Everything needed to audit dependencies: cargo-deny from `.tools`, or wherever it is installed already.
+pub fn for_audit() -> Result<(), String> {
+    if find("cargo-deny").is_some() {
+        return Ok(());
+    }
+    cargo_tool("cargo-deny", "cargo-deny", CARGO_DENY, &["--locked"])
 }
 
 fn wasm_target() -> Result<(), String> {
