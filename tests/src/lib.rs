@@ -1,1 +1,3 @@
-//! Home of the whole-program tests and outside checks; the code is in `tests/`.
+//! What whole-program tests share; the tests themselves are in `tests/`.
+
+pub mod fuzz;

@@ -16,6 +16,9 @@ use std::collections::BTreeMap;
 /// apart and leave slivers. The second is for outlines that happen to lie about the first apart.
 pub(crate) const SNAPS: [f64; 2] = [1e-7, 3e-6];
 
+/// By so much more than an arc's own sweep, radians, two of its stops are the wrong way round.
+const WRONG_WAY: f64 = 1e-3;
+
 /// Numbered points, found again by place.
 pub(crate) struct Points {
     snap: f64,
@@ -209,14 +212,18 @@ impl Cut {
     }
 
     /// Points strictly between two neighbouring stops so that no chord strays from the arc by more than
-    /// `chord`. The same points whichever way the arc runs.
-    pub(crate) fn chords(&self, from: Vec2, to: Vec2, chord: f64) -> Vec<Vec2> {
-        let Some(k) = self.edge.round else { return Vec::new() };
+    /// `chord`. The same points whichever way the arc runs. `None` when the stops lie so near to each other on so
+    /// flat an arc that they are the wrong way round, and the way between them would be the rest of the circle.
+    pub(crate) fn chords(&self, from: Vec2, to: Vec2, chord: f64) -> Option<Vec<Vec2>> {
+        let Some(k) = self.edge.round else { return Some(Vec::new()) };
         let ccw = k.bulge > 0.0;
         let (a, b) = if ccw { (from, to) } else { (to, from) };
         let (a, b) = (a - k.c, b - k.c);
         let turn = trig::atan2(a.cross(b), a.dot(b));
         let sweep = if turn <= 0.0 { turn + core::f64::consts::TAU } else { turn };
+        if sweep > 4.0 * trig::atan(k.bulge.abs()) + WRONG_WAY {
+            return None;
+        }
         // Never more than 30° a chord, so that small circles keep their shape.
         let step = (2.0 * trig::acos(1.0 - chord / k.r)).min(core::f64::consts::FRAC_PI_6);
         let n = (sweep / step).ceil().clamp(1.0, 1e5) as usize;
@@ -225,7 +232,7 @@ impl Cut {
         if !ccw {
             out.reverse();
         }
-        out
+        Some(out)
     }
 
     /// The edge between two of its stops.

@@ -35,7 +35,7 @@ pub enum BooleanOp {
 /// Greatest distance between arc and chord while sorting, mm; tried from coarse to fine.
 const CHORDS: [f64; 4] = [0.05, 2e-3, 5e-5, 2e-6];
 /// Largest coordinate, mm, that the grid takes without loss.
-const LARGEST: f64 = 1e6;
+pub(crate) const LARGEST: f64 = 1e6;
 /// How far off a stretch its two sides are probed, in snapping distances. Larger: real features nearer
 /// than that escape the check; smaller: the shared outlines themselves blur the answer.
 const PROBE: f64 = 10.0;

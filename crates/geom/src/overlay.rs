@@ -5,7 +5,7 @@
 //! Always true: nothing here decides geometry; every corner given out is a numbered point.
 
 use crate::arrange::{Arrangement, Cut, Points, arc_bulge};
-use crate::boolean::BooleanOp;
+use crate::boolean::{BooleanOp, LARGEST};
 use crate::edge::Edge;
 use crate::ring::Vertex;
 use crate::vec2::{Vec2, v};
@@ -33,6 +33,12 @@ impl OverlayEdgeData for Curve {
     }
 }
 
+/// Whether a point lies on the integer grid, and not beyond it (or nowhere, NaN).
+fn near_enough(p: Vec2) -> bool {
+    // Arcs stand out of their chords by some lengths of them at most.
+    p.x.abs() < 64.0 * LARGEST && p.y.abs() < 64.0 * LARGEST
+}
+
 /// Two point numbers and the curve between them.
 pub(crate) type Link = (u32, u32, u32);
 
@@ -52,20 +58,26 @@ struct Chains(BTreeMap<(u32, u32), Vec<Chain>>);
 type Chain = (Vec2, Vec<u32>);
 
 impl Chains {
-    /// Point numbers along a stretch of a cut edge, both ends included.
-    fn along(&mut self, c: &Cut, (from, to): (u32, u32), points: &mut Points, chord: f64) -> Vec<u32> {
+    /// Point numbers along a stretch of a cut edge, both ends included; `None` when its ends are the wrong way round.
+    fn along(
+        &mut self,
+        c: &Cut,
+        (from, to): (u32, u32),
+        points: &mut Points,
+        chord: f64,
+    ) -> Option<Vec<u32>> {
         let (p, q) = (points.at(from), points.at(to));
         let middle = c.part(p, q).at(0.5);
         let known = self.0.entry((from.min(to), from.max(to))).or_default();
         if let Some((_, chain)) = known.iter().find(|(m, _)| m.dist(middle) <= 4.0 * points.snap()) {
             let forth = chain[0] == from;
-            return if forth { chain.clone() } else { chain.iter().rev().copied().collect() };
+            return Some(if forth { chain.clone() } else { chain.iter().rev().copied().collect() });
         }
         let mut chain = vec![from];
-        chain.extend(c.chords(p, q, chord).into_iter().map(|x| points.number(x)));
+        chain.extend(c.chords(p, q, chord)?.into_iter().map(|x| points.number(x)));
         chain.push(to);
         known.push((middle, chain.clone()));
-        chain
+        Some(chain)
     }
 }
 
@@ -87,8 +99,12 @@ pub(crate) fn sort(a: &Arrangement, op: BooleanOp, chord: f64) -> Option<Sorted>
     for c in &a.cuts {
         let kind = if c.second { ShapeType::Clip } else { ShapeType::Subject };
         for (from, to) in c.stretches() {
-            let chain = chains.along(c, (from, to), &mut points, chord);
+            let chain = chains.along(c, (from, to), &mut points, chord)?;
             for w in chain.windows(2) {
+                // A chord's end far beyond its outline comes of an arc too flat to be told from a line.
+                if w.iter().any(|k| !near_enough(points.at(*k))) {
+                    return None;
+                }
                 let edge =
                     InputEdge { a: grid(points.at(w[0])), b: grid(points.at(w[1])), data: Curve(c.curve) };
                 overlay.add_edge(edge, kind);

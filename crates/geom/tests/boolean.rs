@@ -342,3 +342,35 @@ fn turning_changes_nothing() {
         close(area(&still), area(&moved), 1e-7)
     });
 }
+
+/// Found by fuzzing: on an arc so flat that its circle has a radius of 7.5 million metres, two stops that nearly
+/// coincide were taken for a whole round of that circle, whose points lie beyond every grid. That must be an error or
+/// a sound result, never a panic.
+#[test]
+fn nearly_flat_arcs_that_meet_at_a_hair_are_decided_or_refused() {
+    let corner = |x: f64, bulge: f64| Vertex { p: v(x, 40.0), bulge };
+    let lens = Ring {
+        vertices: vec![
+            corner(10.0, 1.0),
+            corner(50.0, 1.0),
+            corner(10.000_000_01, 1e-9),
+            corner(40.000_000_01, 1e-9),
+        ],
+    };
+    let disc = Ring {
+        vertices: vec![
+            corner(40.000_000_01, 1e-9),
+            corner(40.000_000_01, 1e-9),
+            corner(40.0, 1.0),
+            corner(50.0, 1.0),
+        ],
+    };
+    // Elementary: the disc of diameter 10 lies inside that of 40.
+    let larger = PI * 400.0;
+    match union(&Region::from(lens), &Region::from(disc)) {
+        Ok(whole) => {
+            assert!((area(&whole) - larger).abs() < 1e-3, "{}", area(&whole));
+        }
+        Err(e) => assert!(e.sentence.ends_with('.')),
+    }
+}
