@@ -20,9 +20,10 @@ const ROWS_MAX: usize = 10_000;
 const OPTIONS: [(&str, &str); 3] = [("units", "print.units"), ("paper", "paper"), ("language", "language")];
 
 /// A row: its line, its file's name, what it sets.
-struct Job {
+pub struct Job {
     line: u64,
-    name: String,
+    /// Name of the book's file, without its ending.
+    pub name: String,
     set: Vec<(String, String)>,
 }
 
@@ -36,7 +37,7 @@ enum Done {
 /// Makes the books. The text is the summary; an error is one sentence.
 pub fn batch(table: &Path, plan: &Path, out: &Path) -> Result<(String, bool), String> {
     let plan = load::plan(plan)?;
-    let jobs = read(table)?;
+    let jobs = parse(&table.display().to_string(), &files::bytes(table)?)?;
     files::folder(out)?;
     let results: Mutex<Vec<(usize, Done)>> = Mutex::new(Vec::new());
     let next = AtomicUsize::new(0);
@@ -82,11 +83,10 @@ fn progress(done: usize, all: usize) {
     let _ = std::io::stderr().flush();
 }
 
-/// Reads the table.
-fn read(path: &Path) -> Result<Vec<Job>, String> {
-    let name = path.display();
+/// Reads the table's bytes; `name` is what sentences call it.
+pub fn parse(name: &str, bytes: &[u8]) -> Result<Vec<Job>, String> {
     let wrong = |e: &dyn std::fmt::Display| format!("{name} cannot be read as a table: {e}.");
-    let (mut reader, heads) = files::table(path, &wrong)?;
+    let (mut reader, heads) = files::table(bytes, &wrong)?;
     if !heads.iter().any(|h| h == "name") {
         return Err(format!("{name} needs a column “name” for the names of the books."));
     }
@@ -98,7 +98,8 @@ fn read(path: &Path) -> Result<Vec<Job>, String> {
     if let Some(odd) = heads.iter().find(|h| !known(h)) {
         return Err(format!(
             "{name} has a column “{}”, which is no size and no option; use name, units, paper, language, imprint or the keys of sizes.",
-            odd.chars().take(40).collect::<String>()
+            // What a terminal would take for an order is not sent there.
+            odd.chars().take(40).map(|c| if c.is_control() { '\u{FFFD}' } else { c }).collect::<String>()
         ));
     }
     let mut jobs = Vec::new();

@@ -29,12 +29,17 @@ pub fn folder(path: &Path) -> Result<(), String> {
     std::fs::create_dir_all(path).map_err(|e| format!("{} cannot be made: {}.", path.display(), plain(&e)))
 }
 
-/// A CSV file (RFC 4180) with a header; `wrong` makes a sentence of what the reader says.
-pub fn table(
-    path: &Path,
+/// Bytes of a file.
+pub fn bytes(path: &Path) -> Result<Vec<u8>, String> {
+    std::fs::read(path).map_err(|e| format!("{} cannot be read: {}.", path.display(), plain(&e)))
+}
+
+/// A CSV table (RFC 4180) with a header; `wrong` makes a sentence of what the reader says.
+pub fn table<'a>(
+    bytes: &'a [u8],
     wrong: &dyn Fn(&dyn std::fmt::Display) -> String,
-) -> Result<(csv::Reader<std::fs::File>, Vec<String>), String> {
-    let mut reader = csv::ReaderBuilder::new().trim(csv::Trim::All).from_path(path).map_err(|e| wrong(&e))?;
+) -> Result<(csv::Reader<&'a [u8]>, Vec<String>), String> {
+    let mut reader = csv::ReaderBuilder::new().trim(csv::Trim::All).from_reader(bytes);
     // Spreadsheets put a byte order mark in front.
     let heads = reader.headers().map_err(|e| wrong(&e))?;
     let heads = heads.iter().map(|h| h.trim_start_matches('\u{feff}').to_string()).collect();

@@ -9,6 +9,8 @@ mod batch;
 mod book;
 mod editions;
 mod files;
+#[cfg(test)]
+mod fuzz;
 mod layout;
 mod load;
 mod offer;

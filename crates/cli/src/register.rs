@@ -20,9 +20,13 @@ pub fn read(path: &Path) -> Result<Vec<Copy>, String> {
     if !path.exists() {
         return Ok(Vec::new());
     }
-    let name = path.display();
+    parse(&path.display().to_string(), &files::bytes(path)?)
+}
+
+/// Reads a register's bytes; `name` is what sentences call it.
+pub fn parse(name: &str, bytes: &[u8]) -> Result<Vec<Copy>, String> {
     let wrong = |e: &dyn std::fmt::Display| format!("{name} cannot be read as a register: {e}.");
-    let (mut reader, heads) = files::table(path, &wrong)?;
+    let (mut reader, heads) = files::table(bytes, &wrong)?;
     let place = |column: &str| {
         heads
             .iter()
@@ -49,15 +53,19 @@ pub fn add(path: &Path, copy: Copy) -> Result<String, String> {
     }
     let mut all = read(path)?;
     all.push(copy);
+    files::write_whole(path, &text(&all)?)?;
+    Ok(format!("The register has {} copies.\n", all.len()))
+}
+
+/// A register as it is kept.
+pub fn text(all: &[Copy]) -> Result<Vec<u8>, String> {
     let mut writer = csv::Writer::from_writer(Vec::new());
     let wrong = |e: &dyn std::fmt::Display| format!("The register cannot be written: {e}.");
     writer.write_record(COLUMNS).map_err(|e| wrong(&e))?;
-    for copy in &all {
+    for copy in all {
         writer.write_record(copy.iter().map(|c| csv_cell(c))).map_err(|e| wrong(&e))?;
     }
-    let bytes = writer.into_inner().map_err(|e| wrong(&e))?;
-    files::write_whole(path, &bytes)?;
-    Ok(format!("The register has {} copies.\n", all.len()))
+    writer.into_inner().map_err(|e| wrong(&e))
 }
 
 /// Those whose copy is older than the plan's last issued revision (or the one named), with a mail for each.
