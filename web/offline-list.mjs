@@ -1,5 +1,5 @@
-// Writes the list of built files, and a version made of their contents, into the service worker.
-// In: the folder Trunk has just filled (TRUNK_STAGING_DIR). Out: sw.js there, completed.
+// Writes the list of built files, and a version made of their contents, into the service worker, and the version into the page.
+// In: the folder Trunk has just filled (TRUNK_STAGING_DIR). Out: sw.js and index.html there, completed.
 // Always true: the same files give the same version, and any changed byte gives another.
 import { createHash } from "node:crypto";
 import { readdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
@@ -25,6 +25,13 @@ hash.update(source);
 
 const files = paths.map((path) => relative(folder, path).split(sep).join("/")).filter((file) => file !== "index.html");
 const list = JSON.stringify(["./", ...files]);
-const done = source.replace('"@version@"', JSON.stringify(hash.digest("hex").slice(0, 16))).replace('["@files@"]', list);
+const version = hash.digest("hex").slice(0, 16);
+const done = source.replace('"@version@"', JSON.stringify(version)).replace('["@files@"]', list);
 if (done.includes("@files@") || done.includes("@version@")) throw new Error("sw.js has no place for the file list");
 writeFileSync(worker, done);
+
+const page = join(folder, "index.html");
+const before = readFileSync(page, "utf8");
+const named = before.replace('content="@build@"', `content="${version}"`);
+if (named === before) throw new Error("index.html has no place for the version");
+writeFileSync(page, named);

@@ -5,12 +5,23 @@ import assert from "node:assert/strict";
 import { complaintsOf } from "./site.mjs";
 
 export class Desk {
-  /** Opens the app in a browser context of its own, so that no work is shared between tests. */
+  /**
+   * Opens the app in a browser context of its own, so that no work is shared between tests, and takes the usual table
+   * from the start page; or stays there with `start`.
+   */
   static async open(browser, site, options = {}) {
-    const { width = 1440, height = 900, ...context } = options;
+    const { width = 1440, height = 900, start = false, ...context } = options;
     const own = await browser.newContext({ viewport: { width, height }, acceptDownloads: true, ...context });
-    const page = await own.newPage();
-    const desk = new Desk(own, page, complaintsOf(page, site.address), site.address);
+    const desk = await Desk.tab(own, site);
+    if (!start) await desk.takeUsual();
+    return desk;
+  }
+
+  /** Opens the app in one more tab of a browser that is open already. */
+  static async tab(context, site, prepare = async () => {}) {
+    const page = await context.newPage();
+    const desk = new Desk(context, page, complaintsOf(page, site.address), site.address);
+    await prepare(page);
     await desk.arrive();
     return desk;
   }
@@ -29,8 +40,36 @@ export class Desk {
     await this.ready();
   }
 
+  /** Waits until the start page or a plan shows. */
   async ready() {
-    await this.page.getByRole("heading", { name: "Turnleaf" }).waitFor();
+    await this.page.locator("#start, #work:not([hidden])").first().waitFor();
+  }
+
+  /** From the start page to the usual table. */
+  async takeUsual() {
+    await this.page.getByRole("link", { name: "Take the usual table" }).click();
+    await this.atWork();
+  }
+
+  async atWork() {
+    await this.page.locator("#work:not([hidden])").waitFor();
+  }
+
+  /** From a plan to the start page. */
+  async allPlans() {
+    await this.page.getByRole("link", { name: "All plans" }).click();
+    await this.page.locator("#start").waitFor();
+  }
+
+  /** The cards of the kept plans. */
+  cards() {
+    return this.page.locator("[data-plan]");
+  }
+
+  /** Opens a plan or demo from the start page by its name. */
+  async take(name) {
+    await this.page.locator("#start").getByRole("link", { name, exact: true }).first().click();
+    await this.atWork();
   }
 
   /** Closes the app; nothing may have gone wrong meanwhile, beyond what is expected. */

@@ -3,7 +3,7 @@
 // Always true: the server answers on 127.0.0.1 only, and a page's complaints are kept from its first moment.
 import { createServer } from "node:http";
 import { readFile } from "node:fs/promises";
-import { extname, join, normalize } from "node:path";
+import { extname, join, normalize, relative } from "node:path";
 import { fileURLToPath } from "node:url";
 import { chromium } from "playwright-core";
 
@@ -22,14 +22,14 @@ const TYPES = {
   ".woff2": "font/woff2",
 };
 
-/** A static server of the built site on a free port. */
-export async function serve() {
+/** A static server of the built site on a free port; `change` may hand out other bytes in a file's place. */
+export async function serve(change = (_name, body) => body) {
   const server = createServer(async (request, response) => {
     const path = decodeURIComponent(new URL(request.url, "http://localhost").pathname);
     const file = join(DIST, normalize(path.endsWith("/") ? `${path}index.html` : path));
     try {
       if (!file.startsWith(DIST)) throw new Error("outside the site");
-      const body = await readFile(file);
+      const body = change(relative(DIST, file), await readFile(file));
       response.writeHead(200, { "content-type": TYPES[extname(file)] ?? "application/octet-stream" });
       response.end(body);
     } catch {

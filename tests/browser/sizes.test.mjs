@@ -1,8 +1,11 @@
 // Sizes: typed by keyboard, understood, refused with a sentence, kept over a reload.
 import assert from "node:assert/strict";
+import { readFile } from "node:fs/promises";
+import { join } from "node:path";
 import { test } from "node:test";
 import { Desk } from "./desk.mjs";
 import { running } from "./run.mjs";
+import { ROOT } from "./site.mjs";
 
 const it = running();
 
@@ -112,13 +115,36 @@ test("kept work that is broken is put aside and said, and the app opens", async 
     await desk.arrive();
     await desk.message("put aside");
     assert.equal(await desk.size("Closed diameter").inputValue(), "1200 mm");
-    assert.equal(await desk.page.evaluate(() => localStorage.getItem("turnleaf/put-aside")), rubbish);
+    // What was put aside is offered as a file, to the letter.
+    await desk.allPlans();
+    const coming = desk.page.waitForEvent("download");
+    await desk.page.getByRole("button", { name: "Save it as a file" }).last().click();
+    assert.equal(await readFile(await (await coming).path(), "utf8"), rubbish);
+    await desk.takeUsual();
   }
   // Chromium asks for an icon of a page that is a bare picture, and there is none.
   await desk.close([/404/]);
 });
 
-test("a full or forbidden storage is said and costs nothing else", async () => {
+test("work kept by an earlier version is taken over as a plan, with what waits in its fields", async () => {
+  const desk = await Desk.open(it.browser, it.site, { start: true });
+  const plan = await readFile(join(ROOT, "demo/window-table.json"), "utf8");
+  const kept = JSON.stringify({ kept: 1, plan, waiting: { height: "as high as the sill" }, turn: 0.4 });
+  await desk.page.goto(`${desk.address}icon.svg`);
+  await desk.page.evaluate((kept) => {
+    localStorage.clear();
+    sessionStorage.clear();
+    localStorage.setItem("turnleaf/work", kept);
+  }, kept);
+  await desk.arrive();
+  await desk.atWork();
+  assert.equal(await desk.page.getByLabel("Name of the plan").inputValue(), JSON.parse(plan).texts.title);
+  assert.equal(await desk.size("Height").inputValue(), "as high as the sill");
+  assert.equal(await desk.page.evaluate(() => localStorage.getItem("turnleaf/work")), null);
+  await desk.close([/404/]);
+});
+
+test("a small storage that is full costs nothing, since plans are kept in the database", async () => {
   const desk = await Desk.open(it.browser, it.site);
   await desk.page.evaluate(() => {
     Storage.prototype.setItem = () => {
@@ -126,8 +152,10 @@ test("a full or forbidden storage is said and costs nothing else", async () => {
     };
   });
   await desk.type("Closed diameter", "1210 mm");
-  await desk.page.getByText("Your work is not kept here").waitFor();
+  await desk.kept();
   assert.match(await desk.verdict(), /checks/);
+  await desk.reload();
+  assert.equal(await desk.size("Closed diameter").inputValue(), "1210 mm");
   await desk.close();
 });
 

@@ -17,6 +17,12 @@ test("the heavy work is done in a worker", async () => {
   const desk = await Desk.open(it.browser, it.site);
   await desk.verdict();
   assert.equal(desk.page.workers().length, 1);
+  // And when the offline copy answers in the server's place.
+  await desk.page.waitForFunction(() => navigator.serviceWorker.controller !== null);
+  await desk.reload();
+  await desk.verdict();
+  assert.equal(desk.page.workers().length, 1);
+  await desk.page.waitForFunction(async () => (await navigator.locks.query()).held.some(({ name }) => name.includes("worker")));
   await desk.close();
 });
 

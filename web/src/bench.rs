@@ -5,7 +5,10 @@
 //! with what is at odds; a plan is worked out once, however many questions follow about it. Nothing here touches
 //! the browser, so the work runs in a worker or, where there is none, on the page itself.
 
-use crate::core::{Book, Built, Check, Limits, Mends, Number, PageInfo, PageView, Plan, StepView, Strength, limits};
+use crate::core::{
+    Answers, Begun, Book, Built, Check, Glimpse, Limits, Mends, NoTable, Number, PageInfo, PageView, Plan, StepView,
+    Strength, begin, glimpse, limits,
+};
 use crate::kept::first;
 use serde::{Deserialize, Serialize};
 
@@ -30,6 +33,10 @@ pub enum Ask {
     Mend(String, Option<String>),
     /// How far a size may go.
     Limits(String, String),
+    /// A small picture of a plan's table, for a card.
+    Glimpse(String),
+    /// A plan from three answers.
+    Begin(Answers),
 }
 
 impl Ask {
@@ -45,12 +52,15 @@ impl Ask {
             Ask::Pdf(..) => "pdf",
             Ask::Mend(..) => "mend",
             Ask::Limits(..) => "limits",
+            Ask::Glimpse(_) => "glimpse",
+            Ask::Begin(_) => "begin",
         }
     }
 
-    /// Whether a newer question of this kind makes an older one pointless. A file that was asked for is wanted.
+    /// Whether a newer question of this kind makes an older one pointless. A file that was asked for is wanted, and so is
+    /// the picture of every card.
     pub fn outdates(&self, older: &Ask) -> bool {
-        self.name() == older.name() && !matches!(self, Ask::Pdf(..))
+        self.name() == older.name() && !matches!(self, Ask::Pdf(..) | Ask::Glimpse(_))
     }
 }
 
@@ -73,6 +83,10 @@ pub enum Answer {
     Mends(Mends),
     /// To [`Ask::Limits`].
     Limits(Option<Limits>),
+    /// To [`Ask::Glimpse`]; none when the sizes give no table.
+    Glimpse(Option<Glimpse>),
+    /// To [`Ask::Begin`].
+    Begun(Result<Begun, NoTable>),
     /// It could not be done; one sentence.
     Failed(String),
 }
@@ -153,6 +167,8 @@ impl Bench {
             Ask::Pdf(plan, chapters) => Answer::Pdf(self.book(&plan, &chapters)?.pdf()?),
             Ask::Mend(plan, None) => Answer::Mends(Mends::for_plan(&parse(&plan)?)),
             Ask::Mend(plan, Some(check)) => Answer::Mends(self.built(&plan)?.mends(&check)),
+            Ask::Glimpse(plan) => Answer::Glimpse(glimpse(&parse(&plan)?)),
+            Ask::Begin(answers) => Answer::Begun(begin(&answers)),
             Ask::Limits(plan, size) => Answer::Limits(limits(&parse(&plan)?, &size)),
         })
     }
@@ -236,6 +252,14 @@ mod tests {
         let sourced: Vec<_> = pages.iter().flat_map(|page| &page.sourced).collect();
         assert!(sourced.iter().any(|one| one.origin == "size/height" && one.said.contains("740")), "{sourced:?}");
         assert!(sourced.iter().any(|one| one.origin.starts_with("solved/")));
+    }
+
+    #[test]
+    fn a_card_gets_its_picture_closed_and_open() {
+        let Answer::Glimpse(Some(seen)) = Bench::default().answer(Ask::Glimpse(plan())) else { panic!("no picture") };
+        // Six panels on top when closed; panels, leaves and star when open.
+        assert_eq!((seen.closed.len(), seen.open.len()), (13, 13));
+        assert!(seen.open_radius > 824.0 && seen.open_radius < 826.0, "1650 / 2: {}", seen.open_radius);
     }
 
     #[test]

@@ -6,6 +6,9 @@
 mod finding;
 
 use turnleaf_diag::Origin;
+mod start;
+
+pub use start::{Answers, Begun, DEMOS, Glimpse, NoTable, Spot, begin, demo, glimpse};
 pub use turnleaf_diag::{Diagnostic, Severity};
 pub use turnleaf_page::Paper;
 pub use turnleaf_plan::planfile::{
@@ -92,6 +95,11 @@ impl Table {
 
     /// Every piece.
     pub fn pieces(&self) -> Vec<PieceView> {
+        self.pieces_at(FLAT)
+    }
+
+    /// Every piece with outlines so fine, mm.
+    pub fn pieces_at(&self, fine: f64) -> Vec<PieceView> {
         let view = |piece: &_| {
             let (part, place) = (self.0.part_of(piece), self.0.place(piece, 0.0));
             // The widest layer shows tongues, which the bare outline does not.
@@ -107,7 +115,7 @@ impl Table {
                 name: part.name.clone(),
                 outline: rings
                     .iter()
-                    .map(|ring| ring.flatten(FLAT).into_iter().map(|p| (p.x, p.y)).collect())
+                    .map(|ring| ring.flatten(fine).into_iter().map(|p| (p.x, p.y)).collect())
                     .collect(),
                 z_min: place.z,
                 z_max: place.z + part.thickness,

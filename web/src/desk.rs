@@ -10,7 +10,9 @@ use crate::core::{Diagnostic, Mends, Plan, Table};
 use crate::form::Form;
 use crate::history::History;
 use crate::kept::Work;
+use crate::place::Place;
 use crate::scene::Scene;
+use crate::shelf::Card;
 use crate::turning::hold;
 use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
@@ -107,8 +109,19 @@ pub struct Notice {
     pub bad: bool,
     /// One or two sentences.
     pub text: String,
-    /// The work that a press of a button brings back.
-    pub back: Option<Form>,
+    /// What a press of a button brings back.
+    pub back: Option<Back>,
+}
+
+/// What a message can bring back.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Back {
+    /// The work that was on the desk.
+    Form(Box<Form>),
+    /// The place where one was.
+    Place(Place),
+    /// A plan that was taken away, as it was kept.
+    Card(Box<Card>, String),
 }
 
 /// How well the work is kept in this browser.
@@ -122,6 +135,15 @@ pub enum Keeping {
     Failed(String),
 }
 
+/// A look back.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Looking {
+    /// At the table before the last change.
+    BeforeLast,
+    /// At the table as it was when the plan was opened.
+    AtFirst,
+}
+
 /// The state of the app.
 #[derive(Clone, Copy)]
 pub struct Desk {
@@ -129,6 +151,14 @@ pub struct Desk {
     pub form: RwSignal<Form>,
     /// What was done and can be undone.
     pub history: RwSignal<History>,
+    /// The form as it was when the plan was opened.
+    pub first: RwSignal<Form>,
+    /// Whether a plan lies on the desk; nothing is worked out while none does.
+    pub at_work: RwSignal<bool>,
+    /// What of the past is being looked at, if anything.
+    pub looking: RwSignal<Option<Looking>>,
+    /// The table as it was then.
+    pub past: Memo<Option<Drawn>>,
     /// How far the table is turned: 0 closed, 1 open.
     pub share: RwSignal<f64>,
     /// Whether one looks through the top.
@@ -143,6 +173,8 @@ pub struct Desk {
     pub quick: Memo<Quick>,
     /// The proof, checks and numbers, a moment later.
     pub proved: RwSignal<Proved>,
+    /// Counts the times that the proof was asked for again.
+    pub again: RwSignal<u32>,
     /// What would mend sizes that give no table.
     pub mending: RwSignal<Option<Search>>,
     /// The newest book, and whether it is this plan's.
@@ -159,7 +191,9 @@ impl Desk {
     /// Lays the work on the bench and hands the state to all components below.
     pub fn lay(work: Work) -> Desk {
         let history = RwSignal::new(History::new(work.form.clone()));
+        let first = RwSignal::new(work.form.clone());
         let form = RwSignal::new(work.form);
+        let looking = RwSignal::new(None);
         let plan = Memo::new(move |_| form.with(|form| form.plan().clone()));
         let quick = Memo::new(move |before: Option<&Quick>| {
             match plan.with(|plan| clock::measured("solve", || Table::new(plan))) {
@@ -167,9 +201,20 @@ impl Desk {
                 Err(troubles) => Quick { drawn: before.and_then(|before| before.drawn.clone()), troubles },
             }
         });
+        let past = Memo::new(move |_| {
+            let then = match looking.get()? {
+                Looking::BeforeLast => history.with(|history| history.before().cloned())?,
+                Looking::AtFirst => first.get(),
+            };
+            Table::new(then.plan()).ok().map(Drawn::new)
+        });
         let desk = Desk {
             form,
             history,
+            first,
+            at_work: RwSignal::new(false),
+            looking,
+            past,
             share: RwSignal::new(work.share),
             inside: RwSignal::new(false),
             playing: RwSignal::new(false),
@@ -177,6 +222,7 @@ impl Desk {
             chapters: Memo::new(move |_| form.with(|form| form.chapters().to_string())),
             quick,
             proved: RwSignal::new(Proved::Waiting),
+            again: RwSignal::new(0),
             mending: RwSignal::new(None),
             book: RwSignal::new(None),
             writing: RwSignal::new(false),
@@ -186,7 +232,25 @@ impl Desk {
         provide_context(desk);
         desk.note_from_now_on();
         desk.prove_from_now_on();
+        backroom::tell_of_breakdowns(move || {
+            let text = "The part of Turnleaf that works out checks and pages stopped and was started again. Nothing you typed is touched.";
+            desk.tell(true, text, None);
+        });
         desk
+    }
+
+    /// Lays another work on the bench.
+    pub fn put_on(self, work: Work) {
+        self.playing.set(false);
+        self.looking.set(None);
+        self.proved.set(Proved::Waiting);
+        self.mending.set(None);
+        self.book.set(None);
+        self.first.set(work.form.clone());
+        self.history.set(History::new(work.form.clone()));
+        self.form.set(work.form);
+        self.share.set(work.share);
+        self.at_work.set(true);
     }
 
     /// Takes note of every change; a rest ends a step.
@@ -225,8 +289,12 @@ impl Desk {
             if let Some(handle) = waiting.get_value() {
                 handle.clear();
             }
+            if !self.at_work.get() {
+                return;
+            }
             self.plan.track();
             self.chapters.track();
+            self.again.track();
             if self.quick.with(|quick| !quick.troubles.is_empty() || quick.drawn.is_none()) {
                 self.proved.set(Proved::Waiting);
                 self.mending.set(Some(Search::Looking));
@@ -284,9 +352,10 @@ impl Desk {
         self.quick.with(|quick| quick.troubles.clone())
     }
 
-    /// The table on show.
+    /// The table on show: of a look back the table as it was, if there was one.
     pub fn drawn(&self) -> Option<Drawn> {
-        self.quick.with(|quick| quick.drawn.clone())
+        let past = self.looking.get().and_then(|_| self.past.get());
+        past.or_else(|| self.quick.with(|quick| quick.drawn.clone()))
     }
 
     /// The state, from any component.
@@ -296,7 +365,7 @@ impl Desk {
 
     /// The whole turn of the table on show, degrees.
     pub fn whole(&self) -> f64 {
-        self.quick.with(whole)
+        self.drawn().map_or(0.0, |drawn| drawn.table.turn_degrees())
     }
 
     /// The turn of the table on show, degrees.
@@ -323,7 +392,7 @@ impl Desk {
     }
 
     /// Tells the maker something.
-    pub fn tell(&self, bad: bool, text: impl Into<String>, back: Option<Form>) {
+    pub fn tell(&self, bad: bool, text: impl Into<String>, back: Option<Back>) {
         let text = text.into();
         self.notices.update(|notices| {
             let number = notices.last().map_or(0, |last| last.number + 1);

@@ -70,6 +70,11 @@ impl History {
         self.future.last().map(|step| step.name.as_str())
     }
 
+    /// The form before the last change.
+    pub fn before(&self) -> Option<&Form> {
+        self.past.last().map(|step| &step.form)
+    }
+
     /// Goes one step back; the form to show.
     pub fn undo(&mut self) -> Option<Form> {
         self.step(false)

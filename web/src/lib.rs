@@ -1,8 +1,8 @@
 //! The Turnleaf app.
 //!
 //! In: a page with nothing but a waiting line. Out: the app on it.
-//! Always true: plain logic (`bench`, `form`, `history`, `kept`, `leafing`, `links`, `passages`, `scene`, `sorted`, `steps`, `stock`, `turning`) is tested without a browser; only
-//! `browser` and `ui` touch one; only `core` knows the crates below.
+//! Always true: plain logic (`bench`, `form`, `history`, `kept`, `leafing`, `links`, `passages`, `place`, `scene`, `shelf`, `sorted`, `steps`, `stock`, `turning`) is tested without a browser; only
+//! `browser`, `keeper` and `ui` touch one; only `core` knows the crates below.
 
 pub mod bench;
 pub mod browser;
@@ -10,11 +10,14 @@ pub mod core;
 pub mod desk;
 pub mod form;
 pub mod history;
+pub mod keeper;
 pub mod kept;
 pub mod leafing;
 pub mod links;
 pub mod passages;
+pub mod place;
 pub mod scene;
+pub mod shelf;
 pub mod sorted;
 pub mod steps;
 pub mod stock;

@@ -1,12 +1,16 @@
 //! The start of the app, and of its worker.
 //!
 //! In: the page, or a worker's scope. Out: the running app, or the worker that does its heavy work.
-//! Always true: a panic is written to the console with its place.
+//! Always true: a panic is written to the console with its place, and covers the page with a sentence.
 
-use turnleaf_web::browser::{backroom, fonts};
+use turnleaf_web::browser::{backroom, fonts, tabs};
 
 fn main() {
-    console_error_panic_hook::set_once();
+    std::panic::set_hook(Box::new(|info| {
+        console_error_panic_hook::hook(info);
+        // The page's own script covers the page and keeps what stands in the box being typed in.
+        tabs::announce("turnleaf-broke");
+    }));
     if backroom::serve() {
         return;
     }

@@ -4,6 +4,7 @@
 //! Always true: the stages run in this order, one line each — sizes, mechanism, parts, proof, checks — and
 //! the same plan gives the same result, natively and in the browser.
 
+mod begin;
 mod cut_parts;
 mod cutting;
 mod editions;
@@ -15,6 +16,7 @@ mod shop;
 mod trouble;
 mod words;
 
+pub use begin::{Answers, Begun, ELBOW_ROOM, Nearest, NoTable, begin, read_seats};
 pub use cutting::{Cutting, StockOnHand, sheet as sheets_of};
 pub use editions::{
     Again, Comparison, Edition, PROGRAM, again, compare_editions, compare_tables, entries, issue, notice,

@@ -1,33 +1,51 @@
 //! The worker that does the heavy work, so that the page stays smooth.
 //!
 //! In: questions. Out: each answer, handed to whoever asked.
-//! Always true: questions are answered in order; of questions that outdate one another only the newest is; where no worker can
-//! be had, or when it breaks down, the work is done on the page or asked again of a new worker, and never hangs.
+//! Always true: questions are answered in order; of questions that outdate one another only the newest is; where no
+//! worker can be had the page does the work itself; a worker that ends, however it ends, is noticed by the lock it holds
+//! and another is asked the same once more; a question that breaks two workers is given up, and said.
 
 use crate::bench::{Answer, Ask, Bench};
-use crate::browser::clock;
+use crate::browser::{clock, js};
 use js_sys::{Array, Uint8Array};
 use std::cell::RefCell;
 use std::collections::VecDeque;
+use std::rc::Rc;
 use wasm_bindgen::prelude::*;
 use web_sys::{DedicatedWorkerGlobalScope, MessageEvent, Worker, WorkerOptions, WorkerType};
 
-/// Breakdowns after which no new worker is tried: the fault would only come again.
-const PATIENCE: u32 = 3;
+/// Breakdowns in a row after which no new worker is started until something new is asked.
+const PATIENCE: u32 = 4;
+/// Workers that one question may break.
+const TRIES: u32 = 2;
 /// What the worker says once it listens.
 const READY: &str = "ready";
 
 type Then = Box<dyn FnOnce(Answer)>;
+
+/// A question that waits or is being worked on.
+struct Question {
+    ask: Ask,
+    then: Then,
+    /// Workers that it broke.
+    broke: u32,
+}
 
 /// The page's side.
 #[derive(Default)]
 struct Backroom {
     worker: Option<Worker>,
     ready: bool,
+    /// Counts the workers; news of an earlier one is old.
+    life: u32,
+    /// Breakdowns since the last answer.
     breakdowns: u32,
-    /// The question being worked on.
-    asked: Option<(Ask, Then)>,
-    waiting: VecDeque<(Ask, Then)>,
+    /// Whether a worker came up once: what breaks workers is then not tried on the page.
+    proven: bool,
+    asked: Option<Question>,
+    waiting: VecDeque<Question>,
+    /// Whom to tell that a worker was started again.
+    tell: Option<Rc<dyn Fn()>>,
     /// For when there is no worker.
     here: Bench,
 }
@@ -41,12 +59,21 @@ pub fn open() {
     BACKROOM.with(|room| start(&mut room.borrow_mut()));
 }
 
+/// Has someone told whenever a worker ended and another was started.
+pub fn tell_of_breakdowns(tell: impl Fn() + 'static) {
+    BACKROOM.with(|room| room.borrow_mut().tell = Some(Rc::new(tell)));
+}
+
 /// Asks something; `then` gets the answer, unless a newer question of the same kind takes its place.
 pub fn ask(ask: Ask, then: impl FnOnce(Answer) + 'static) {
     BACKROOM.with(|room| {
         let mut room = room.borrow_mut();
-        room.waiting.retain(|(waiting, _)| !ask.outdates(waiting));
-        room.waiting.push_back((ask, Box::new(then)));
+        room.waiting.retain(|waiting| !ask.outdates(&waiting.ask));
+        room.waiting.push_back(Question { ask, then: Box::new(then), broke: 0 });
+        if room.worker.is_none() && room.proven {
+            room.breakdowns = 0;
+            start(&mut room);
+        }
     });
     next();
 }
@@ -60,18 +87,22 @@ fn next() {
         }
         if let Some(worker) = room.worker.clone() {
             if room.ready
-                && let Some((ask, then)) = room.waiting.pop_front()
+                && let Some(question) = room.waiting.pop_front()
             {
-                let sent = serde_json::to_string(&ask).ok().map(|text| worker.post_message(&text.into()));
-                room.asked = Some((ask, then));
-                if !matches!(sent, Some(Ok(()))) {
-                    room.worker = None;
-                    put_back(&mut room);
+                let sent = serde_json::to_string(&question.ask).ok().map(|text| worker.post_message(&text.into()));
+                if matches!(sent, Some(Ok(()))) {
+                    room.asked = Some(question);
+                } else {
+                    // Nothing that is asked here cannot be written; should it be, it is given up.
+                    return Some((question.then, Answer::Failed(BROKEN.into())));
                 }
             }
             return None;
         }
-        let (ask, then) = room.waiting.pop_front()?;
+        let Question { ask, then, .. } = room.waiting.pop_front()?;
+        if room.proven {
+            return Some((then, Answer::Failed(BROKEN.into())));
+        }
         let answer = clock::measured(ask.name(), || room.here.answer(ask));
         Some((then, answer))
     });
@@ -81,47 +112,61 @@ fn next() {
     }
 }
 
-/// A question that was not answered goes back to the front.
-fn put_back(room: &mut Backroom) {
-    if let Some(asked) = room.asked.take() {
-        room.waiting.push_front(asked);
-    }
-}
-
 fn start(room: &mut Backroom) {
     room.ready = false;
     room.worker = None;
-    let Some(address) = address() else { return };
+    room.life += 1;
+    let life = room.life;
+    let lock = format!("turnleaf/worker/{}", js::fresh());
+    let Some(name) = name(&lock) else { return };
     let options = WorkerOptions::new();
+    options.set_name(&name);
     options.set_type(WorkerType::Module);
-    let Ok(worker) = Worker::new_with_options(&address, &options) else { return };
-    let heard = Closure::<dyn Fn(MessageEvent)>::new(|event: MessageEvent| heard(&event));
-    let broke = Closure::<dyn Fn(JsValue)>::new(|_| broke());
+    let Ok(worker) = Worker::new_with_options("worker.js", &options) else { return };
+    let heard = Closure::<dyn Fn(MessageEvent)>::new(move |event: MessageEvent| heard(&event, life, &lock));
+    let broke = Closure::<dyn Fn(JsValue)>::new(move |_| broke(life));
     worker.set_onmessage(Some(heard.as_ref().unchecked_ref()));
     worker.set_onerror(Some(broke.as_ref().unchecked_ref()));
-    // They live as long as the page; a worker is started a few times at most.
+    // They live as long as the page; a worker is seldom started again.
     heard.forget();
     broke.forget();
     room.worker = Some(worker);
 }
 
-/// The worker's script with the names of the built files, as the page itself was started with.
-fn address() -> Option<String> {
+/// The names of the built files, as the page itself was started with, and of the worker's lock.
+fn name(lock: &str) -> Option<String> {
     let loader = web_sys::window()?.document()?.get_element_by_id("loader")?;
     let (js, wasm) = (loader.get_attribute("data-js")?, loader.get_attribute("data-wasm")?);
-    Some(format!("worker.js?js={js}&wasm={wasm}"))
+    Some(format!("js={js}&wasm={wasm}&life={lock}"))
 }
 
-fn heard(event: &MessageEvent) {
+fn heard(event: &MessageEvent, life: u32, lock: &str) {
+    if BACKROOM.with(|room| room.borrow().life) != life {
+        return;
+    }
     if event.data().as_string().as_deref() == Some(READY) {
-        BACKROOM.with(|room| room.borrow_mut().ready = true);
-    } else if let Some((ask, then)) = BACKROOM.with(|room| room.borrow_mut().asked.take()) {
+        BACKROOM.with(|room| {
+            let mut room = room.borrow_mut();
+            (room.ready, room.proven) = (true, true);
+        });
+        watch(life, lock);
+    } else if let Some(question) = BACKROOM.with(|room| room.borrow_mut().asked.take()) {
         let (answer, took) = unpack(&event.data()).unwrap_or((Answer::Failed(BROKEN.into()), 0.0));
+        BACKROOM.with(|room| room.borrow_mut().breakdowns = 0);
         let now = clock::seconds();
-        clock::record(ask.name(), now - took, now);
-        then(answer);
+        clock::record(question.ask.name(), now - took, now);
+        (question.then)(answer);
     }
     next();
+}
+
+/// Waits for the worker's lock, which is given only when the worker has ended. A browser without locks tells of
+/// errors only.
+fn watch(life: u32, lock: &str) {
+    let Some(locks) = js::path(&["navigator", "locks"]) else { return };
+    let ended = Closure::once_into_js(move |_: JsValue| broke(life));
+    // A refusal is a browser without locks.
+    let _ = js::call(&locks, "request", &[&lock.into(), &ended]);
 }
 
 /// An answer and the seconds it took, as a list of text and bytes: bytes within text would be several times as long.
@@ -146,26 +191,45 @@ fn unpack(packed: &JsValue) -> Option<(Answer, f64)> {
 
 const BROKEN: &str = "Working this out broke down, which is a fault of Turnleaf's; your sizes are kept.";
 
-/// The worker stopped with an error: the question it had is given up, and a new worker does the rest.
-fn broke() {
-    let given_up = BACKROOM.with(|room| {
+/// The worker ended: another is asked the same once more.
+fn broke(life: u32) {
+    let (given_up, tell) = BACKROOM.with(|room| {
         let mut room = room.borrow_mut();
+        if room.life != life {
+            return (Vec::new(), None);
+        }
         if let Some(worker) = room.worker.take() {
             worker.terminate();
         }
+        // What is still heard of this one is old.
+        room.life += 1;
         room.breakdowns += 1;
         if !room.ready {
-            // It never came up; the page does the work itself.
-            return None;
+            // It did not come up; when none ever did, the page does the work itself.
+            return (Vec::new(), None);
         }
-        let asked = room.asked.take();
+        room.ready = false;
+        let mut given_up = Vec::new();
+        if let Some(mut question) = room.asked.take() {
+            question.broke += 1;
+            if question.broke < TRIES {
+                room.waiting.push_front(question);
+            } else {
+                given_up.push(question);
+            }
+        }
         if room.breakdowns < PATIENCE {
             start(&mut room);
+        } else {
+            given_up.extend(room.waiting.drain(..));
         }
-        asked
+        (given_up, room.tell.clone())
     });
-    if let Some((_, then)) = given_up {
-        then(Answer::Failed(BROKEN.into()));
+    if let Some(tell) = tell {
+        tell();
+    }
+    for question in given_up {
+        (question.then)(Answer::Failed(BROKEN.into()));
     }
     next();
 }

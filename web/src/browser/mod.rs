@@ -3,9 +3,17 @@
 //! In: texts and bytes. Out: the same kept, saved, or read; or a sentence.
 //! Always true: every refusal of the browser becomes a sentence, never a panic.
 
+pub mod address;
+pub mod archive;
 pub mod backroom;
 pub mod clock;
+#[cfg(target_arch = "wasm32")]
+mod db;
+#[cfg(not(target_arch = "wasm32"))]
+mod db_none;
 pub mod files;
 pub mod fonts;
 pub mod page;
+pub mod js;
 pub mod store;
+pub mod tabs;

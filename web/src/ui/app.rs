@@ -1,119 +1,112 @@
-//! The app's root: lays out the bench and keeps the work.
+//! The app's root: the start page, the bench with the book, and what stands above both.
 //!
-//! In: the work kept from last time. Out: the whole page.
-//! Always true: work that cannot be read is put aside and said, and the app opens all the same.
+//! In: nothing. Out: the whole page.
+//! Always true: the bench is made with the first plan laid on it and stays, out of sight while the start page shows.
 
-use super::{bar, checks, drawing, drop, notices, numbers, options, pages, sizes, steps, strength, turner};
-use crate::browser::store;
+use super::{
+    bar, before, checks, drawing, drop, newer, notices, numbers, options, pages, sizes, start, steps, strength, turner,
+};
+use crate::browser::address;
 use crate::core::Plan;
-use crate::desk::{Desk, Keeping};
+use crate::desk::Desk;
 use crate::form::Form;
-use crate::kept::{self, Work};
-use leptos::leptos_dom::helpers::TimeoutHandle;
+use crate::keeper::Keeper;
+use crate::kept::Work;
+use crate::place::Place;
+use crate::shelf::called;
 use leptos::prelude::*;
-use std::time::Duration;
-
-/// How long the work rests before it is kept: short enough to lose nothing, long enough not to write every frame.
-const REST: Duration = Duration::from_millis(250);
 
 /// The whole app.
 #[component]
 pub fn App() -> impl IntoView {
-    let (work, trouble) = open_kept();
-    let desk = Desk::lay(work);
-    if let Some(trouble) = trouble {
-        desk.tell(true, trouble, None);
-    }
-    keep_from_now_on(desk);
+    let desk = Desk::lay(Work { form: Form::new(Plan::default_metric()), share: 0.0 });
+    let keeper = Keeper::begin(desk);
+    let at_start = Memo::new(move |_| keeper.place.get() == Some(Place::Start));
+    let ever = Memo::new(move |before: Option<&bool>| before == Some(&true) || desk.at_work.get());
+    name_the_tab(desk);
+    lead_the_focus(keeper);
     view! {
-        <a class="skip" href="#sizes">"To the sizes"</a>
+        <a class="skip" href=move || if at_start.get() { "#new-table" } else { "#sizes" }>
+            {move || if at_start.get() { "To the new table" } else { "To the sizes" }}
+        </a>
         <bar::Bar/>
+        <newer::Newer/>
         <notices::Notices/>
-        <main class="book">
-            <section class="spread" aria-label="The table and its sizes">
-                <div class="leaf-page">
-                    <div class="stay">
-                        <drawing::Drawing/>
-                        <turner::Turner/>
+        <Show when=move || keeper.place.with(Option::is_none)>
+            <p class="opening" role="status">"Opening your plans …"</p>
+        </Show>
+        <Show when=move || at_start.get()>
+            <start::Start/>
+        </Show>
+        <Show when=move || ever.get()>
+            <main class="book" id="work" tabindex="-1" hidden=move || !desk.at_work.get()>
+                <section class="spread" aria-label="The table and its sizes">
+                    <div class="leaf-page">
+                        <div class="stay">
+                            <drawing::Drawing/>
+                            <turner::Turner/>
+                            <before::Before/>
+                        </div>
                     </div>
-                </div>
-                <div class="leaf-page" id="sizes">
-                    <sizes::Sizes/>
-                    <options::Options/>
-                </div>
-            </section>
-            <section class="spread" aria-label="Checks and numbers">
-                <div class="leaf-page" id="checks">
-                    <checks::Checks/>
-                </div>
-                <div class="leaf-page" id="numbers">
-                    <strength::Strengths/>
-                    <numbers::Numbers/>
-                </div>
-            </section>
-            <section class="spread whole" id="steps" aria-label="Build steps">
-                <div class="leaf-page">
-                    <steps::Steps/>
-                </div>
-            </section>
-            <section class="spread whole" id="book" aria-label="The book">
-                <div class="leaf-page">
-                    <pages::Pages/>
-                </div>
-            </section>
-        </main>
-        <nav class="tabs" aria-label="Parts of the page">
-            <a href="#sizes">"Sizes"</a>
-            <a href="#checks">"Checks"</a>
-            <a href="#numbers">"Numbers"</a>
-            <a href="#steps">"Steps"</a>
-            <a href="#book">"Book"</a>
-        </nav>
+                    <div class="leaf-page" id="sizes">
+                        <sizes::Sizes/>
+                        <options::Options/>
+                    </div>
+                </section>
+                <section class="spread" aria-label="Checks and numbers">
+                    <div class="leaf-page" id="checks">
+                        <checks::Checks/>
+                    </div>
+                    <div class="leaf-page" id="numbers">
+                        <strength::Strengths/>
+                        <numbers::Numbers/>
+                    </div>
+                </section>
+                <section class="spread whole" id="steps" aria-label="Build steps">
+                    <div class="leaf-page">
+                        <steps::Steps/>
+                    </div>
+                </section>
+                <section class="spread whole" id="book" aria-label="The book">
+                    <div class="leaf-page">
+                        <pages::Pages/>
+                    </div>
+                </section>
+            </main>
+            <nav class="tabs" aria-label="Parts of the page" hidden=move || !desk.at_work.get()>
+                <a href="#sizes">"Sizes"</a>
+                <a href="#checks">"Checks"</a>
+                <a href="#numbers">"Numbers"</a>
+                <a href="#steps">"Steps"</a>
+                <a href="#book">"Book"</a>
+            </nav>
+        </Show>
         <drop::Drop/>
     }
 }
 
-/// The work kept earlier, or the usual plan; with a sentence when something kept could not be read.
-fn open_kept() -> (Work, Option<String>) {
-    let fresh = || Work { form: Form::new(Plan::default_metric()), share: 0.0 };
-    let Some(text) = store::kept() else { return (fresh(), None) };
-    match kept::read(&text) {
-        Ok(work) => (work, None),
-        Err(why) => {
-            store::put_aside(&text);
-            let sentence = format!(
-                "The work kept in this browser could not be read ({}). It was put aside, and the usual sizes are shown.",
-                why.trim_end_matches('.')
-            );
-            (fresh(), Some(sentence))
+/// The tab is called as the plan is.
+fn name_the_tab(desk: Desk) {
+    let name = Memo::new(move |_| {
+        let title = desk.form.with(|form| form.plan().texts().title.clone());
+        desk.at_work.get().then(|| format!("{} – Turnleaf", called(&title)))
+    });
+    Effect::new(move |_| {
+        if let Some(name) = name.get() {
+            address::title(&name);
         }
-    }
+    });
 }
 
-/// Keeps the work shortly after every change, and at once when the page is left.
-fn keep_from_now_on(desk: Desk) {
-    let waiting = StoredValue::new(None::<TimeoutHandle>);
-    let keep_now = move || {
-        let work = Work { form: desk.form.get_untracked(), share: desk.share.get_untracked() };
-        desk.keeping.set(match store::keep(&kept::write(&work)) {
-            Ok(()) => Keeping::Kept,
-            Err(why) => Keeping::Failed(why),
-        });
-    };
-    Effect::new(move |before: Option<()>| {
-        desk.form.track();
-        desk.share.track();
-        if before.is_none() {
-            return;
+/// Whoever goes to another place begins at its top; the first place is where the browser puts one.
+fn lead_the_focus(keeper: Keeper) {
+    let start = Memo::new(move |_| keeper.place.with(|place| place.as_ref().map(|place| *place == Place::Start)));
+    Effect::new(move |before: Option<Option<bool>>| {
+        let now = start.get();
+        if before.flatten().is_some() && now.is_some() && before.flatten() != now {
+            let heading = if now == Some(true) { "start-heading" } else { "work" };
+            request_animation_frame(move || address::to_heading(heading));
         }
-        if desk.keeping.get_untracked() == Keeping::Kept {
-            desk.keeping.set(Keeping::Waiting);
-        }
-        if let Some(handle) = waiting.get_value() {
-            handle.clear();
-        }
-        waiting.set_value(set_timeout_with_handle(keep_now, REST).ok());
+        now
     });
-    let on_leave = window_event_listener_untyped("pagehide", move |_| keep_now());
-    on_cleanup(move || on_leave.remove());
 }

@@ -6,16 +6,20 @@
 use super::marks;
 use crate::bench::{Answer, Ask};
 use crate::browser::{backroom, files};
-use crate::desk::{Desk, Keeping};
+use crate::desk::{Back, Desk, Keeping};
 use crate::form::{Form, WHOLE};
-use crate::kept;
+use crate::keeper::{Keeper, Lasting};
+use crate::kept::{self, Work};
+use crate::place::Place;
+use crate::shelf;
 use leptos::html::Input;
 use leptos::prelude::*;
+use leptos::task::spawn_local;
 
 /// The bar.
 #[component]
 pub fn Bar() -> impl IntoView {
-    let desk = Desk::here();
+    let (desk, keeper) = (Desk::here(), Keeper::here());
     let chooser = NodeRef::<Input>::new();
     let title = move || desk.form.with(|form| form.plan().texts().title.clone());
     let rename = move |text: String| {
@@ -27,41 +31,47 @@ pub fn Bar() -> impl IntoView {
     let choose = move |_| {
         let Some(input) = chooser.get() else { return };
         if let Some(file) = input.files().and_then(|files| files.get(0)) {
-            open(desk, file);
+            open(desk, keeper, file);
         }
         // The same file may be chosen again after it was mended.
         input.set_value("");
     };
+    let at_work = move || desk.at_work.get();
     view! {
         <header class="bar">
             <h1>{marks::table()} "Turnleaf"</h1>
-            <div class="name">
-                <label class="unseen" for="plan-name">"Name of the plan"</label>
-                <input
-                    id="plan-name"
-                    type="text"
-                    autocomplete="off"
-                    placeholder="Name this table"
-                    prop:value=title
-                    on:change:target=move |event| rename(event.target().value())
-                />
-            </div>
-            <super::options::Units/>
+            <Show when=at_work>
+                <a class="button all-plans" href=Place::Start.hash()>"All plans"</a>
+                <div class="name">
+                    <label class="unseen" for="plan-name">"Name of the plan"</label>
+                    <input
+                        id="plan-name"
+                        type="text"
+                        autocomplete="off"
+                        placeholder="Name this table"
+                        prop:value=title
+                        on:change:target=move |event| rename(event.target().value())
+                    />
+                </div>
+                <super::options::Units/>
+            </Show>
             <div class="deeds">
-                <Steps/>
+                <Show when=at_work><Steps/></Show>
                 <button type="button" on:click=move |_| if let Some(input) = chooser.get() { input.click() }>
                     {marks::take_out()} "Open a plan"
                 </button>
-                <button type="button" on:click=move |_| save_plan(desk)>{marks::put_by()} "Save the plan"</button>
-                <button
-                    type="button"
-                    class="main"
-                    disabled=move || desk.writing.get() || !desk.troubles().is_empty()
-                    on:click=move |_| save_book(desk)
-                >
-                    {marks::book()}
-                    {move || if desk.writing.get() { "Writing the book …" } else { "Save the book" }}
-                </button>
+                <Show when=at_work>
+                    <button type="button" on:click=move |_| save_plan(desk)>{marks::put_by()} "Save the plan"</button>
+                    <button
+                        type="button"
+                        class="main"
+                        disabled=move || desk.writing.get() || !desk.troubles().is_empty()
+                        on:click=move |_| save_book(desk)
+                    >
+                        {marks::book()}
+                        {move || if desk.writing.get() { "Writing the book …" } else { "Save the book" }}
+                    </button>
+                </Show>
             </div>
             <input
                 node_ref=chooser
@@ -72,7 +82,12 @@ pub fn Bar() -> impl IntoView {
                 accept=".json,application/json,.pdf,application/pdf"
                 on:change=choose
             />
-            <p class="kept" role="status">{move || keeping(&desk.keeping.get())}</p>
+            <Show when=at_work>
+                <p class="kept" role="status">
+                    {move || keeping(&desk.keeping.get(), keeper.lasting.get())}
+                    {move || elsewhere(keeper.others.get())}
+                </p>
+            </Show>
         </header>
     }
 }
@@ -125,11 +140,29 @@ fn Steps() -> impl IntoView {
     }
 }
 
-fn keeping(keeping: &Keeping) -> String {
+fn keeping(keeping: &Keeping, lasting: Lasting) -> String {
     match keeping {
-        Keeping::Kept => "Everything you type is kept in this browser.".into(),
+        Keeping::Kept => {
+            let promise = match lasting {
+                Lasting::Unknown => "",
+                Lasting::Promised => " It has promised not to clear it by itself.",
+                Lasting::Refused => " It may clear it when the disk runs full: save the plan as a file now and then.",
+            };
+            format!("Everything you type is kept in this browser.{promise}")
+        }
         Keeping::Waiting => "Keeping your changes …".into(),
-        Keeping::Failed(why) => format!("Your work is not kept here: {why}. Save the plan as a file."),
+        Keeping::Failed(why) => format!(
+            "Your work is not kept here: {why}. Save the plan as a file, or make room by taking away plans you no longer need; keeping is tried again by itself."
+        ),
+    }
+}
+
+/// Said when the plan is open in other tabs too.
+fn elsewhere(others: usize) -> &'static str {
+    match others {
+        0 => "",
+        1 => " This plan is open in another tab too: what is typed in one shows in both.",
+        _ => " This plan is open in other tabs too: what is typed in one shows in all.",
     }
 }
 
@@ -169,22 +202,29 @@ fn save_book(desk: Desk) {
     });
 }
 
-/// Opens a file the maker chose or dropped.
-pub fn open(desk: Desk, file: web_sys::File) {
+/// Opens a file the maker chose or dropped: a plan, a book with its plan inside, or a file of many plans.
+pub fn open(desk: Desk, keeper: Keeper, file: web_sys::File) {
     files::read(file, move |name, bytes| {
-        let opened = bytes.and_then(|bytes| crate::core::open(&bytes).map_err(|found| kept::first(&found)));
-        match opened {
-            Ok((plan, remarks)) => {
-                let before = desk.form.get_untracked();
-                desk.form.set(Form::new(plan));
-                desk.share.set(0.0);
-                let remarks: String =
-                    remarks.iter().take(3).map(|remark| format!(" {}", remark.sentence)).collect();
-                desk.tell(false, format!("Opened {name}.{remarks}"), Some(before));
-            }
-            Err(why) => {
+        spawn_local(async move {
+            if let Err(why) = opened(desk, keeper, &name, bytes).await {
                 desk.tell(true, format!("{name} was not opened, and your work is as it was. {why}"), None);
             }
-        }
+        });
     });
+}
+
+async fn opened(desk: Desk, keeper: Keeper, name: &str, bytes: Result<Vec<u8>, String>) -> Result<(), String> {
+    let bytes = bytes?;
+    if let Some(many) = shelf::read_all(&bytes) {
+        let said = keeper.take_in(name, many?).await?;
+        desk.tell(false, said, None);
+        keeper.visit(&Place::Start);
+        return Ok(());
+    }
+    let (plan, remarks) = crate::core::open(&bytes).map_err(|found| kept::first(&found))?;
+    let remarks: String = remarks.iter().take(3).map(|remark| format!(" {}", remark.sentence)).collect();
+    let before = keeper.add(Work { form: Form::new(plan), share: 0.0 }, "").await;
+    let before = before.filter(|place| *place != Place::Start);
+    desk.tell(false, format!("Opened {name}.{remarks}"), before.map(Back::Place));
+    Ok(())
 }

@@ -41,6 +41,9 @@ pub fn Checks() -> impl IntoView {
     view! {
         <h2>"What was checked"</h2>
         <p class="verdict" role="status" data-say="verdict">{move || verdict.get()}</p>
+        <Show when=move || matches!(desk.proved.get(), Proved::Failed(_)) && desk.troubles().is_empty()>
+            <button type="button" on:click=move |_| desk.again.update(|times| *times += 1)>"Try again"</button>
+        </Show>
         {move || troubles(&desk.troubles())}
         {lists}
     }

@@ -5,12 +5,13 @@
 
 use super::bar;
 use crate::desk::Desk;
+use crate::keeper::Keeper;
 use leptos::{ev, prelude::*};
 
 /// The hint.
 #[component]
 pub fn Drop() -> impl IntoView {
-    let desk = Desk::here();
+    let (desk, keeper) = (Desk::here(), Keeper::here());
     let over = RwSignal::new(false);
     let has_file = |event: &web_sys::DragEvent| {
         event.data_transfer().is_some_and(|data| data.types().includes(&"Files".into(), 0))
@@ -36,7 +37,7 @@ pub fn Drop() -> impl IntoView {
             event.prevent_default();
             let file = event.data_transfer().and_then(|data| data.files()).and_then(|files| files.get(0));
             if let Some(file) = file {
-                bar::open(desk, file);
+                bar::open(desk, keeper, file);
             }
         }),
     ];

@@ -3,23 +3,30 @@
 //! In: the messages of the state. Out: a list that screen readers announce.
 //! Always true: a message stays until it is dismissed, since nobody knows how fast someone reads.
 
-use crate::desk::Desk;
+use crate::desk::{Back, Desk};
+use crate::keeper::Keeper;
 use leptos::prelude::*;
 
 /// The messages.
 #[component]
 pub fn Notices() -> impl IntoView {
-    let desk = Desk::here();
+    let (desk, keeper) = (Desk::here(), Keeper::here());
     view! {
         <div class="notices" role="log" aria-label="Messages">
             <For each=move || desk.notices.get() key=|notice| notice.number let(notice)>
                 <div class="notice" class:bad=notice.bad>
                     <p>{notice.text.clone()}</p>
-                    {notice.back.clone().map(|form| view! {
-                        <button type="button" on:click=move |_| {
-                            desk.form.set(form.clone());
-                            desk.dismiss(notice.number);
-                        }>"Bring back what was here"</button>
+                    {notice.back.clone().map(|back| view! {
+                        <button type="button" on:click={
+                            let back = back.clone();
+                            move |_| {
+                                keeper.bring(back.clone());
+                                desk.dismiss(notice.number);
+                            }
+                        }>{match back {
+                            Back::Card(..) => "Bring it back",
+                            Back::Form(_) | Back::Place(_) => "Bring back what was here",
+                        }}</button>
                     })}
                     <button type="button" on:click=move |_| desk.dismiss(notice.number)>"Close"</button>
                 </div>

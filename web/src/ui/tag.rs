@@ -67,7 +67,6 @@ pub fn Tag(field: &'static FieldSpec, touched: RwSignal<Option<&'static str>>) -
                 on:input:target=move |event| edit(event.target().value())
                 on:keydown=keys
                 on:focus=move |_| touched.set(Some(id))
-                on:blur=move |_| touched.set(None)
             />
             <span class="understood" id=format!("{id}-understood")>{under}</span>
         </span>

@@ -1,0 +1,262 @@
+//! Where plans are kept: the browser's database, or what there is in its place.
+//!
+//! In: cards with the work behind them. Out: the same at the next visit, or why not.
+//! Always true: where the database is refused the small storage is used, and what was put there moves into the
+//! database at the first visit that has one; what neither takes is held as long as the page lives.
+
+use super::{js, store};
+use crate::shelf::{Aside, Card};
+use std::cell::RefCell;
+use std::rc::Rc;
+
+#[cfg(target_arch = "wasm32")]
+use super::db::Db;
+#[cfg(not(target_arch = "wasm32"))]
+use super::db_none::Db;
+
+/// Where cards, works and what was put aside lie in the small storage: the identifier goes behind.
+const CARD: &str = "turnleaf/card/";
+const PLAN: &str = "turnleaf/plan/";
+const ASIDE: &str = "turnleaf/aside/";
+
+/// How a writing went.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Put {
+    /// It is kept.
+    Done,
+    /// Nothing was written, since another tab has written there meanwhile.
+    Other,
+}
+
+/// Why nothing was kept or read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Fault {
+    /// There is no room left.
+    Full,
+    /// The browser allows no storage.
+    Blocked,
+    /// Something else, in the browser's words.
+    Broken(String),
+}
+
+impl Fault {
+    /// The reason as part of a sentence.
+    pub fn words(&self) -> String {
+        match self {
+            Fault::Full => "the browser has no room left for this page".into(),
+            Fault::Blocked => "this browser allows no storage for the page".into(),
+            Fault::Broken(why) => format!("the browser's storage gave an error ({why})"),
+        }
+    }
+}
+
+impl From<store::Full> for Fault {
+    fn from(full: store::Full) -> Fault {
+        match full {
+            store::Full::Blocked => Fault::Blocked,
+            store::Full::Full => Fault::Full,
+        }
+    }
+}
+
+thread_local! {
+    static DB: RefCell<Option<Rc<Db>>> = const { RefCell::new(None) };
+    /// What nothing else would take; lives as long as the page.
+    static HELD: RefCell<Vec<(Card, String)>> = const { RefCell::new(Vec::new()) };
+}
+
+/// Opens the database if there is one; what lies in the small storage moves into it.
+pub async fn open() {
+    let Ok(db) = Db::open().await else { return };
+    DB.with(|place| *place.borrow_mut() = Some(Rc::new(db)));
+    for card in small_cards() {
+        let (Some(body), Some(db)) = (store::get(&format!("{PLAN}{}", card.id)), database()) else { continue };
+        let mut moved = db.put(&[(card.clone(), body.clone(), None)]).await;
+        if moved == Ok(Put::Other) {
+            // The database knows another text of this plan: both stay.
+            let note = "kept while the browser's database was closed".to_string();
+            moved = db.put(&[(Card { id: format!("p-{}", js::fresh()), note, ..card.clone() }, body, None)]).await;
+        }
+        if moved == Ok(Put::Done) {
+            small_remove(&card.id);
+        }
+    }
+    for aside in small_asides() {
+        if let Some(db) = database()
+            && db.put_aside(&aside).await.is_ok()
+        {
+            store::remove(&format!("{ASIDE}{}", aside.id));
+        }
+    }
+}
+
+fn database() -> Option<Rc<Db>> {
+    DB.with(|place| place.borrow().clone())
+}
+
+/// Opens a database that was closed meanwhile, as browsers do when short of memory.
+async fn reopened() -> Option<Rc<Db>> {
+    let db = Rc::new(Db::open().await.ok()?);
+    DB.with(|place| *place.borrow_mut() = Some(db.clone()));
+    Some(db)
+}
+
+/// All cards there are.
+pub async fn cards() -> Vec<Card> {
+    let mut all = small_cards();
+    if let Some(db) = database() {
+        let mut found = db.cards().await;
+        if let (Err(Fault::Broken(_)), Some(db)) = (&found, reopened().await) {
+            found = db.cards().await;
+        }
+        for card in found.unwrap_or_default() {
+            if !all.iter().any(|there| there.id == card.id) {
+                all.push(card);
+            }
+        }
+    }
+    HELD.with(|held| {
+        for (card, _) in held.borrow().iter() {
+            all.retain(|there| there.id != card.id);
+            all.push(card.clone());
+        }
+    });
+    all.sort_by(|a, b| b.order.cmp(&a.order).then(b.changed.total_cmp(&a.changed)).then(a.id.cmp(&b.id)));
+    all
+}
+
+/// A card with its work.
+pub async fn get(id: &str) -> Option<(Card, String)> {
+    let held = HELD.with(|held| held.borrow().iter().find(|(card, _)| card.id == id).cloned());
+    if held.is_some() {
+        return held;
+    }
+    let small = || {
+        let card = serde_json::from_str(&store::get(&format!("{CARD}{id}"))?).ok()?;
+        Some((card, store::get(&format!("{PLAN}{id}"))?))
+    };
+    if let Some(found) = small() {
+        return Some(found);
+    }
+    let found = database()?.get(id).await;
+    match found {
+        Err(Fault::Broken(_)) => reopened().await?.get(id).await.ok().flatten(),
+        found => found.ok().flatten(),
+    }
+}
+
+/// Writes one plan over the stamp it was typed upon.
+pub async fn put(card: &Card, body: &str, base: Option<&str>) -> Result<Put, Fault> {
+    put_all(&[(card.clone(), body.to_string(), base.map(str::to_string))]).await
+}
+
+/// Writes plans over the stamps they were typed upon: all of them or none.
+pub async fn put_all(plans: &[(Card, String, Option<String>)]) -> Result<Put, Fault> {
+    let done = match database() {
+        Some(db) => match db.put(plans).await {
+            Err(Fault::Broken(_)) => match reopened().await {
+                Some(db) => db.put(plans).await,
+                None => small_put(plans),
+            },
+            done => done,
+        },
+        None => small_put(plans),
+    };
+    if done == Ok(Put::Done) {
+        HELD.with(|held| held.borrow_mut().retain(|(card, _)| !plans.iter().any(|(new, ..)| new.id == card.id)));
+    }
+    done
+}
+
+/// Holds a plan that could not be kept, so that going elsewhere in the app does not lose it.
+pub fn hold(card: Card, body: String) {
+    HELD.with(|held| {
+        let mut held = held.borrow_mut();
+        held.retain(|(there, _)| there.id != card.id);
+        held.push((card, body));
+    });
+}
+
+/// Whether something is held that is kept nowhere.
+pub fn holds_any() -> bool {
+    HELD.with(|held| !held.borrow().is_empty())
+}
+
+/// Takes a plan away.
+pub async fn remove(id: &str) -> Result<(), Fault> {
+    HELD.with(|held| held.borrow_mut().retain(|(card, _)| card.id != id));
+    small_remove(id);
+    match database() {
+        Some(db) => db.remove(id).await,
+        None => Ok(()),
+    }
+}
+
+/// What was put aside.
+pub async fn asides() -> Vec<Aside> {
+    let mut all = small_asides();
+    if let Some(db) = database() {
+        all.extend(db.asides().await.unwrap_or_default());
+    }
+    all
+}
+
+/// Puts something aside, and takes it from among the plans.
+pub async fn put_aside(aside: &Aside) -> Result<(), Fault> {
+    match database() {
+        Some(db) => db.put_aside(aside).await,
+        None => {
+            let text = serde_json::to_string(aside).map_err(|error| Fault::Broken(error.to_string()))?;
+            store::put(&format!("{ASIDE}{}", aside.id), &text)?;
+            small_remove(&aside.id);
+            Ok(())
+        }
+    }
+}
+
+/// Takes something put aside away for good.
+pub async fn drop_aside(id: &str) {
+    store::remove(&format!("{ASIDE}{id}"));
+    if let Some(db) = database() {
+        // What stays is shown again, and can be taken away again.
+        let _ = db.drop_aside(id).await;
+    }
+}
+
+fn small_cards() -> Vec<Card> {
+    store::keys(CARD).iter().filter_map(|key| serde_json::from_str(&store::get(key)?).ok()).collect()
+}
+
+fn small_asides() -> Vec<Aside> {
+    store::keys(ASIDE).iter().filter_map(|key| serde_json::from_str(&store::get(key)?).ok()).collect()
+}
+
+fn small_remove(id: &str) {
+    store::remove(&format!("{CARD}{id}"));
+    store::remove(&format!("{PLAN}{id}"));
+}
+
+/// One thread writes here at a time, so what is read first still holds when it is written.
+fn small_put(plans: &[(Card, String, Option<String>)]) -> Result<Put, Fault> {
+    for (card, _, base) in plans {
+        let there = store::get(&format!("{CARD}{}", card.id)).and_then(|t| serde_json::from_str::<Card>(&t).ok());
+        if there.is_some_and(|there| base.as_deref() != Some(&there.stamp)) {
+            return Ok(Put::Other);
+        }
+    }
+    for (card, body, _) in plans {
+        let text = serde_json::to_string(card).map_err(|error| Fault::Broken(error.to_string()))?;
+        let kept = store::put(&format!("{PLAN}{}", card.id), body)
+            .and_then(|()| store::put(&format!("{CARD}{}", card.id), &text));
+        if let Err(full) = kept {
+            // Plans that are new with this writing go again, so that it is all or none.
+            for (new, _, base) in plans {
+                if base.is_none() {
+                    small_remove(&new.id);
+                }
+            }
+            return Err(full.into());
+        }
+    }
+    Ok(Put::Done)
+}
