@@ -6,8 +6,8 @@
 //! the browser, so the work runs in a worker or, where there is none, on the page itself.
 
 use crate::core::{
-    Answers, Begun, Book, Built, Check, Glimpse, Limits, Mends, NoTable, Number, PageInfo, PageView, Plan, StepView,
-    Strength, begin, glimpse, limits,
+    Answers, Begun, Book, Built, Check, Glimpse, Limits, Mends, NoTable, Number, PageInfo, PageView, Plan,
+    StepView, Strength, begin, glimpse, limits,
 };
 use crate::kept::first;
 use serde::{Deserialize, Serialize};
@@ -220,11 +220,15 @@ mod tests {
         let mut bench = Bench::default();
         let Answer::Book(contents) = bench.answer(Ask::Book(plan(), WHOLE.into())) else { panic!("no book") };
         assert!(contents.pages.len() > 5);
-        let Answer::Pages(pages) = bench.answer(Ask::Pages(plan(), WHOLE.into(), vec![0, 1, 100_000], String::new())) else {
+        let Answer::Pages(pages) =
+            bench.answer(Ask::Pages(plan(), WHOLE.into(), vec![0, 1, 100_000], String::new()))
+        else {
             panic!("no pages")
         };
         assert_eq!(pages.len(), 2, "a page that is not there is left out");
-        assert!(pages.iter().all(|page| page.drawing.starts_with("<svg") && !page.drawing.contains(" style=")));
+        assert!(
+            pages.iter().all(|page| page.drawing.starts_with("<svg") && !page.drawing.contains(" style="))
+        );
         let Answer::Pdf(bytes) = bench.answer(Ask::Pdf(plan(), WHOLE.into())) else { panic!("no file") };
         assert!(bytes.starts_with(b"%PDF-"));
         let Answer::Book(shop) = bench.answer(Ask::Book(plan(), "shop".into())) else { panic!("no book") };
@@ -250,13 +254,18 @@ mod tests {
             assert!(!page.drawing.contains(&format!("data-id=\"hit/{count}\"")));
         }
         let sourced: Vec<_> = pages.iter().flat_map(|page| &page.sourced).collect();
-        assert!(sourced.iter().any(|one| one.origin == "size/height" && one.said.contains("740")), "{sourced:?}");
+        assert!(
+            sourced.iter().any(|one| one.origin == "size/height" && one.said.contains("740")),
+            "{sourced:?}"
+        );
         assert!(sourced.iter().any(|one| one.origin.starts_with("solved/")));
     }
 
     #[test]
     fn a_card_gets_its_picture_closed_and_open() {
-        let Answer::Glimpse(Some(seen)) = Bench::default().answer(Ask::Glimpse(plan())) else { panic!("no picture") };
+        let Answer::Glimpse(Some(seen)) = Bench::default().answer(Ask::Glimpse(plan())) else {
+            panic!("no picture")
+        };
         // Six panels on top when closed; panels, leaves and star when open.
         assert_eq!((seen.closed.len(), seen.open.len()), (13, 13));
         assert!(seen.open_radius > 824.0 && seen.open_radius < 826.0, "1650 / 2: {}", seen.open_radius);

@@ -4,8 +4,6 @@
 //! Always true: nothing else in the app names a crate of the core.
 
 mod finding;
-
-use turnleaf_diag::Origin;
 mod start;
 
 pub use start::{Answers, Begun, DEMOS, Glimpse, NoTable, Spot, begin, demo, glimpse};
@@ -20,6 +18,7 @@ use crate::links::name_links;
 use crate::scene::Movement;
 use crate::turning::Lift;
 use serde::{Deserialize, Serialize};
+use turnleaf_diag::Origin;
 use turnleaf_page::Item;
 pub use turnleaf_plan::open;
 use turnleaf_plan::{Assembly, BookOptions, Chapter, Chapters, Document, Unit};
@@ -523,7 +522,8 @@ impl Book {
 
     /// Pages as small pictures; places that are none are empty.
     pub fn thumbs(&self, places: &[usize]) -> Vec<String> {
-        let thumb = |place: &usize| self.document.pages.get(*place).map_or(String::new(), |page| self.svg(page));
+        let thumb =
+            |place: &usize| self.document.pages.get(*place).map_or(String::new(), |page| self.svg(page));
         places.iter().map(thumb).collect()
     }
 
@@ -560,7 +560,10 @@ impl Book {
     /// The pages on which words stand, with how often.
     pub fn find(&self, words: &str) -> Vec<(usize, usize)> {
         let pages = self.document.pages.iter().enumerate();
-        pages.map(|(place, page)| (place, finding::count(&page.items, words))).filter(|(_, n)| *n > 0).collect()
+        pages
+            .map(|(place, page)| (place, finding::count(&page.items, words)))
+            .filter(|(_, n)| *n > 0)
+            .collect()
     }
 
     /// The whole book as a file.

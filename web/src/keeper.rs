@@ -183,7 +183,8 @@ impl Keeper {
         let Ok(said) = serde_json::from_str::<serde_json::Value>(&text) else { return };
         let (Some(name), Some(typed)) = (said["name"].as_str(), said["text"].as_str()) else { return };
         let there = FIELDS.iter().any(|field| {
-            field.label == name && self.desk.form.with_untracked(|form| form.text(field.id)).trim() == typed.trim()
+            field.label == name
+                && self.desk.form.with_untracked(|form| form.text(field.id)).trim() == typed.trim()
         });
         if !there && !typed.trim().is_empty() {
             let text = format!("When Turnleaf broke down, this stood in the box “{name}”: {typed}");
@@ -213,7 +214,11 @@ impl Keeper {
     /// Moves work of earlier versions, which kept one plan in the small storage.
     async fn take_earlier(self) {
         if let Some(text) = store::get(store::EARLIER_ASIDE) {
-            let aside = Aside { id: format!("a-{}", js::fresh()), why: "an earlier version could not read it".into(), text };
+            let aside = Aside {
+                id: format!("a-{}", js::fresh()),
+                why: "an earlier version could not read it".into(),
+                text,
+            };
             if archive::put_aside(&aside).await.is_ok() {
                 store::remove(store::EARLIER_ASIDE);
             }
@@ -221,7 +226,11 @@ impl Keeper {
         let Some(text) = store::get(store::EARLIER) else { return };
         let moved = match kept::read(&text) {
             // The same name in every tab, so that two tabs at once move it once.
-            Ok(work) => archive::put(&Card::of(&work, "p-earlier", &js::fresh(), js::now(), 1, ""), &text, None).await.is_ok(),
+            Ok(work) => {
+                archive::put(&Card::of(&work, "p-earlier", &js::fresh(), js::now(), 1, ""), &text, None)
+                    .await
+                    .is_ok()
+            }
             Err(why) => self.put_aside(&format!("a-{}", js::fresh()), &why, text).await,
         };
         if moved {
@@ -263,8 +272,12 @@ impl Keeper {
                     store::forget_last(&tab);
                     continue;
                 }
-                Rescue::Continue => (last.id.clone(), there.as_ref().map(|(card, _)| card.stamp.clone()), last.note.clone()),
-                Rescue::Beside => (format!("p-{}", js::fresh()), None, "typed last in a tab that was closed".to_string()),
+                Rescue::Continue => {
+                    (last.id.clone(), there.as_ref().map(|(card, _)| card.stamp.clone()), last.note.clone())
+                }
+                Rescue::Beside => {
+                    (format!("p-{}", js::fresh()), None, "typed last in a tab that was closed".to_string())
+                }
             };
             let beside = id != last.id;
             let order = there.as_ref().map_or(0, |(card, _)| card.order).max(self.highest().await) + 1;
@@ -402,7 +415,8 @@ impl Keeper {
             return;
         }
         let Some(now) = self.now.get_value() else { return };
-        let last = Last { id: now.id.clone(), base: now.base, body: kept::write(&self.work()), note: now.note };
+        let last =
+            Last { id: now.id.clone(), base: now.base, body: kept::write(&self.work()), note: now.note };
         self.safe.set_value(self.tab.with_value(|tab| store::keep_last(tab, &last)).is_ok());
         // From its first change on, a demo is a plan of the maker's own.
         if self.place.get_untracked().is_some_and(|place| !matches!(place, Place::Plan(_) | Place::Start)) {
@@ -446,7 +460,9 @@ impl Keeper {
             return false;
         }
         let order = self.cards.with_untracked(|cards| cards.iter().map(|card| card.order).max().unwrap_or(0));
-        let own = self.cards.with_untracked(|cards| cards.iter().find(|card| card.id == now.id).map(|card| card.order));
+        let own = self
+            .cards
+            .with_untracked(|cards| cards.iter().find(|card| card.id == now.id).map(|card| card.order));
         let order = if own == Some(order) { order } else { order + 1 };
         let card = Card::of(&work, &now.id, &js::fresh(), js::now(), order, &now.note);
         match archive::put(&card, &body, now.base.as_deref()).await {
@@ -546,7 +562,9 @@ impl Keeper {
     /// Takes over what another tab kept of the plan that is open, where nothing newer was typed here.
     async fn take_over(self, id: &str) {
         let Some((work, Some(card))) = self.read(id).await else { return };
-        let fits = self.now.with_value(|now| now.as_ref().is_some_and(|now| now.id == id && now.base.as_ref() != Some(&card.stamp)));
+        let fits = self.now.with_value(|now| {
+            now.as_ref().is_some_and(|now| now.id == id && now.base.as_ref() != Some(&card.stamp))
+        });
         if !fits || self.dirty() {
             return;
         }
@@ -570,8 +588,12 @@ impl Keeper {
     fn heard(self, word: tabs::Word) {
         spawn_local(async move {
             match word {
-                tabs::Word::Kept { id, .. } if self.open_id().as_ref() == Some(&id) => self.take_over(&id).await,
-                tabs::Word::Kept { .. } if self.place.get_untracked() == Some(Place::Start) => self.look().await,
+                tabs::Word::Kept { id, .. } if self.open_id().as_ref() == Some(&id) => {
+                    self.take_over(&id).await
+                }
+                tabs::Word::Kept { .. } if self.place.get_untracked() == Some(Place::Start) => {
+                    self.look().await
+                }
                 tabs::Word::Kept { .. } => {}
                 tabs::Word::Moved => self.look_elsewhere().await,
             }
@@ -636,7 +658,11 @@ impl Keeper {
         let body = kept::write(&work);
         if let Err(fault) = archive::put(&card, &body, None).await {
             archive::hold(card.clone(), body);
-            self.desk.tell(true, format!("The plan is open, but it is not kept: {}. Save it as a file.", fault.words()), None);
+            self.desk.tell(
+                true,
+                format!("The plan is open, but it is not kept: {}. Save it as a file.", fault.words()),
+                None,
+            );
         }
         self.cards.update(|cards| cards.insert(0, card));
         tabs::say(&tabs::Word::Moved);
@@ -694,7 +720,11 @@ impl Keeper {
                 Back::Place(place) => self.visit(&place),
                 Back::Card(card, body) => {
                     if let Err(fault) = archive::put(&card, &body, None).await {
-                        self.desk.tell(true, format!("“{}” is not kept: {}.", card.called(), fault.words()), None);
+                        self.desk.tell(
+                            true,
+                            format!("“{}” is not kept: {}.", card.called(), fault.words()),
+                            None,
+                        );
                         archive::hold(*card, body);
                     }
                     self.look().await;
@@ -734,7 +764,9 @@ impl Keeper {
         if !new.is_empty() {
             match archive::put_all(&new).await {
                 Ok(Put::Done) => {}
-                Ok(Put::Other) => return Err("Another tab is at the same plans; nothing was taken over. Try again.".into()),
+                Ok(Put::Other) => {
+                    return Err("Another tab is at the same plans; nothing was taken over. Try again.".into());
+                }
                 Err(fault) => return Err(format!("Nothing was taken over: {}.", fault.words())),
             }
         }
@@ -750,7 +782,12 @@ impl Keeper {
             words.push(plural(same, "was", "were", "here already, just as in the file"));
         }
         if beside > 0 {
-            words.push(plural(beside, "of them was", "of them were", "changed here since and is kept beside"));
+            words.push(plural(
+                beside,
+                "of them was",
+                "of them were",
+                "changed here since and is kept beside",
+            ));
         }
         if unread > 0 {
             words.push(plural(unread, "could", "could", "not be read and was put aside"));

@@ -55,7 +55,18 @@ mod tests {
 
     #[test]
     fn parts_of_the_page_and_rubbish_are_no_places() {
-        for hash in ["", "#", "#sizes", "#/", "#/plan", "#/plan/", "#/plan/../x", "#/plan/a/b", "#/PLANS", "#/demo/%00"] {
+        for hash in [
+            "",
+            "#",
+            "#sizes",
+            "#/",
+            "#/plan",
+            "#/plan/",
+            "#/plan/../x",
+            "#/plan/a/b",
+            "#/PLANS",
+            "#/demo/%00",
+        ] {
             assert_eq!(Place::read(hash), None, "{hash}");
         }
     }

@@ -62,7 +62,8 @@ pub fn called(name: &str) -> &str {
 pub fn says(plan: &Plan) -> String {
     let mm = |id: &str| plan.length(id).map(|length| length.mm());
     let closed = mm("closed_diameter").unwrap_or(0.0);
-    let open = mm("open_diameter").or_else(|| mm("travel").map(|travel| closed + 2.0 * travel)).unwrap_or(0.0);
+    let open =
+        mm("open_diameter").or_else(|| mm("travel").map(|travel| closed + 2.0 * travel)).unwrap_or(0.0);
     let sectors = plan.count("sectors").unwrap_or(0);
     format!("{} closed, {} open, {sectors} sectors", say_length(plan, closed), say_length(plan, open))
 }
@@ -128,7 +129,8 @@ pub struct Collection {
 
 /// Writes all plans as one file.
 pub fn write_all(plans: &[(Card, String)], asides: &[Aside]) -> String {
-    let mut unread: Vec<Value> = asides.iter().map(|one| json!({ "why": one.why, "text": one.text })).collect();
+    let mut unread: Vec<Value> =
+        asides.iter().map(|one| json!({ "why": one.why, "text": one.text })).collect();
     let mut works = Vec::new();
     for (card, body) in plans {
         match serde_json::from_str::<Value>(body) {
@@ -154,15 +156,23 @@ pub fn read_all(bytes: &[u8]) -> Option<Result<Collection, String>> {
 
 fn collection(file: &Value) -> Result<Collection, String> {
     if file["version"] != VERSION {
-        return Err("This file of plans was written by a newer version of Turnleaf; nothing of it was taken over.".into());
+        return Err(
+            "This file of plans was written by a newer version of Turnleaf; nothing of it was taken over."
+                .into(),
+        );
     }
-    let plans = file["plans"].as_array().ok_or("There is no list of plans in this file; nothing of it was taken over.")?;
+    let plans = file["plans"]
+        .as_array()
+        .ok_or("There is no list of plans in this file; nothing of it was taken over.")?;
     let mut out = Collection::default();
     for (number, one) in plans.iter().enumerate() {
         let body = one["work"].to_string();
-        let id = one["id"].as_str().filter(|id| proper(id)).map_or(format!("file-{}", number + 1), str::to_string);
+        let id =
+            one["id"].as_str().filter(|id| proper(id)).map_or(format!("file-{}", number + 1), str::to_string);
         match kept::read(&body) {
-            Ok(_) => out.plans.push((id, one["changed"].as_f64().filter(|ms| ms.is_finite()).unwrap_or(0.0), body)),
+            Ok(_) => {
+                out.plans.push((id, one["changed"].as_f64().filter(|ms| ms.is_finite()).unwrap_or(0.0), body))
+            }
             Err(why) => out.asides.push(Aside { id, why, text: one.to_string() }),
         }
     }
@@ -176,7 +186,9 @@ fn collection(file: &Value) -> Result<Collection, String> {
 
 /// Whether a text may be an identifier of a plan: it goes into addresses and keys.
 pub fn proper(id: &str) -> bool {
-    !id.is_empty() && id.len() <= 64 && id.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-')
+    !id.is_empty()
+        && id.len() <= 64
+        && id.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-')
 }
 
 /// A count of bytes for people.
@@ -211,7 +223,8 @@ mod tests {
         let aside = Aside { id: "x".into(), why: "it is not complete".into(), text: "{\"kept\"".into() };
         let file = write_all(&plans, std::slice::from_ref(&aside));
         let back = read_all(file.as_bytes()).unwrap().unwrap();
-        let works: Vec<_> = back.plans.iter().map(|(id, _, body)| (id.as_str(), kept::read(body).unwrap())).collect();
+        let works: Vec<_> =
+            back.plans.iter().map(|(id, _, body)| (id.as_str(), kept::read(body).unwrap())).collect();
         assert_eq!(works, [("p-1", work("1180 mm")), ("p-2", work("47 in"))]);
         assert_eq!(back.asides[0].text, aside.text);
     }

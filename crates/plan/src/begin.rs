@@ -87,7 +87,7 @@ pub fn read_seats(text: &str) -> Result<u32, Diagnostic> {
 fn sectors_for(seats: u32) -> Vec<u32> {
     let mut all: Vec<u32> = (4..=12).collect();
     let even = |n: u32| n == seats || seats % n == 0 || n % seats == 0 || seats == 2 * n;
-    all.sort_by_key(|n| (!even(*n), *n != seats && even(*n), n.abs_diff(6), *n));
+    all.sort_by_key(|n| (!even(*n), *n != seats && even(*n), n.abs_diff(6), 12 - *n));
     all
 }
 
@@ -100,7 +100,10 @@ pub fn begin(answers: &Answers) -> Result<Begun, NoTable> {
     if open - closed < 20.0 {
         let sentence = "The open table has to be wider than the closed one, by 20 mm at least.";
         let answers = Answers { open: say(round_up(closed * 1.35, answers.unit)), ..answers.clone() };
-        return Err(NoTable { sentence: sentence.into(), nearest: tried(answers, "open").into_iter().collect() });
+        return Err(NoTable {
+            sentence: sentence.into(),
+            nearest: tried(answers, "open").into_iter().collect(),
+        });
     }
     let each = core::f64::consts::PI * open / f64::from(seats);
     if each < TIGHT {
@@ -108,11 +111,18 @@ pub fn begin(answers: &Answers) -> Result<Begun, NoTable> {
         let fewer = (core::f64::consts::PI * open / ELBOW_ROOM).floor() as u32;
         let sentence = format!(
             "At {} open, {seats} people have {} of edge each, and below {} elbows touch; {} is comfortable (common practice).",
-            say(open), say(each), say(TIGHT), say(ELBOW_ROOM)
+            say(open),
+            say(each),
+            say(TIGHT),
+            say(ELBOW_ROOM)
         );
         // An opening of three eighths more than the closed width is found for nearly every table.
         let wider = if needs > closed * 1.4 { round_up(needs / 1.375, answers.unit) } else { closed };
-        let grown = Answers { closed: keep(wider, closed, &answers.closed, say), open: say(needs), ..answers.clone() };
+        let grown = Answers {
+            closed: keep(wider, closed, &answers.closed, say),
+            open: say(needs),
+            ..answers.clone()
+        };
         let fewer = (fewer >= 2).then(|| Answers { seats: fewer.to_string(), ..answers.clone() });
         let nearest = [tried(grown, "open"), fewer.and_then(|answers| tried(answers, "seats"))];
         return Err(NoTable { sentence, nearest: nearest.into_iter().flatten().collect() });
@@ -146,11 +156,7 @@ fn read(answers: &Answers) -> Result<Typed, Diagnostic> {
     plan.set("closed_diameter", &answers.closed)?;
     plan.set("open_diameter", &answers.open)?;
     let mm = |id: &str| plan.length(id).map_or(0.0, |length| length.mm());
-    Ok(Typed {
-        closed: mm("closed_diameter"),
-        open: mm("open_diameter"),
-        seats: read_seats(&answers.seats)?,
-    })
+    Ok(Typed { closed: mm("closed_diameter"), open: mm("open_diameter"), seats: read_seats(&answers.seats)? })
 }
 
 fn sentence(d: &Diagnostic) -> String {
@@ -273,10 +279,12 @@ fn keep(mm: f64, before: f64, typed: &str, say: impl Fn(f64) -> String) -> Strin
 /// Answers that work, tried; `what` names the answer that was changed.
 fn tried(answers: Answers, what: &str) -> Option<Nearest> {
     let typed = read(&answers).ok()?;
-    if typed.open - typed.closed < 20.0 || core::f64::consts::PI * typed.open / f64::from(typed.seats) < TIGHT {
+    if typed.open - typed.closed < 20.0 || core::f64::consts::PI * typed.open / f64::from(typed.seats) < TIGHT
+    {
         return None;
     }
-    let found = sectors_for(typed.seats).into_iter().take(NEAREST_OF).any(|n| table(&answers, &typed, n).is_ok());
+    let found =
+        sectors_for(typed.seats).into_iter().take(NEAREST_OF).any(|n| table(&answers, &typed, n).is_ok());
     found.then(|| {
         let sentence = match what {
             "seats" => format!("{} people sit at {} in comfort.", answers.seats, answers.open),

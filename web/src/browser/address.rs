@@ -62,8 +62,18 @@ pub fn date(ms: f64) -> String {
         return "at an unknown date".into();
     }
     const MONTHS: [&str; 12] = [
-        "January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
-        "November", "December",
+        "January",
+        "February",
+        "March",
+        "April",
+        "May",
+        "June",
+        "July",
+        "August",
+        "September",
+        "October",
+        "November",
+        "December",
     ];
     let month = MONTHS.get(date.get_month() as usize).unwrap_or(&"");
     let (day, year) = (date.get_date(), date.get_full_year());

@@ -70,12 +70,16 @@ pub async fn open() {
     let Ok(db) = Db::open().await else { return };
     DB.with(|place| *place.borrow_mut() = Some(Rc::new(db)));
     for card in small_cards() {
-        let (Some(body), Some(db)) = (store::get(&format!("{PLAN}{}", card.id)), database()) else { continue };
+        let (Some(body), Some(db)) = (store::get(&format!("{PLAN}{}", card.id)), database()) else {
+            continue;
+        };
         let mut moved = db.put(&[(card.clone(), body.clone(), None)]).await;
         if moved == Ok(Put::Other) {
             // The database knows another text of this plan: both stay.
             let note = "kept while the browser's database was closed".to_string();
-            moved = db.put(&[(Card { id: format!("p-{}", js::fresh()), note, ..card.clone() }, body, None)]).await;
+            moved = db
+                .put(&[(Card { id: format!("p-{}", js::fresh()), note, ..card.clone() }, body, None)])
+                .await;
         }
         if moved == Ok(Put::Done) {
             small_remove(&card.id);
@@ -163,7 +167,9 @@ pub async fn put_all(plans: &[(Card, String, Option<String>)]) -> Result<Put, Fa
         None => small_put(plans),
     };
     if done == Ok(Put::Done) {
-        HELD.with(|held| held.borrow_mut().retain(|(card, _)| !plans.iter().any(|(new, ..)| new.id == card.id)));
+        HELD.with(|held| {
+            held.borrow_mut().retain(|(card, _)| !plans.iter().any(|(new, ..)| new.id == card.id))
+        });
     }
     done
 }
@@ -239,7 +245,8 @@ fn small_remove(id: &str) {
 /// One thread writes here at a time, so what is read first still holds when it is written.
 fn small_put(plans: &[(Card, String, Option<String>)]) -> Result<Put, Fault> {
     for (card, _, base) in plans {
-        let there = store::get(&format!("{CARD}{}", card.id)).and_then(|t| serde_json::from_str::<Card>(&t).ok());
+        let there =
+            store::get(&format!("{CARD}{}", card.id)).and_then(|t| serde_json::from_str::<Card>(&t).ok());
         if there.is_some_and(|there| base.as_deref() != Some(&there.stamp)) {
             return Ok(Put::Other);
         }

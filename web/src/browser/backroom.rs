@@ -89,7 +89,8 @@ fn next() {
             if room.ready
                 && let Some(question) = room.waiting.pop_front()
             {
-                let sent = serde_json::to_string(&question.ask).ok().map(|text| worker.post_message(&text.into()));
+                let sent =
+                    serde_json::to_string(&question.ask).ok().map(|text| worker.post_message(&text.into()));
                 if matches!(sent, Some(Ok(()))) {
                     room.asked = Some(question);
                 } else {

@@ -6,7 +6,10 @@
 
 use super::archive::{Fault, Put};
 use crate::shelf::{Aside, Card};
-use idb::{Database, DatabaseEvent as _, Factory, ObjectStore, ObjectStoreParams, Transaction, TransactionMode, TransactionResult};
+use idb::{
+    Database, DatabaseEvent as _, Factory, ObjectStore, ObjectStoreParams, Transaction, TransactionMode,
+    TransactionResult,
+};
 use wasm_bindgen::JsValue;
 
 /// Name and version of the database.
@@ -74,7 +77,8 @@ impl Db {
         let asked = self.begin(TransactionMode::ReadWrite)?;
         let (cards, works) = (asked.object_store(CARDS)?, asked.object_store(PLANS)?);
         for (card, _, base) in plans {
-            let there = text(&cards, &card.id).await?.and_then(|text| serde_json::from_str::<Card>(&text).ok());
+            let there =
+                text(&cards, &card.id).await?.and_then(|text| serde_json::from_str::<Card>(&text).ok());
             if there.is_some_and(|there| base.as_deref() != Some(&there.stamp)) {
                 return Ok(Put::Other);
             }

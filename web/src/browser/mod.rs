@@ -13,7 +13,7 @@ mod db;
 mod db_none;
 pub mod files;
 pub mod fonts;
-pub mod page;
 pub mod js;
+pub mod page;
 pub mod store;
 pub mod tabs;

@@ -129,7 +129,9 @@ pub async fn lasting(ask: bool) -> Option<bool> {
 /// An event of the page itself, such as those of `loader.js`.
 pub fn announce(name: &str) {
     let Some(class) = js::global("Event") else { return };
-    let event = class.dyn_ref::<Function>().and_then(|class| Reflect::construct(class, &Array::of1(&name.into())).ok());
+    let event = class
+        .dyn_ref::<Function>()
+        .and_then(|class| Reflect::construct(class, &Array::of1(&name.into())).ok());
     if let Some(event) = event.as_ref().and_then(|event| event.dyn_ref::<Object>()) {
         // Nobody listening is no fault.
         let _ = js::call(&js_sys::global(), "dispatchEvent", &[event]);

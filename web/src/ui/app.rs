@@ -4,7 +4,8 @@
 //! Always true: the bench is made with the first plan laid on it and stays, out of sight while the start page shows.
 
 use super::{
-    bar, before, checks, drawing, drop, newer, notices, numbers, options, pages, sizes, start, steps, strength, turner,
+    bar, before, checks, drawing, drop, newer, notices, numbers, options, pages, sizes, start, steps,
+    strength, turner,
 };
 use crate::browser::address;
 use crate::core::Plan;
@@ -100,7 +101,8 @@ fn name_the_tab(desk: Desk) {
 
 /// Whoever goes to another place begins at its top; the first place is where the browser puts one.
 fn lead_the_focus(keeper: Keeper) {
-    let start = Memo::new(move |_| keeper.place.with(|place| place.as_ref().map(|place| *place == Place::Start)));
+    let start =
+        Memo::new(move |_| keeper.place.with(|place| place.as_ref().map(|place| *place == Place::Start)));
     Effect::new(move |before: Option<Option<bool>>| {
         let now = start.get();
         if before.flatten().is_some() && now.is_some() && before.flatten() != now {

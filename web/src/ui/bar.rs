@@ -146,7 +146,9 @@ fn keeping(keeping: &Keeping, lasting: Lasting) -> String {
             let promise = match lasting {
                 Lasting::Unknown => "",
                 Lasting::Promised => " It has promised not to clear it by itself.",
-                Lasting::Refused => " It may clear it when the disk runs full: save the plan as a file now and then.",
+                Lasting::Refused => {
+                    " It may clear it when the disk runs full: save the plan as a file now and then."
+                }
             };
             format!("Everything you type is kept in this browser.{promise}")
         }
@@ -213,7 +215,12 @@ pub fn open(desk: Desk, keeper: Keeper, file: web_sys::File) {
     });
 }
 
-async fn opened(desk: Desk, keeper: Keeper, name: &str, bytes: Result<Vec<u8>, String>) -> Result<(), String> {
+async fn opened(
+    desk: Desk,
+    keeper: Keeper,
+    name: &str,
+    bytes: Result<Vec<u8>, String>,
+) -> Result<(), String> {
     let bytes = bytes?;
     if let Some(many) = shelf::read_all(&bytes) {
         let said = keeper.take_in(name, many?).await?;

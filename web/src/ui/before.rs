@@ -100,7 +100,9 @@ fn differences(then: &Form, now: &Form) -> String {
     let changed: Vec<String> = FIELDS
         .iter()
         .filter(|field| told(then, field.id) != told(now, field.id))
-        .map(|field| format!("{} {}, now {}", field.label.to_lowercase(), told(then, field.id), told(now, field.id)))
+        .map(|field| {
+            format!("{} {}, now {}", field.label.to_lowercase(), told(then, field.id), told(now, field.id))
+        })
         .collect();
     match changed.len() {
         0 if drive(then.plan()) != drive(now.plan()) => "Before: the other drive.".into(),
@@ -125,7 +127,8 @@ mod tests {
         now.edit("closed_diameter", "1180 mm");
         assert_eq!(differences(&then, &now), "Before: closed diameter 1200 mm, now 1180 mm.");
         assert_eq!(differences(&then, &then), "Before: every size the same.");
-        for (id, text) in [("height", "730 mm"), ("play", "0.9 mm"), ("sectors", "8"), ("arm_width", "22 mm")] {
+        for (id, text) in [("height", "730 mm"), ("play", "0.9 mm"), ("sectors", "8"), ("arm_width", "22 mm")]
+        {
             now.edit(id, text);
         }
         assert!(differences(&then, &now).ends_with("and 2 more sizes otherwise."));

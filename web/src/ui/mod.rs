@@ -5,8 +5,8 @@
 
 pub mod app;
 mod bar;
-mod chapters;
 mod before;
+mod chapters;
 mod checks;
 mod drawing;
 mod drop;
@@ -26,7 +26,7 @@ mod steps;
 mod stock;
 mod strength;
 mod tag;
-mod thumbs;
 mod three;
+mod thumbs;
 mod turner;
 mod typed;

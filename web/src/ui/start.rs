@@ -57,7 +57,9 @@ pub fn Start() -> impl IntoView {
 pub fn lasting(lasting: Lasting) -> &'static str {
     match lasting {
         Lasting::Unknown => "Plans are kept in this browser, on this machine only.",
-        Lasting::Promised => "Plans are kept in this browser, on this machine only, and it has promised not to clear them by itself.",
+        Lasting::Promised => {
+            "Plans are kept in this browser, on this machine only, and it has promised not to clear them by itself."
+        }
         Lasting::Refused => {
             "Plans are kept in this browser, on this machine only. It may clear them when the disk runs full: put all plans into one file now and then."
         }
@@ -78,9 +80,16 @@ fn Shelf() -> impl IntoView {
         spawn_local(async move {
             let (plans, asides) = keeper.everything().await;
             let today = address::date(crate::browser::js::now());
-            let name = files::file_name(&format!("turnleaf plans {}", today.split(',').next().unwrap_or("")), ".json");
+            let name = files::file_name(
+                &format!("turnleaf plans {}", today.split(',').next().unwrap_or("")),
+                ".json",
+            );
             match files::save(&name, "application/json", write_all(&plans, &asides).as_bytes()) {
-                Ok(()) => desk.tell(false, format!("All {} plans are in {name}. “Open a plan” reads it again.", plans.len()), None),
+                Ok(()) => desk.tell(
+                    false,
+                    format!("All {} plans are in {name}. “Open a plan” reads it again.", plans.len()),
+                    None,
+                ),
                 Err(sentence) => desk.tell(true, sentence, None),
             }
         });

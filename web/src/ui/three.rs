@@ -46,7 +46,8 @@ pub fn Three() -> impl IntoView {
         backroom::ask(Ask::Begin(answers.get_untracked()), move |answer| match answer {
             Answer::Begun(Ok(found)) => {
                 let Ok((plan, _)) = Plan::parse(found.plan.as_bytes()) else {
-                    let _ = search.try_set(Search::Failed("The plan that was found could not be read.".into()));
+                    let _ =
+                        search.try_set(Search::Failed("The plan that was found could not be read.".into()));
                     return;
                 };
                 store::remove(KEPT);
@@ -148,7 +149,9 @@ fn Box(answers: RwSignal<Answers>, which: &'static str, name: &'static str) -> i
     let text = move || answers.with(|now| now.text(which).to_string());
     let said = Memo::new(move |_| answers.with(|now| now.understood(which)));
     let under = move || match said.get() {
-        Ok(understood) if which == "seats" => (understood != text().trim()).then_some(understood).unwrap_or_default(),
+        Ok(understood) if which == "seats" => {
+            (understood != text().trim()).then_some(understood).unwrap_or_default()
+        }
         Ok(understood) => brief(&text(), &understood),
         Err(_) => "cannot be used".into(),
     };
