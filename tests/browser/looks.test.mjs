@@ -35,6 +35,25 @@ for (const width of [1440, 360]) {
       await desk.type("Closed diameter", "800 mm");
       await desk.page.locator(".troubles li").first().waitFor();
       assert.deepEqual(await violations(desk), [], "sizes at odds");
+      await desk.size("Closed diameter").fill("1200 mm");
+      await desk.size("Height").fill("740 mm");
+      await desk.page.locator(".sheet svg").first().waitFor();
+      await desk.page.getByRole("radio", { name: "in space" }).check();
+      await desk.page.getByRole("radio", { name: "chosen chapters" }).check();
+      await desk.page.getByRole("button", { name: "Add sheets of 5 × 5 ft" }).click();
+      await desk.page.getByLabel("or of your own size").fill("wide");
+      await desk.page.getByLabel("or of your own size").press("Enter");
+      await desk.page.getByRole("radio", { name: "small pages" }).check();
+      await desk.page.getByLabel("Look for").fill("panel");
+      await desk.page.locator(".this-hit").first().waitFor();
+      assert.deepEqual(await violations(desk), [], "in space, stock, chapters, small pages, words found");
+      await desk.page.getByRole("button", { name: "Take it to the bench" }).click();
+      await desk.page.locator(".shop-drawing svg").first().waitFor();
+      await desk.page.locator("[data-reading]").first().click();
+      assert.deepEqual(await violations(desk), [], "a part at the bench");
+      await desk.page.getByRole("radio", { name: "Steps" }).check();
+      await desk.page.locator(".step-done").waitFor();
+      assert.deepEqual(await violations(desk), [], "a step at the bench");
       await desk.close();
     });
   }

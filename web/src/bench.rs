@@ -7,7 +7,7 @@
 
 use crate::core::{
     Answers, Begun, Book, Built, Check, Glimpse, Limits, Mends, NoTable, Number, PageInfo, PageView, Plan,
-    StepView, Strength, begin, glimpse, limits,
+    ShopBook, ShopSheet, StepView, Strength, begin, glimpse, limits, shop, shop_sheets,
 };
 use crate::kept::first;
 use serde::{Deserialize, Serialize};
@@ -25,6 +25,10 @@ pub enum Ask {
     Thumbs(String, String, Vec<usize>),
     /// Some pages of that book for the printer.
     Print(String, String, Vec<usize>),
+    /// Parts and steps for the shop view, from a book that has sheets and steps.
+    Shop(String, String),
+    /// The sheets of one part of that book.
+    ShopSheets(String, String, String),
     /// Where words stand in that book.
     Find(String, String, String),
     /// That book as a file.
@@ -48,6 +52,8 @@ impl Ask {
             Ask::Pages(..) => "pages",
             Ask::Thumbs(..) => "thumbs",
             Ask::Print(..) => "print",
+            Ask::Shop(..) => "shop",
+            Ask::ShopSheets(..) => "shop-sheets",
             Ask::Find(..) => "find",
             Ask::Pdf(..) => "pdf",
             Ask::Mend(..) => "mend",
@@ -75,6 +81,10 @@ pub enum Answer {
     Pages(Vec<PageView>),
     /// To [`Ask::Thumbs`] and [`Ask::Print`].
     Drawings(Vec<String>),
+    /// To [`Ask::Shop`].
+    Shop(ShopBook),
+    /// To [`Ask::ShopSheets`].
+    ShopSheets(Vec<ShopSheet>),
     /// To [`Ask::Find`]: places of pages, and how often the words stand on each.
     Found(Vec<(usize, usize)>),
     /// To [`Ask::Pdf`]. The bytes cross beside the text of an answer, not inside it.
@@ -162,6 +172,16 @@ impl Bench {
             }
             Ask::Thumbs(plan, chapters, places) | Ask::Print(plan, chapters, places) => {
                 Answer::Drawings(self.book(&plan, &chapters)?.thumbs(&places))
+            }
+            Ask::Shop(plan, chapters) => {
+                self.book(&plan, &chapters)?;
+                match (&self.built, &self.book) {
+                    (Some((_, built)), Some((_, book))) => Answer::Shop(shop(built, book)),
+                    _ => return Err("The parts could not be listed.".into()),
+                }
+            }
+            Ask::ShopSheets(plan, chapters, part) => {
+                Answer::ShopSheets(shop_sheets(self.book(&plan, &chapters)?, &part))
             }
             Ask::Find(plan, chapters, words) => Answer::Found(self.book(&plan, &chapters)?.find(&words)),
             Ask::Pdf(plan, chapters) => Answer::Pdf(self.book(&plan, &chapters)?.pdf()?),
@@ -269,6 +289,29 @@ mod tests {
         // Six panels on top when closed; panels, leaves and star when open.
         assert_eq!((seen.closed.len(), seen.open.len()), (13, 13));
         assert!(seen.open_radius > 824.0 && seen.open_radius < 826.0, "1650 / 2: {}", seen.open_radius);
+    }
+
+    #[test]
+    fn the_shop_view_has_every_part_with_its_readings_and_every_step() {
+        let mut bench = Bench::default();
+        let Answer::Shop(found) = bench.answer(Ask::Shop(plan(), WHOLE.into())) else { panic!("no parts") };
+        let panel = found.parts.iter().find(|part| part.id == "panel").expect("there are panels");
+        assert_eq!((panel.count, found.parts.iter().filter(|part| part.id == "panel").count()), (6, 1));
+        let sheets = Ask::ShopSheets(plan(), WHOLE.into(), "panel-arm".into());
+        let Answer::ShopSheets(sheets) = bench.answer(sheets) else { panic!("no sheets") };
+        let readings: Vec<_> = sheets.iter().flat_map(|sheet| &sheet.readings).collect();
+        let width =
+            readings.iter().find(|one| one.id == "panel-arm/dim/width").expect("the width is read out");
+        assert!(width.said.contains("20") && width.what == "width", "{width:?}");
+        for sheet in &sheets {
+            assert!(
+                sheet.readings.iter().all(|one| sheet.drawing.contains(&format!("data-id=\"{}\"", one.id)))
+            );
+            assert!(!sheet.drawing.contains("title-block") && !sheet.drawing.contains(" style="));
+        }
+        let Answer::Built(built) = bench.answer(Ask::Build(plan())) else { panic!("not built") };
+        assert_eq!(found.steps.len(), built.steps.iter().filter(|step| step.number.is_some()).count());
+        assert!(found.steps.iter().any(|step| step.figure.is_some()));
     }
 
     #[test]

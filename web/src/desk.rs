@@ -13,6 +13,7 @@ use crate::kept::Work;
 use crate::place::Place;
 use crate::scene::Scene;
 use crate::shelf::Card;
+use crate::space::Solid;
 use crate::turning::hold;
 use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
@@ -60,12 +61,15 @@ pub struct Drawn {
     pub table: Shared<Table>,
     /// The plan view.
     pub scene: Shared<Scene>,
+    /// Its pieces in space.
+    pub solids: Shared<Vec<Solid>>,
 }
 
 impl Drawn {
     fn new(table: Table) -> Drawn {
         let scene = Scene::new(&table.pieces(), &table.places(0.0), &table.places(table.turn_degrees()));
-        Drawn { table: Shared::new(table), scene: Shared::new(scene) }
+        let solids = Shared::new(table.solids());
+        Drawn { table: Shared::new(table), scene: Shared::new(scene), solids }
     }
 }
 
@@ -163,6 +167,10 @@ pub struct Desk {
     pub share: RwSignal<f64>,
     /// Whether one looks through the top.
     pub inside: RwSignal<bool>,
+    /// Whether one looks at the table in space, not from above.
+    pub space: RwSignal<bool>,
+    /// Pieces lit, because they come close at the turn on show.
+    pub lit: RwSignal<Vec<String>>,
     /// Whether the turn plays by itself.
     pub playing: RwSignal<bool>,
     /// The plan as it can be used.
@@ -217,6 +225,8 @@ impl Desk {
             past,
             share: RwSignal::new(work.share),
             inside: RwSignal::new(false),
+            space: RwSignal::new(false),
+            lit: RwSignal::new(Vec::new()),
             playing: RwSignal::new(false),
             plan,
             chapters: Memo::new(move |_| form.with(|form| form.chapters().to_string())),

@@ -1,9 +1,8 @@
 //! The Turnleaf app.
 //!
 //! In: a page with nothing but a waiting line. Out: the app on it.
-//! Always true: plain logic (`bench`, `form`, `history`, `kept`, `leafing`, `links`, `passages`, `place`, `scene`, `shelf`, `sorted`, `steps`, `stock`, `turning`) is tested without a browser; only
+//! Always true: plain logic (`bench`, `form`, `history`, `kept`, `leafing`, `links`, `passages`, `picture`, `place`, `scene`, `shelf`, `sorted`, `space`, `steps`, `stock`, `ticks`, `turning`) is tested without a browser; only
 //! `browser`, `keeper` and `ui` touch one; only `core` knows the crates below.
-
 pub mod bench;
 pub mod browser;
 pub mod core;
@@ -15,11 +14,14 @@ pub mod kept;
 pub mod leafing;
 pub mod links;
 pub mod passages;
+pub mod picture;
 pub mod place;
 pub mod scene;
 pub mod shelf;
 pub mod sorted;
+pub mod space;
 pub mod steps;
 pub mod stock;
+pub mod ticks;
 pub mod turning;
 pub mod ui;

@@ -56,6 +56,7 @@ mod tests {
             room,
             margin: String::new(),
             at_turn: None,
+            pieces: Vec::new(),
         }
     }
 

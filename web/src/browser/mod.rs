@@ -6,6 +6,8 @@
 pub mod address;
 pub mod archive;
 pub mod backroom;
+pub mod bench_side;
+pub mod canvas;
 pub mod clock;
 #[cfg(target_arch = "wasm32")]
 mod db;

@@ -72,6 +72,26 @@ pub fn light_hit(hit: Option<(usize, usize)>) {
     }
 }
 
+/// Lights one dimension of the drawings at the bench, by its identifier; nothing for an empty one.
+pub fn light_reading(id: &str) {
+    for old in all(".shop-drawing .lit-reading") {
+        let _ = old.class_list().remove_1("lit-reading");
+    }
+    for place in all(".shop-drawing [data-id]") {
+        if !id.is_empty() && place.get_attribute("data-id").as_deref() == Some(id) {
+            let _ = place.class_list().add_1("lit-reading");
+            into_sight(&place);
+        }
+    }
+}
+
+/// Scrolls a room back to its top.
+pub fn to_top(room: &str) {
+    if let Some(room) = first(room) {
+        room.set_scroll_top(0);
+    }
+}
+
 /// The numbers in an attribute of those elements of a list that are in sight.
 pub fn in_sight(list: &Element, selector: &str, attribute: &str) -> Vec<usize> {
     let room = list.get_bounding_client_rect();
@@ -114,6 +134,30 @@ pub fn show_within(list: &str, element: &str) {
 /// The address of a drawing as a picture; it is given back when it is let go.
 pub fn picture(drawing: &str) -> ObjectUrl {
     ObjectUrl::from(Blob::new_with_options(drawing, Some("image/svg+xml")))
+}
+
+/// Listens to the page going dark or light, until it is let go.
+pub fn on_scheme(then: impl Fn() + 'static) -> impl Sized {
+    let query = web_sys::window().and_then(|w| w.match_media("(prefers-color-scheme: dark)").ok().flatten());
+    let heard = wasm_bindgen::closure::Closure::<dyn Fn()>::new(then);
+    if let Some(query) = &query {
+        query.set_onchange(Some(heard.as_ref().unchecked_ref()));
+    }
+    Listening(query, heard)
+}
+
+/// Ends the listening when it goes.
+struct Listening(
+    Option<web_sys::MediaQueryList>,
+    #[expect(dead_code, reason = "held so that it can be called")] wasm_bindgen::closure::Closure<dyn Fn()>,
+);
+
+impl Drop for Listening {
+    fn drop(&mut self) {
+        if let Some(query) = &self.0 {
+            query.set_onchange(None);
+        }
+    }
 }
 
 /// Opens the print dialog once what was put on the page is drawn.

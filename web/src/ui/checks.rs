@@ -78,11 +78,13 @@ fn One(check: Check) -> impl IntoView {
     let holds = check.holds;
     let mark = if holds { marks::holds().into_any() } else { marks::fails().into_any() };
     let text = check.text.clone();
+    let pieces = check.pieces.clone();
     let show = check.at_turn.map(|turn| {
         view! {
             <button type="button" class="plain" on:click=move |_| {
                 desk.playing.set(false);
                 desk.turn_to(turn);
+                desk.lit.set(pieces.clone());
             }>
                 {format!("show it at {turn:.0}°")}
                 // For those who hear the buttons one by one.

@@ -29,6 +29,7 @@ pub fn Drawing() -> impl IntoView {
         <h2>{name}</h2>
         <figure class="table-view" class:stale=stale>
             {move || match desk.drawn() {
+                Some(drawn) if desk.space.get() => view! { <super::space::Space drawn/> }.into_any(),
                 Some(drawn) => view! { <Plan drawn/> }.into_any(),
                 None => view! { <p class="lead">"There is no table to draw yet; the checks say why."</p> }.into_any(),
             }}
@@ -55,7 +56,9 @@ fn Plan(drawn: Drawn) -> impl IntoView {
         .map(|shape| {
             let index = shape.index;
             let place = move || places.with(|places| places.get(index).copied().unwrap_or(Movement::NONE).svg());
-            view! { <path class=shape.class.clone() data-piece=shape.id.clone() d=shape.path.clone() transform=place></path> }
+            let id = shape.id.clone();
+            let lit = move || desk.lit.with(|lit| lit.contains(&id));
+            view! { <path class=shape.class.clone() class:lit=lit data-piece=shape.id.clone() d=shape.path.clone() transform=place></path> }
         })
         .collect();
 

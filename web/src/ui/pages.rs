@@ -4,7 +4,7 @@
 //! Always true: a page shown is of the book whose contents stand beside it; while a newer book is made the last
 //! one stays on show, and it is said; a figure on a page leads back to the size or rule behind it.
 
-use super::{printing, seeking, thumbs};
+use super::{printing, seeking, shop, thumbs};
 use crate::bench::{Answer, Ask, Contents};
 use crate::browser::{backroom, page};
 use crate::core::{PageInfo, PageView, Sourced};
@@ -95,6 +95,7 @@ pub fn Pages() -> impl IntoView {
     view! {
         <h2>"The book"</h2>
         <p class="lead" role="status" data-say="book">{lead}</p>
+        <shop::Shop/>
         {move || {
             let remarks: Vec<_> = remarks().into_iter().map(|remark| view! { <li class="mild">{remark}</li> }).collect();
             let words = match remarks.len() {

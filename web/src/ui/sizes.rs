@@ -63,7 +63,10 @@ fn Saying(passage: &'static Passage) -> impl IntoView {
                 </For>
             </div>
             {move || touched.get().and_then(field).map(|field| view! {
-                <p class="help">{help(field)} " " <Reach id=field.id/></p>
+                <div class="help drawn">
+                    <super::glance::Glance id=field.id/>
+                    <p>{help(field)} " " <Reach id=field.id/></p>
+                </div>
             })}
         </section>
     }

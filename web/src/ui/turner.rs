@@ -48,6 +48,22 @@ pub fn Turner() -> impl IntoView {
         </div>
         <p class="turn-words" data-say="turn">{move || say.get()}</p>
         <div class="looks">
+            <span id="space-name">"Look at it"</span>
+            <fieldset class="either" aria-labelledby="space-name">
+                <label>
+                    <input type="radio" name="space" prop:checked=move || !desk.space.get() on:change=move |_| desk.space.set(false)/>
+                    "from above"
+                </label>
+                <label>
+                    <input type="radio" name="space" prop:checked=move || desk.space.get() on:change=move |_| desk.space.set(true)/>
+                    "in space"
+                </label>
+            </fieldset>
+            <Show when=move || desk.lit.with(|lit| !lit.is_empty())>
+                <button type="button" class="plain" on:click=move |_| desk.lit.set(Vec::new())>"Put the light out"</button>
+            </Show>
+        </div>
+        <div class="looks" class:unused=move || desk.space.get()>
             <span id="look-name">"Show"</span>
             <fieldset class="either" aria-labelledby="look-name">
                 <label>

@@ -1,0 +1,284 @@
+//! What the shop view shows: parts with the views of their sheets, and steps with their figures.
+//!
+//! In: a built table and the pages of its book. Out: plain values; drawings cut down to what is drawn.
+//! Always true: nothing is drawn anew: what is seen beside the saw is what the book prints, without frame, title block
+//! and notes; every dimension of a view has a reading, under the identifier it carries on the drawing.
+
+use super::{Book, Built, words_of};
+use serde::{Deserialize, Serialize};
+use turnleaf_page::{Anchor, Item, Page, Pt, Role, Step};
+use turnleaf_plan::BookOptions;
+use turnleaf_text::width;
+
+/// Air round a drawing, mm on paper.
+const AIR: f64 = 3.0;
+
+/// A part to cut.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct ShopPart {
+    /// Stable identifier.
+    pub id: String,
+    /// Name in the book's language.
+    pub name: String,
+    /// How many the table needs.
+    pub count: usize,
+    /// What its sheets say, in short: another one means other sizes.
+    pub print: String,
+}
+
+/// A step, in full.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct ShopStep {
+    /// Stable identifier.
+    pub id: String,
+    /// Number in the book.
+    pub number: usize,
+    /// Title.
+    pub title: String,
+    /// Paragraphs, then notes of the maker.
+    pub text: Vec<String>,
+    /// Settings of tools.
+    pub settings: Vec<String>,
+    /// Cautions.
+    pub cautions: Vec<String>,
+    /// Checks before going on.
+    pub checks: Vec<String>,
+    /// Pieces and hardware: name and count.
+    pub pieces: Vec<(String, usize)>,
+    /// Working time; may be empty.
+    pub time: String,
+    /// Its figure, where it has one.
+    pub figure: Option<String>,
+}
+
+/// Everything for the shop view but the sheets of parts.
+#[derive(Clone, Debug, PartialEq, Default, Serialize, Deserialize)]
+pub struct ShopBook {
+    /// Parts in the order of the book.
+    pub parts: Vec<ShopPart>,
+    /// Steps in the order of the book.
+    pub steps: Vec<ShopStep>,
+}
+
+/// A dimension or a mark read out.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Reading {
+    /// Identifier that it carries on the drawing.
+    pub id: String,
+    /// As printed.
+    pub said: String,
+    /// Which it is, in plain words.
+    pub what: String,
+}
+
+/// One sheet of a part.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct ShopSheet {
+    /// The drawing.
+    pub drawing: String,
+    /// Its dimensions and marks in reading order.
+    pub readings: Vec<Reading>,
+    /// Its notes.
+    pub notes: Vec<String>,
+}
+
+/// The part whose sheet a page is.
+fn part_of(page: &Page) -> Option<&str> {
+    let rest = page.id.strip_prefix("sheet/")?;
+    let part = rest.split('/').next()?;
+    (part != "assembly").then_some(part)
+}
+
+/// A short print of some words: FNV-1a, 64 bits (Fowler, Noll, Vo), which is enough to tell other sizes.
+fn print_of(words: &str) -> String {
+    let print = words.bytes().fold(0xcbf2_9ce4_8422_2325_u64, |print, byte| {
+        (print ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
+    });
+    format!("{print:016x}")
+}
+
+/// Parts and steps.
+pub fn shop(built: &Built, book: &Book) -> ShopBook {
+    let mut parts: Vec<ShopPart> = Vec::new();
+    for page in &book.document.pages {
+        let Some(id) = part_of(page) else { continue };
+        let mut said = Vec::new();
+        readings(&page.items, &mut said);
+        let said: String = said.iter().map(|r| format!("{} {}\n", r.id, r.said)).collect();
+        if let Some(known) = parts.iter_mut().find(|part| part.id == id) {
+            known.print = print_of(&(known.print.clone() + &said));
+            continue;
+        }
+        let Some(part) = built.0.assembly.part(id) else { continue };
+        parts.push(ShopPart {
+            id: id.into(),
+            name: page.title.clone(),
+            count: part.count,
+            print: print_of(&said),
+        });
+    }
+    let (steps, _) = built.0.steps(&BookOptions::of(&built.0.plan));
+    let steps = steps.into_iter().filter_map(|s| {
+        let figure = figure(book, &format!("figure/step/{}", s.id));
+        let pieces = s.pieces.into_iter().chain(s.hardware).map(|(_, name, count)| (name, count)).collect();
+        let text = s.text.into_iter().chain(s.notes).collect();
+        let (settings, cautions, checks) = (s.settings, s.cautions, s.checks);
+        Some(ShopStep {
+            id: s.id,
+            number: s.number?,
+            title: s.title,
+            text,
+            settings,
+            cautions,
+            checks,
+            pieces,
+            time: s.time,
+            figure,
+        })
+    });
+    ShopBook { parts, steps: steps.collect() }
+}
+
+/// The sheets of a part.
+pub fn sheets(book: &Book, part: &str) -> Vec<ShopSheet> {
+    let mine = book.document.pages.iter().filter(|page| part_of(page) == Some(part));
+    mine.map(|page| {
+        let (mut drawn, mut said, mut notes) = (Vec::new(), Vec::new(), Vec::new());
+        for item in &page.items {
+            match item {
+                Item::Group { id: Some(id), items, .. } if id.ends_with("/notes") => {
+                    paragraphs(items, &mut notes)
+                }
+                Item::Group { id: Some(id), .. } if is_furniture(id) => {}
+                Item::Mark { .. } | Item::Link { .. } => {}
+                other => drawn.push(other.clone()),
+            }
+        }
+        readings(&drawn, &mut said);
+        ShopSheet { drawing: cut_down(book, page, drawn).unwrap_or_default(), readings: said, notes }
+    })
+    .collect()
+}
+
+/// Frame, title block and check bar are for paper.
+fn is_furniture(id: &str) -> bool {
+    ["frame", "title-block", "check-bar"].contains(&id) || id.starts_with("stamp/")
+}
+
+/// Entries of a list, or everything in one.
+fn paragraphs(items: &[Item], out: &mut Vec<String>) {
+    for item in items {
+        let Item::Group { role, items, .. } = item else { continue };
+        if *role == Role::ListItem {
+            let mut words = String::new();
+            let body: Vec<Item> = items
+                .iter()
+                .filter(|i| !matches!(i, Item::Group { role: Role::Label, .. }))
+                .cloned()
+                .collect();
+            words_of(&body, &mut words);
+            out.push(words);
+        } else {
+            paragraphs(items, out);
+        }
+    }
+}
+
+/// Every dimension and every mark with words.
+fn readings(items: &[Item], out: &mut Vec<Reading>) {
+    for item in items {
+        let Item::Group { role, id, items, .. } = item else { continue };
+        let tail = |id: &str| {
+            let (_, tail) = id.split_once("/dim/").or_else(|| id.split_once("/mark/"))?;
+            Some(tail.replace(['/', '-'], " "))
+        };
+        match id {
+            Some(id) if *role == Role::Dimension || id.contains("/mark/") => {
+                let mut said = String::new();
+                words_of(items, &mut said);
+                if !said.trim().is_empty() {
+                    out.push(Reading {
+                        id: id.clone(),
+                        said: said.trim().into(),
+                        what: tail(id).unwrap_or_default(),
+                    });
+                }
+            }
+            _ => readings(items, out),
+        }
+    }
+}
+
+/// A figure of the book by its identifier.
+fn figure(book: &Book, id: &str) -> Option<String> {
+    fn find<'a>(items: &'a [Item], wanted: &str) -> Option<&'a Item> {
+        items.iter().find_map(|item| match item {
+            Item::Group { id: Some(id), .. } if id == wanted => Some(item),
+            Item::Group { items, .. } => find(items, wanted),
+            _ => None,
+        })
+    }
+    book.document.pages.iter().find_map(|page| {
+        let found = find(&page.items, id)?;
+        cut_down(book, page, vec![found.clone()])
+    })
+}
+
+/// The corners of what is drawn.
+fn bounds(items: &[Item], least: &mut Pt, most: &mut Pt) {
+    for item in items {
+        if let Item::Group { items, .. } = item {
+            bounds(items, least, most);
+            continue;
+        }
+        let mut take = |p: Pt| {
+            (least.x, least.y) = (least.x.min(p.x), least.y.min(p.y));
+            (most.x, most.y) = (most.x.max(p.x), most.y.max(p.y));
+        };
+        match item {
+            Item::Path { steps, .. } => {
+                for step in steps {
+                    match step {
+                        Step::Move(p) | Step::Line(p) => take(*p),
+                        Step::Cubic(a, b, c) => [*a, *b, *c].into_iter().for_each(&mut take),
+                        Step::Close => {}
+                    }
+                }
+            }
+            Item::Text(text) => {
+                let wide = width(&text.text, text.size, text.face);
+                let left = match text.anchor {
+                    Anchor::Start => 0.0,
+                    Anchor::Middle => -wide / 2.0,
+                    Anchor::End => -wide,
+                };
+                let turn = text.rotate.to_radians();
+                let (c, s) = (libm::cos(turn), libm::sin(turn));
+                for (along, up) in [(left, -0.3), (left + wide, -0.3), (left, 0.9), (left + wide, 0.9)] {
+                    let up = up * text.size;
+                    take(Pt { x: text.at.x + along * c - up * s, y: text.at.y - along * s - up * c });
+                }
+            }
+            Item::Picture { min, max, .. } => {
+                take(*min);
+                take(*max);
+            }
+            Item::Group { .. } | Item::Link { .. } | Item::Mark { .. } => {}
+        }
+    }
+}
+
+/// Some items of a page as a drawing no larger than they are.
+fn cut_down(book: &Book, page: &Page, items: Vec<Item>) -> Option<String> {
+    let (mut least, mut most) = (Pt { x: f64::MAX, y: f64::MAX }, Pt { x: f64::MIN, y: f64::MIN });
+    bounds(&items, &mut least, &mut most);
+    if least.x > most.x {
+        return None;
+    }
+    let svg = book.svg(&Page { items, ..page.clone() });
+    let (_, rest) = svg.split_once("viewBox=\"")?;
+    let (_, rest) = rest.split_once('"')?;
+    let (x, y, w, h) =
+        (least.x - AIR, least.y - AIR, most.x - least.x + 2.0 * AIR, most.y - least.y + 2.0 * AIR);
+    Some(format!("<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"{x:.2} {y:.2} {w:.2} {h:.2}\"{rest}"))
+}
