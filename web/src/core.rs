@@ -5,6 +5,7 @@
 
 mod finding;
 mod shop;
+mod solids;
 mod start;
 
 pub use shop::{Reading, ShopBook, ShopPart, ShopSheet, ShopStep, sheets as shop_sheets, shop};
@@ -19,7 +20,6 @@ pub use turnleaf_plan::planfile::{
 
 use crate::links::name_links;
 use crate::scene::Movement;
-use crate::space::{Prism, Solid, Stand, level, oriented};
 use crate::turning::Lift;
 use serde::{Deserialize, Serialize};
 use turnleaf_diag::Origin;
@@ -41,22 +41,6 @@ pub fn chapter_keys() -> impl Iterator<Item = &'static str> {
 pub fn read_chapters(choice: &str) -> Result<Vec<&'static str>, String> {
     let set = Chapters::read(choice)?;
     Ok(Chapter::ALL.into_iter().filter(|(_, part)| set.has(*part)).map(|(key, _)| key).collect())
-}
-
-/// How fine outlines are in space, mm: a third of a dot of the screen for a table as wide as its view.
-const COARSE: f64 = 0.7;
-/// Slices of a bar on edge.
-const SLICES: usize = 10;
-
-/// The stretches of a level line inside a ring.
-fn level_cut(ring: &[(f64, f64)], y: f64) -> Vec<(f64, f64)> {
-    let mut found: Vec<f64> = (0..ring.len())
-        .map(|i| (ring[i], ring[(i + 1) % ring.len()]))
-        .filter(|(a, b)| (a.1 >= y) != (b.1 >= y))
-        .map(|(a, b)| a.0 + (b.0 - a.0) * (y - a.1) / (b.1 - a.1))
-        .collect();
-    found.sort_by(f64::total_cmp);
-    found.chunks_exact(2).map(|pair| (pair[0], pair[1])).collect()
 }
 
 /// A piece as it is drawn: rings of points, mm, y up, in its part's own frame.
@@ -141,66 +125,6 @@ impl Table {
             }
         };
         self.0.pieces.iter().map(view).collect()
-    }
-
-    /// Every piece as a solid, in the order of [`Table::pieces`].
-    pub fn solids(&self) -> Vec<Solid> {
-        let (closed, open) = (self.stands(0.0), self.stands(self.turn_degrees()));
-        let turn = self.0.mechanism.turn();
-        let floor = self.0.mechanism.stack.base.bottom;
-        let solid = |(place, piece): (usize, &_)| {
-            let part = self.0.part_of(piece);
-            let level = level(&part.id, closed[place], open[place], turn, floor, part.thickness);
-            let lined = part.side.is_none();
-            let prism = |low: f64, high: f64, rings: Vec<Vec<(f64, f64)>>| Prism {
-                low,
-                high,
-                rings: oriented(rings),
-                lined,
-            };
-            let prisms = match &part.side {
-                // A bar on edge is a stack of slices, each as long as its side view is there.
-                Some(side) => {
-                    let (low, high) = part.outline.bounds();
-                    let side: Vec<(f64, f64)> =
-                        side.flatten(COARSE).into_iter().map(|p| (p.x, p.y)).collect();
-                    let slice = |k: usize| {
-                        let (from, to) = (k as f64 / SLICES as f64, (k + 1) as f64 / SLICES as f64);
-                        let at = part.thickness * (from + to) / 2.0;
-                        let bars = level_cut(&side, at);
-                        let bar = move |(a, b): (f64, f64)| {
-                            let ring = vec![(a, low.y), (b, low.y), (b, high.y), (a, high.y)];
-                            prism(part.thickness * from, part.thickness * to, vec![ring])
-                        };
-                        bars.into_iter().map(bar)
-                    };
-                    (0..SLICES).flat_map(slice).collect()
-                }
-                None => {
-                    let mut prisms = Vec::new();
-                    for layer in &part.layers {
-                        let rings = layer.region.rings();
-                        let rings =
-                            rings.map(|ring| ring.flatten(COARSE).into_iter().map(|p| (p.x, p.y)).collect());
-                        prisms.push(prism(layer.z0, layer.z1, rings.collect()));
-                    }
-                    prisms
-                }
-            };
-            Solid { id: piece.id.clone(), part: part.id.clone(), level, prisms }
-        };
-        self.0.pieces.iter().enumerate().map(solid).collect()
-    }
-
-    /// Where every piece is at a turn, and how high, degrees from closed.
-    pub fn stands(&self, degrees: f64) -> Vec<Stand> {
-        let turn = degrees.clamp(0.0, self.turn_degrees()).to_radians();
-        let stand = |piece: &_| {
-            let place = self.0.place(piece, turn);
-            let plan = Movement::new(place.pose.angle(), place.pose.offset.x, place.pose.offset.y);
-            Stand { plan, z: place.z }
-        };
-        self.0.pieces.iter().map(stand).collect()
     }
 
     /// Where every piece is at a turn, degrees from closed.

@@ -170,7 +170,8 @@ fn bars(from: (f64, f64), to: (f64, f64), tick: f64) -> String {
 
 fn plan(p: &Pieces, open: bool, through: bool, lit: &[&str], measure: &Measure) -> ([f64; 4], Vec<Shape>) {
     let stands = if open { p.open } else { p.closed };
-    let reach = p.scene.reach;
+    let across = if open { p.scene.open_radius } else { p.scene.closed_radius };
+    let reach = across;
     let mut shapes = Vec::new();
     for drawn in &p.scene.shapes {
         let Some(solid) = p.solids.get(drawn.index) else { continue };
@@ -191,7 +192,6 @@ fn plan(p: &Pieces, open: bool, through: bool, lit: &[&str], measure: &Measure) 
     }
     // What is lit lies over what one looks through.
     shapes.sort_by_key(|shape| shape.look == "lit" && through);
-    let across = if open { p.scene.open_radius } else { p.scene.closed_radius };
     match measure {
         Measure::None => {}
         Measure::Across => {
@@ -237,12 +237,11 @@ fn stack(p: &Pieces, lit: fn(&Solid) -> bool, whole: bool) -> ([f64; 4], Vec<Sha
             .map(|point| p.closed[i].plan.apply(*point))
             .map(|(x, y)| libm::hypot(x, y))
             .fold((f64::MAX, 0.0_f64), |(least, most), r| (least.min(r), most.max(r)));
-        // A ring round the middle without a hole begins in the middle.
-        let near = if solid.prisms.iter().all(|prism| prism.rings.len() == 1) && near > 0.8 * away {
-            0.0
-        } else {
-            near
-        };
+        // What covers the middle begins there.
+        let covers = solid.prisms.iter().any(|prism| {
+            prism.rings.iter().filter(|ring| round_middle(ring, &p.closed[i].plan)).count() % 2 == 1
+        });
+        let near = if covers { 0.0 } else { near };
         let (_, from, to) = reach[i];
         (low, high, far) = (low.min(from), high.max(to), far.max(away));
         let look = if lit(solid) { "lit" } else { "plain" };
@@ -255,6 +254,16 @@ fn stack(p: &Pieces, lit: fn(&Solid) -> bool, whole: bool) -> ([f64; 4], Vec<Sha
     }
     let air = 0.06 * far;
     ([-air, -high * tall - air, far * 1.16 + air, (high - low) * tall + 2.0 * air], shapes)
+}
+
+/// Whether a ring in its place runs round the middle of the table: a line from there crosses it an odd number of times.
+fn round_middle(ring: &[(f64, f64)], place: &Movement) -> bool {
+    let placed: Vec<(f64, f64)> = ring.iter().map(|point| place.apply(*point)).collect();
+    let crosses = |i: usize| {
+        let (a, b) = (placed[i], placed[(i + 1) % placed.len()]);
+        (a.1 > 0.0) != (b.1 > 0.0) && a.0 + (b.0 - a.0) * a.1 / (a.1 - b.1) > 0.0
+    };
+    (0..placed.len()).filter(|i| crosses(*i)).count() % 2 == 1
 }
 
 /// Tongue and groove as a sketch, 100 by 60.

@@ -1,0 +1,64 @@
+// Makes the pictures of README.md and GUIDE.md from the app as it is. Not a test.
+// In: the built site in dist/. Out: JPEG files in docs/, each below 150 kB. Run: node tests/browser/pictures.mjs
+import { mkdir, stat } from "node:fs/promises";
+import { join } from "node:path";
+import { Desk } from "./desk.mjs";
+import { launch, ROOT, serve } from "./site.mjs";
+
+const MOST = 150_000;
+const folder = join(ROOT, "docs");
+await mkdir(folder, { recursive: true });
+const [site, browser] = [await serve(), await launch()];
+
+/** Opens the first demo at a size of the window. */
+async function open(options) {
+  const desk = await Desk.open(browser, site, options);
+  await desk.openPath(join(ROOT, "demo/reading-room.json"));
+  await desk.verdict();
+  await desk.page.locator(".sheet svg").first().waitFor();
+  for (const close of await desk.page.locator(".notice button").all()) await close.click().catch(() => {});
+  return desk;
+}
+
+async function take(what, name) {
+  const path = join(folder, `${name}.jpg`);
+  for (const quality of [85, 70, 55, 40]) {
+    await what.screenshot({ path, type: "jpeg", quality, animations: "disabled" });
+    if ((await stat(path)).size < MOST) return console.log(`${name}.jpg ${(await stat(path)).size} bytes`);
+  }
+  throw new Error(`${name}.jpg stays above ${MOST} bytes`);
+}
+
+let desk = await open({ width: 1280, height: 860 });
+await desk.page.evaluate(() => window.scrollTo(0, 0));
+await take(desk.page, "desk");
+await desk.page.getByRole("radio", { name: "in space" }).check();
+await desk.slider.fill("100");
+await desk.page.waitForTimeout(300);
+await take(desk.page.locator(".stay"), "space");
+await desk.slider.press("End");
+await desk.page.getByRole("slider", { name: "Pull apart" }).fill("200");
+await desk.page.waitForTimeout(300);
+await take(desk.page.locator("canvas.space"), "apart");
+await take(desk.page.locator(".stock").first(), "stock");
+await desk.page.getByRole("radio", { name: "small pages" }).check();
+await desk.page.getByLabel("Page", { exact: true }).fill("32");
+await desk.page.keyboard.press("Enter");
+await desk.page.waitForTimeout(2500);
+await take(desk.page.locator("#book"), "book");
+await desk.close();
+
+desk = await open({ width: 360, height: 740 });
+await desk.page.getByRole("button", { name: "Take it to the bench" }).click();
+await desk.page.locator(".shop-drawing svg").first().waitFor();
+await desk.page.locator("[data-reading='panel/dim/radius/outer-arc']").first().click();
+await desk.page.getByRole("button", { name: "One more piece is cut" }).click();
+await desk.page.waitForTimeout(400);
+await take(desk.page, "bench-part");
+await desk.page.getByRole("radio", { name: "Steps" }).check();
+for (let i = 0; i < 14; i++) await desk.page.getByRole("button", { name: "Next", exact: true }).click();
+await desk.page.waitForTimeout(300);
+await take(desk.page, "bench-step");
+await desk.close();
+await browser.close();
+await site.close();
