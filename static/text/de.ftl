@@ -692,8 +692,6 @@ step-caution-finish = Lappen mit trocknendem Öl können sich selbst entzünden:
 assembly-title = Zusammenbauzeichnungen
 assembly-document = Zusammenbauzeichnung
 drawing-isometric = Tisch, geschlossen und offen
-drawing-isometric-closed = Tisch, geschlossen
-drawing-isometric-open = Tisch, offen
 drawing-isometric-closed-alt = Isometrische Ansicht des geschlossenen Tisches: eine runde Platte aus { $sectors } Segmenten auf ihrem Gestell.
 drawing-isometric-open-alt = Isometrische Ansicht des um { $turn } aufgedrehten Tisches: { $sectors } Segmente nach außen gefahren, dazwischen { $sectors } Blätter, in der Mitte der Stern.
 drawing-elevation = Draufsicht und Vorderansicht
@@ -766,8 +764,7 @@ glossary-term-21 = Beilage: ein dünnes Blättchen, das etwas höher legt.
 glossary-term-22 = Schräglauf: der Winkel, um den die Schieber aus der Mitte ihres Segments gedreht sind.
 glossary-term-23 = Errechnetes Maß: eines, das aus den gegebenen folgt und nicht gewählt wurde.
 index-sizes = Wo Maße stehen
-index-sizes-text = Jedes Maß mit seinem Wert und den Seiten, deren Tabellen und Zeichnungen es zeigen. Ein Zeichnungsmaß, das aus einem Maß folgt, zählt als solches.
-index-value = Wert
+index-sizes-text = Jedes Maß mit den Seiten, deren Tabellen und Zeichnungen es zeigen. Ein Zeichnungsmaß, das aus einem Maß folgt, zählt als solches.
 index-pages = Seiten
 
 ## Vorrichtungen

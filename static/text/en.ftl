@@ -430,8 +430,6 @@ step-caution-finish = Rags soaked in drying oil can catch fire by themselves: sp
 assembly-title = Assembly drawings
 assembly-document = Assembly drawing
 drawing-isometric = Table, closed and open
-drawing-isometric-closed = Table, closed
-drawing-isometric-open = Table, open
 drawing-isometric-closed-alt = Isometric view of the closed table: a round top of { $sectors } panels on its frame.
 drawing-isometric-open-alt = Isometric view of the table turned open by { $turn }: { $sectors } panels moved out, { $sectors } leaves between them and the star in the middle.
 drawing-elevation = Plan and front view
@@ -618,8 +616,7 @@ glossary-term-21 = Shim: a thin slip put under something to raise it.
 glossary-term-22 = Skew: the angle by which slides are turned from the middle line of their panel.
 glossary-term-23 = Solved size: a size that follows from the sizes given and was worked out, not chosen.
 index-sizes = Where sizes are printed
-index-sizes-text = Each size with its value and the pages whose tables and drawings show it. A dimension that follows from a size counts as showing it.
-index-value = Value
+index-sizes-text = Each size with the pages whose tables and drawings show it. A dimension that follows from a size counts as showing it.
 index-pages = Pages
 
 ## The change notice

@@ -115,12 +115,13 @@ fn pictures_are_printed() {
     let list = run("pdfimages", &["-list", &place]);
     let row: Vec<&str> = list.lines().nth(2).expect("an image").split_whitespace().collect();
     assert_eq!((row[2], row[3], row[4]), ("image", "60", "40"), "{list}");
-    let page = document.pages.iter().find(|p| p.id == "steps").expect("the chapter");
+    let page =
+        document.pages.iter().find(|p| page_svg(p, &b.numbers).contains("<image")).expect("a page with it");
     let svg = page_svg(page, &b.numbers);
     assert_eq!(svg.matches("<image").count(), 1);
     assert!(svg.contains("Red left, gap ") && !svg.contains("[="), "the caption is told with its value");
     // Its dots on the rasterised page: red on as much of the page as 150 dots an inch give, half of the picture.
-    let number = (document.pages.iter().position(|p| p.id == "steps").unwrap() + 1).to_string();
+    let number = (document.pages.iter().position(|p| p.id == page.id).unwrap() + 1).to_string();
     let picture = out("picture");
     run(
         "pdftoppm",

@@ -1,7 +1,8 @@
 //! The whole table, closed and open: isometric views, plan and front view with their overall sizes.
 //!
 //! In: a scene. Out: sheets.
-//! Always true: both states have one scale, of the preferred series (ISO 5455); axonometric views are
+//! Always true: both states have one scale, of the preferred series (ISO 5455) but for isometric views that would
+//! come out much smaller than their sheet, which are not to scale; axonometric views are
 //! isometric (ISO 5456-3); plan and front view stand as the projection sign says (ISO 5456-2) and share their
 //! middle line; every figure is measured from what is drawn.
 
@@ -55,6 +56,8 @@ const TITLE: f64 = 8.0;
 const SIDE: f64 = 3.0;
 /// From a leg to the dimension line of the free height beside it, mm: room for the figure.
 const KNEES: f64 = 7.0;
+/// Isometric views that could be drawn so many times larger leave the preferred scales.
+const LOOSE: f64 = 1.3;
 /// Space between views, mm.
 const GAP: f64 = 8.0;
 
@@ -67,7 +70,7 @@ fn states(scene: &Scene) -> [(&'static str, f64); 2] {
     [("closed", 0.0), ("open", scene.a.mechanism.turn())]
 }
 
-/// Isometric views closed and open: on one sheet, or on two if that doubles the scale.
+/// Isometric views closed and open, on one sheet.
 pub(crate) fn isometric_sheets(scene: &Scene, o: &AssemblyOptions) -> Vec<Drawing> {
     let st = style(o.sheet.paper);
     let landscape = orientation(o);
@@ -81,10 +84,16 @@ pub(crate) fn isometric_sheets(scene: &Scene, o: &AssemblyOptions) -> Vec<Drawin
     let one_down = largest(down, v(room.x, room.y - 2.0 * TITLE - GAP));
     let one_across = largest(across, v(room.x - GAP, room.y - TITLE));
     let f = |s: Option<Scale>| s.map_or(0.0, Scale::factor);
-    let most = v(sizes[0].x.max(sizes[1].x), sizes[0].y.max(sizes[1].y));
-    let two = largest(most, v(room.x, room.y - TITLE));
-    let one = if f(one_across) > f(one_down) { one_across } else { one_down };
     let beside = f(one_across) > f(one_down);
+    let one = if beside { one_across } else { one_down };
+    // As large as the sheet bears: a picture needs no scale, and should not be small for the sake of one.
+    let fit = |size: Vec2, room: Vec2| (room.x / size.x).min(room.y / size.y);
+    let free = fit(down, v(room.x, room.y - 2.0 * TITLE - GAP));
+    let free_across = fit(across, v(room.x - GAP, room.y - TITLE));
+    let (scale, text, beside) = match one {
+        Some(s) if s.factor() * LOOSE > free.max(free_across) => (s.factor(), s.text(), beside),
+        _ => (free.max(free_across), (o.say)("drawing-unscaled", &[]), free_across > free),
+    };
     let title = |key: &str| (o.say)(&format!("drawing-{key}"), &[]);
     let alt = |key: &str| {
         let (_, turn) = states(scene)[usize::from(key == "open")];
@@ -93,32 +102,14 @@ pub(crate) fn isometric_sheets(scene: &Scene, o: &AssemblyOptions) -> Vec<Drawin
             &[("sectors", scene.a.mechanism.sizes.sectors.to_string()), ("turn", degrees(turn, o))],
         )
     };
-    let draw = |key: &str, view: &View, scale: f64, at: Pt, titled: bool| {
+    let draw = |key: &str, view: &View, at: Pt| {
         let id = format!("isometric-{key}");
         let place = centred(view, scale, at);
         let pens = |style: &str| if style == "top" { st.wide } else { st.narrow * 1.4 };
         let mut items = strokes(view, &place, &id, st.narrow, &pens);
-        if titled {
-            items.push(label(pt(at.x, at.y - half(view, scale).y - 3.5), &title(key), &st));
-        }
+        items.push(label(pt(at.x, at.y - half(view, scale).y - 3.5), &title(key), &st));
         figure_group(&format!("figure/{id}"), alt(key), items)
     };
-    if f(two) >= 1.9 * f(one) && f(two) > 0.0 {
-        let scale = f(two);
-        let text = two.map(Scale::text).unwrap_or_default();
-        return views
-            .iter()
-            .map(|(key, view)| {
-                let at = pt((lo.x + hi.x) / 2.0, (lo.y + hi.y) / 2.0);
-                let id = if *key == "closed" { "isometric-closed" } else { "isometric-open" };
-                let title = (o.say)(&format!("drawing-{id}"), &[]);
-                let items = vec![draw(key, view, scale, at, false)];
-                Drawing { id, title, landscape, scale: text.clone(), items }
-            })
-            .collect();
-    }
-    let Some(chosen) = one else { return Vec::new() };
-    let scale = chosen.factor();
     let mut items = Vec::new();
     let middle = pt((lo.x + hi.x) / 2.0, (lo.y + hi.y) / 2.0);
     let h = [half(&views[0].1, scale), half(&views[1].1, scale)];
@@ -134,10 +125,10 @@ pub(crate) fn isometric_sheets(scene: &Scene, o: &AssemblyOptions) -> Vec<Drawin
         [pt(middle.x, y0), pt(middle.x, y0 + h[0].y + spare + GAP + TITLE + h[1].y)]
     };
     for ((key, view), at) in views.iter().zip(centres) {
-        items.push(draw(key, view, scale, at, true));
+        items.push(draw(key, view, at));
     }
     let title = (o.say)("drawing-isometric", &[]);
-    vec![Drawing { id: "isometric", title, landscape, scale: chosen.text(), items }]
+    vec![Drawing { id: "isometric", title, landscape, scale: text, items }]
 }
 
 fn degrees(turn: f64, o: &AssemblyOptions) -> String {

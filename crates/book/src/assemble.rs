@@ -2,7 +2,8 @@
 //!
 //! In: input and options. Out: the document.
 //! Always true: chapters are composed until every printed page number is right (twice, seldom three
-//! times); page labels are the numbers printed at the foot; chapters are numbered in their order, without gaps.
+//! times); page labels are the numbers printed at the foot; chapters are numbered in their order, without gaps; a
+//! chapter of text begins on the last page of the one before it where enough room is left.
 
 use crate::changed;
 use crate::chapters::{
@@ -49,8 +50,8 @@ enum Make {
 
 /// The chapters in their order; what has no key is in every book.
 const ORDER: &[(Option<Part>, Make)] = &[
-    (None, Make::Again(ready::chapter)),
     (None, Make::Once(|cx, number, _| ready::print_check(cx, number))),
+    (None, Make::Again(ready::chapter)),
     (Some(Part::Table), Make::Once(overview::chapter)),
     (Some(Part::Motion), Make::Once(motion::chapter)),
     (Some(Part::Sizes), Make::Once(sizes::chapter)),
@@ -89,12 +90,22 @@ impl Body {
         self.each(&mut |_| n += 1);
         n
     }
+    /// Whether the first page is the last one of the chapter before.
+    fn shared(&self) -> bool {
+        matches!(self, Body::Text(c) if c.shared)
+    }
+    /// Where the next chapter may begin on the last page.
+    fn end(&self) -> Option<f64> {
+        if let Body::Text(c) = self { Some(c.end) } else { None }
+    }
 }
 
 struct Slot {
     number: usize,
     make: Make,
     body: Body,
+    /// Where the chapter before it ended when it was composed.
+    start: Option<f64>,
 }
 
 struct Book {
@@ -112,6 +123,7 @@ impl Book {
             see(&draft.items, page);
         }
         for slot in &self.slots[..slots] {
+            page -= usize::from(slot.body.shared());
             slot.body.each(&mut |items| {
                 page += 1;
                 see(items, page);
@@ -131,7 +143,12 @@ impl Book {
     /// The number of a slot's first page.
     fn first_of(&self, slot: usize) -> usize {
         let front = self.cover.pages.len() + self.contents.pages.len();
-        1 + front + self.slots[..slot].iter().map(|s| s.body.pages()).sum::<usize>()
+        let pages = |s: &Slot| s.body.pages() - usize::from(s.body.shared());
+        1 + front + self.slots[..slot].iter().map(pages).sum::<usize>()
+    }
+    /// Where a slot's chapter may begin on the page of the one before it.
+    fn start_of(&self, slot: usize) -> Option<f64> {
+        slot.checked_sub(1).and_then(|i| self.slots[i].body.end())
     }
 }
 
@@ -146,28 +163,28 @@ pub(crate) fn compose(input: &BookInput, options: &BookOptions) -> (Document, Ve
     // Their number and titles do not depend on the page they begin on.
     let (drawings, misfits) = if has(Part::Assembly) { assembly::drawings(&cx) } else { Default::default() };
     let building = has(Part::Steps).then(|| steps::Steps::new(&cx));
-    let step_chapter =
-        |number: usize, refs: &Refs| building.as_ref().map(|b| steps::chapter(&cx, number, refs, b));
-    let slots = chosen
-        .enumerate()
-        .filter_map(|(i, (_, make))| {
-            let number = i + 1;
-            let body = match make {
-                Make::Once(f) | Make::Again(f) => Body::Text(f(&cx, number, &refs)),
-                Make::Assembly => Body::Assembly(assembly::pages(&cx, &drawings, 1)),
-                Make::Sheets => Body::Sheets(Vec::new()),
-                Make::Steps => Body::Text(step_chapter(number, &refs)?),
-                Make::Templates => Body::Templates(templates::templates(&cx, 1).0),
-                Make::Index => Body::Text(index::chapter(&cx, number, &refs, &index::Found::default())),
-            };
-            Some(Slot { number, make: *make, body })
-        })
-        .collect();
     let mut book = Book {
         cover: cover::chapter(&cx, &closed, &open, &refs),
         contents: contents::chapter(&cx, &[], &refs),
-        slots,
+        slots: Vec::new(),
     };
+    for (i, (_, make)) in chosen.enumerate() {
+        let number = i + 1;
+        let start = book.start_of(i);
+        cx.start.set(start);
+        let body = match make {
+            Make::Once(f) | Make::Again(f) => Body::Text(f(&cx, number, &refs)),
+            Make::Assembly => Body::Assembly(assembly::pages(&cx, &drawings, 1)),
+            Make::Sheets => Body::Sheets(Vec::new()),
+            Make::Steps => match &building {
+                Some(b) => Body::Text(steps::chapter(&cx, number, &refs, b)),
+                None => continue,
+            },
+            Make::Templates => Body::Templates(templates::templates(&cx, 1).0),
+            Make::Index => Body::Text(index::chapter(&cx, number, &refs, &index::Found::default())),
+        };
+        book.slots.push(Slot { number, make: *make, body, start });
+    }
     // A first guess of the contents, so that the sheets' numbers are right at once.
     book.contents = contents::chapter(&cx, &entries(&cx, &book), &refs);
     let mut firsts = vec![0; book.slots.len()];
@@ -204,20 +221,24 @@ pub(crate) fn compose(input: &BookInput, options: &BookOptions) -> (Document, Ve
         book.contents = contents::chapter(&cx, &entries(&cx, &book), &refs);
         for i in 0..book.slots.len() {
             let number = book.slots[i].number;
-            match book.slots[i].make {
-                Make::Again(f) => book.slots[i].body = Body::Text(f(&cx, number, &refs)),
-                Make::Steps => {
-                    if let Some(chapter) = step_chapter(number, &refs) {
-                        book.slots[i].body = Body::Text(chapter);
-                    }
-                }
+            let start = book.start_of(i);
+            cx.start.set(start);
+            let body = match book.slots[i].make {
+                Make::Again(f) => f(&cx, number, &refs),
+                Make::Once(f) if book.slots[i].start != start => f(&cx, number, &refs),
+                Make::Steps => match &building {
+                    Some(b) => steps::chapter(&cx, number, &refs, b),
+                    None => continue,
+                },
                 Make::Index => {
                     let mut found = index::Found::default();
                     book.each(i, &mut |items, page| found.note(items, page));
-                    book.slots[i].body = Body::Text(index::chapter(&cx, number, &refs, &found));
+                    index::chapter(&cx, number, &refs, &found)
                 }
-                _ => {}
-            }
+                _ => continue,
+            };
+            book.slots[i].body = Body::Text(body);
+            book.slots[i].start = start;
         }
     }
     said.extend(misfits);
@@ -298,6 +319,20 @@ fn imprint(page: &mut Page, text: &str) {
     page.items.push(stamp("imprint", vec![furniture(vec![line])]));
 }
 
+/// Puts the first page of every chapter that begins on another's page onto that page.
+fn share(slots: &mut [Slot]) {
+    for i in (1..slots.len()).rev() {
+        let (before, after) = slots.split_at_mut(i);
+        if let (Some(Slot { body: Body::Text(a), .. }), Some(Slot { body: Body::Text(b), .. })) =
+            (before.last_mut(), after.first_mut())
+            && b.shared
+            && let Some(last) = a.pages.last_mut()
+        {
+            last.items.append(&mut b.pages.remove(0).items);
+        }
+    }
+}
+
 fn finish(cx: &Cx, book: Book, mut said: Vec<Diagnostic>) -> (Document, Vec<Diagnostic>) {
     let mut bookmarks = vec![
         Bookmark { title: cx.t("cover"), target: "cover".into(), children: Vec::new() },
@@ -311,10 +346,15 @@ fn finish(cx: &Cx, book: Book, mut said: Vec<Diagnostic>) -> (Document, Vec<Diag
     let g = &cx.grid;
     let marks = Marks::of(cx.input.plan);
     let mut pages: Vec<Page> = Vec::new();
+    let mut slots = book.slots;
+    share(&mut slots);
     let text_pages = |chapter: Chapter, pages: &mut Vec<Page>, said: &mut Vec<Diagnostic>| {
         said.extend(chapter.said);
+        let skipped = usize::from(chapter.shared);
         for (i, Draft { items }) in chapter.pages.into_iter().enumerate() {
             let number = pages.len() + 1;
+            // A page that begins with another chapter goes by that one's name.
+            let i = i + skipped;
             let id = if i == 0 { chapter.id.clone() } else { format!("{}/{}", chapter.id, i + 1) };
             let mut page = Page {
                 width: g.page_width,
@@ -336,7 +376,7 @@ fn finish(cx: &Cx, book: Book, mut said: Vec<Diagnostic>) -> (Document, Vec<Diag
     };
     text_pages(book.cover, &mut pages, &mut said);
     text_pages(book.contents, &mut pages, &mut said);
-    for slot in book.slots {
+    for slot in slots {
         let drawn: Vec<Page> = match slot.body {
             Body::Text(chapter) => {
                 text_pages(chapter, &mut pages, &mut said);

@@ -3,6 +3,7 @@
 //! In: the book's input and options. Out: words, numbers and names as this book prints them.
 //! Always true: a value that is no number prints as a dash and is reported once at the end.
 
+use crate::flow::Flow;
 use crate::grid::Grid;
 use crate::say::Say;
 use crate::words::Words;
@@ -52,6 +53,8 @@ pub struct Cx<'a> {
     pub grid: Grid,
     /// How many values were no numbers.
     pub dashes: Cell<usize>,
+    /// Where the next chapter begins on the page of the chapter before it, mm; on a page of its own when none.
+    pub start: Cell<Option<f64>>,
     /// Gaps that can pinch a finger, once they were asked for.
     pinches: OnceCell<Vec<Pinch>>,
 }
@@ -67,8 +70,13 @@ impl<'a> Cx<'a> {
             say: Say::new(&options.print, options.language.decimal_sign()),
             grid: Grid::new(options.paper),
             dashes: Cell::new(0),
+            start: Cell::new(None),
             pinches: OnceCell::new(),
         }
+    }
+    /// Begins a numbered chapter where [`Cx::start`] says.
+    pub fn flow(&self, number: usize, id: &str, title: &str) -> Flow<'_> {
+        Flow::starting(&self.grid, number, id, title, self.start.take())
     }
     /// Gaps that can pinch a finger; looked for once, however often the chapter is set.
     pub fn pinches(&self) -> &[Pinch] {

@@ -76,10 +76,19 @@ pub struct Flow<'g> {
     keep: f64,
     /// Nothing but the title stands on the page yet.
     fresh: bool,
+    /// The first page is the last one of the chapter before, and nothing but the title stands on it yet, or more.
+    shared: bool,
     paragraphs: usize,
     tables: usize,
     figures: usize,
 }
+
+/// Space between the columns of a table in two, mm.
+const TWINS: f64 = 8.0;
+/// Space above the title of a chapter that begins on the page of another, mm.
+const APART: f64 = 12.0;
+/// What such a chapter needs below that space for its title and enough of what follows it, mm.
+const OPENING: f64 = 48.0;
 
 /// The setting of running text.
 pub fn body() -> Setting {
@@ -94,6 +103,11 @@ pub fn small() -> Setting {
 impl<'g> Flow<'g> {
     /// A chapter: number, identifier (also the name of its mark) and title.
     pub fn new(grid: &'g Grid, number: usize, id: &str, title: &str) -> Flow<'g> {
+        Flow::starting(grid, number, id, title, None)
+    }
+    /// A chapter that begins below where the one before it ends, if there is room enough.
+    pub fn starting(grid: &'g Grid, number: usize, id: &str, title: &str, end: Option<f64>) -> Flow<'g> {
+        let top = end.map(|y| y + APART).filter(|y| y + OPENING < grid.bottom);
         let mut flow = Flow {
             grid,
             id: id.to_string(),
@@ -107,20 +121,22 @@ impl<'g> Flow<'g> {
             head: None,
             keep: 0.0,
             fresh: true,
+            shared: top.is_some(),
             paragraphs: 0,
             tables: 0,
             figures: 0,
         };
-        flow.title(title);
+        flow.title(top.unwrap_or(grid.top));
         flow
     }
-    fn title(&mut self, title: &str) {
+    fn title(&mut self, at: f64) {
         let g = self.grid;
+        let title = self.title.clone();
         let setting = Setting::new(TITLE).leading(TITLE * 1.22);
         let lines = paragraph(&[Span::new(title).bold()], g.main_width(), setting);
-        let top = g.top + 3.0;
-        let mut items = vec![Item::Mark { at: pt(g.left, g.top - 6.0), name: self.id.clone() }];
-        items.push(furniture(vec![level(g.left, g.right_x(), g.top, rule(THICK))]));
+        let top = at + 3.0;
+        let mut items = vec![Item::Mark { at: pt(g.left, at - 6.0), name: self.id.clone() }];
+        items.push(furniture(vec![level(g.left, g.right_x(), at, rule(THICK))]));
         let mut words = lines.place(0..lines.len(), g.main_x(), top);
         if self.number > 0 {
             let at = pt(g.left, top + setting.rise());
@@ -142,12 +158,22 @@ impl<'g> Flow<'g> {
     pub fn grid(&self) -> &'g Grid {
         self.grid
     }
-    /// Goes on at the top of a new page.
+    /// Goes on at the top of a new page; a title with nothing below it comes along.
     pub fn new_page(&mut self) {
+        if self.fresh && self.shared {
+            self.shared = false;
+            self.pages = vec![Draft::default()];
+            self.title(self.grid.top);
+            return;
+        }
         self.pages.push(Draft::default());
         self.y = self.grid.top;
         self.side_bottom = self.y;
         self.fresh = true;
+    }
+    /// Whether a new page would have more room than this one.
+    fn may_turn(&self) -> bool {
+        !self.fresh || self.shared
     }
     /// Room left on the page.
     pub fn room(&self) -> f64 {
@@ -156,7 +182,7 @@ impl<'g> Flow<'g> {
     /// A new page unless so much room is left.
     pub fn need(&mut self, height: f64) {
         let head = if self.head.is_some() { SECTION } else { 0.0 };
-        if self.y.max(self.side_bottom) + head + height > self.grid.bottom + 0.01 && !self.fresh {
+        if self.y.max(self.side_bottom) + head + height > self.grid.bottom + 0.01 && self.may_turn() {
             self.new_page();
         }
     }
@@ -193,7 +219,7 @@ impl<'g> Flow<'g> {
         let least = least + core::mem::take(&mut self.keep);
         let lead = if head.is_some() && !self.fresh { SECTION } else { 0.0 };
         let from = if head.is_some() || wide { self.y.max(self.side_bottom) } else { self.y };
-        if from + lead + least > self.grid.bottom + 0.01 && !self.fresh {
+        if from + lead + least > self.grid.bottom + 0.01 && self.may_turn() {
             self.new_page();
         } else {
             self.y = from;
@@ -356,6 +382,45 @@ impl<'g> Flow<'g> {
         }
         self.y += BLOCK + 2.0;
     }
+    /// A long table of short rows in two columns side by side, read down the left one first.
+    pub fn twin_table(&mut self, table: Table) {
+        let width = (self.grid.width() - TWINS) / 2.0;
+        let set: SetTable = table.set(width, self.grid.height());
+        if set.len() == 0 {
+            return;
+        }
+        self.tables += 1;
+        self.begin(set.height(0..3.min(set.len())).min(self.grid.height()), true);
+        let xs = [self.grid.left, self.grid.left + width + TWINS];
+        let mut from = 0;
+        while from < set.len() {
+            let mut takes = [0; 2];
+            takes[0] = set.fit(from, self.room());
+            if takes[0] == 0 {
+                self.new_page();
+                self.fresh = false;
+                takes[0] = set.fit(from, self.room()).max(1);
+            }
+            takes[1] = set.fit(from + takes[0], self.room());
+            if from + takes[0] + takes[1] == set.len() {
+                // The last page: columns of like height.
+                let all = takes[0] + takes[1];
+                let even = |a: usize| set.height(from..from + a) >= set.height(from + a..from + all);
+                takes[0] =
+                    (1..takes[0]).find(|a| even(*a) && set.fit(from, self.room()) >= *a).unwrap_or(takes[0]);
+                takes[1] = all - takes[0];
+            }
+            let mut tall = 0.0f64;
+            for (x, take) in xs.into_iter().zip(takes).filter(|t| t.1 > 0) {
+                let item = set.place(from..from + take, x, self.y);
+                tall = tall.max(set.height(from..from + take));
+                self.page().items.push(item);
+                from += take;
+            }
+            self.y += tall;
+        }
+        self.y += BLOCK + 2.0;
+    }
     /// The number of the next figure.
     fn caption(&mut self, text: &str, label: &str) -> [Span; 2] {
         self.figures += 1;
@@ -425,6 +490,9 @@ impl<'g> Flow<'g> {
     /// Finished pages.
     pub fn finish(self) -> Chapter {
         Chapter {
+            shared: self.shared,
+            // Every block leaves the space after it below.
+            end: (self.y - BLOCK).max(self.side_bottom),
             id: self.id,
             title: self.title,
             number: self.number,
@@ -445,6 +513,10 @@ pub struct Chapter {
     pub number: usize,
     /// Pages.
     pub pages: Vec<Draft>,
+    /// Whether its first page is the last one of the chapter before it.
+    pub shared: bool,
+    /// Where it ends on its last page, mm.
+    pub end: f64,
     /// Sections as bookmarks.
     pub sections: Vec<Bookmark>,
     /// What did not fit.

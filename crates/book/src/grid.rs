@@ -15,7 +15,7 @@ use turnleaf_page::{Colour, Paper, Stroke};
 /// Running text, mm: 9.9 pt. Smaller is hard to read at a bench, larger makes lines of too few words.
 pub const BODY: f64 = 3.5;
 /// Distance of baselines of running text.
-pub const LEADING: f64 = 5.0;
+pub const LEADING: f64 = 4.8;
 /// Tables and captions: 9.1 pt.
 pub const SMALL: f64 = 3.2;
 /// Words inside figures: 8.5 pt.
@@ -23,9 +23,9 @@ pub const TINY: f64 = 3.0;
 /// Chapter titles.
 pub const TITLE: f64 = 8.0;
 /// Space between blocks.
-pub const BLOCK: f64 = 3.0;
+pub const BLOCK: f64 = 2.8;
 /// Space before a section.
-pub const SECTION: f64 = 7.5;
+pub const SECTION: f64 = 6.8;
 
 /// A thick rule: opens chapters.
 pub const THICK: f64 = 0.7;
@@ -60,7 +60,7 @@ pub struct Grid {
     pub page_width: f64,
     /// Page height.
     pub page_height: f64,
-    /// Left margin: wide enough for punched holes.
+    /// Left margin: wide enough for punched holes, and that of the drawings' frames (ISO 5457).
     pub left: f64,
     /// Right margin.
     pub right: f64,
@@ -86,12 +86,12 @@ impl Grid {
             paper,
             page_width,
             page_height,
-            left: 25.0,
-            right: 18.0,
-            top: 24.0,
-            bottom: page_height - 24.0,
-            side: 40.0,
-            gutter: 6.0,
+            left: 20.0,
+            right: 15.0,
+            top: 21.0,
+            bottom: page_height - 21.0,
+            side: 39.0,
+            gutter: 5.0,
         }
     }
     /// Width between the margins.

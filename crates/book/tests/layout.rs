@@ -32,7 +32,7 @@ fn check_page(name: &str, page: &Page) {
     });
     for ((low, high), text) in &boxes {
         let inside =
-            low.x >= 24.9 && high.x <= page.width - 17.9 && low.y >= 15.0 && high.y <= page.height - 12.0;
+            low.x >= 19.9 && high.x <= page.width - 14.9 && low.y >= 15.0 && high.y <= page.height - 12.0;
         assert!(
             inside,
             "{name}, page {}: “{text}” stands outside the margins ({low:?} to {high:?})",

@@ -213,11 +213,15 @@ pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -
     let round = d.frame.fold != 1;
     let rooms = [false, true].map(|l| area(&Border::new(o.paper, l), revisions.as_ref()));
     let narrow = rooms[0].width().min(rooms[1].width());
-    let mut tables = table::holes(d, figures, usize::MAX, narrow);
-    tables.extend(table::ways(d, figures, usize::MAX));
-    tables.extend(table::edges(d, figures));
-    let with = |sections: &[Block]| tables.iter().chain(sections).cloned().collect::<Vec<_>>();
-    let tables: Vec<Vec<Block>> = core::iter::once(&sections).chain(&small).map(|s| with(s)).collect();
+    let mut rest = table::ways(d, figures, usize::MAX);
+    rest.extend(table::edges(d, figures));
+    let holes = [Some(table::holes(d, figures, usize::MAX, narrow)), table::low_holes(d, figures, narrow)];
+    let mut tables: Vec<Vec<Block>> = Vec::new();
+    for sections in core::iter::once(&sections).chain(&small) {
+        for holes in holes.iter().flatten() {
+            tables.push(holes.iter().chain(&rest).chain(sections).cloned().collect());
+        }
+    }
     let general = o.general.map(|half| turnleaf_dimension::printed::general(half, &o.wording()));
     let mut written = Written { part, d, figures, general, wording: o.wording(), done: Vec::new() };
     let first_angle = o.projection == Projection::First;
@@ -271,7 +275,7 @@ pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -
 /// The best layout found so far, and what every attempt needs.
 struct Search<'a> {
     rooms: &'a [Area; 2],
-    /// Tables and sections, the sections at their own scale first.
+    /// Tables and sections: the sections at their own scale first, for each scale the usual tables before low ones.
     tables: &'a [Vec<Block>],
     o: &'a SheetOptions,
     figures: &'a [Figure],
@@ -357,7 +361,7 @@ fn attempts(paper: Paper) -> Vec<Attempt> {
     for two in [false, true] {
         for turned in [false, true] {
             for beside in [false, true] {
-                for notes in [82.0, 70.0, 110.0, 1000.0] {
+                for notes in [82.0, 70.0, 96.0, 110.0, 1000.0] {
                     if !(beside && notes > 100.0) {
                         out.push(Attempt { landscape: turned == small, turned, two, beside, notes });
                     }

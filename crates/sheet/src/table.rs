@@ -188,6 +188,24 @@ fn plain(text: &str) -> Vec<Atom> {
     text.split_whitespace().map(|w| vec![(w.to_string(), None)]).collect()
 }
 
+/// How much wider than usual the columns of a low table may be.
+const LOW: f64 = 1.7;
+
+/// The same in wider columns, so that fewer cells take several lines; nothing where that makes them no lower.
+pub fn low_holes(d: &Drawing, figures: &[Figure], room: f64) -> Option<Vec<Block>> {
+    let usual = holes(d, figures, usize::MAX, room);
+    let mut wide = LOW;
+    while wide > 1.0 {
+        let blocks = holes_within(d, figures, usize::MAX, wide);
+        if blocks.iter().all(|b| b.width <= room) {
+            let lower = blocks.iter().zip(&usual).any(|(a, b)| a.height < b.height - 0.1);
+            return lower.then_some(blocks);
+        }
+        wide -= 0.1;
+    }
+    None
+}
+
 /// Tables of holes, slots and recesses: one block for every `limit` rows, no wider than `room` mm where narrower
 /// columns can do it.
 pub fn holes(d: &Drawing, figures: &[Figure], limit: usize, room: f64) -> Vec<Block> {

@@ -5,7 +5,7 @@
 //! solved laws), so that another size of table gives another number.
 
 use crate::cx::{Cx, Refs};
-use crate::flow::{Chapter, Flow};
+use crate::flow::Chapter;
 use crate::grid::TINY;
 use turnleaf_geom::trig;
 use turnleaf_mechanism::Mechanism;
@@ -88,7 +88,7 @@ fn values(cx: &Cx) -> Vec<(&'static str, String)> {
 pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
     let cam = cx.mechanism().cam().is_some();
     let values = values(cx);
-    let mut f = Flow::new(&cx.grid, number, "adjusting", &cx.t("adjusting-title"));
+    let mut f = cx.flow(number, "adjusting", &cx.t("adjusting-title"));
     f.section(&cx.t("adjusting-rules"), "adjusting/rules");
     for text in cx.words.list("adjusting-rule", &values) {
         f.para(text);

@@ -19,13 +19,17 @@ pub struct Entry {
 }
 
 /// Height of a chapter's line, mm.
-const CHAPTER: f64 = 5.6;
+const CHAPTER: f64 = 5.1;
 /// Height of a section's line, mm.
-const LINE: f64 = 4.2;
+const LINE: f64 = 4.0;
 /// Space between chapters, mm.
-const SPACE: f64 = 1.2;
-/// Chapters with more sections than this set them in two columns, then in three.
-const COLUMNS: [usize; 2] = [2, 14];
+const SPACE: f64 = 0.6;
+/// Chapters with more sections than this set them in two columns, then in three, then in four.
+const COLUMNS: [usize; 3] = [1, 2, 14];
+/// Width of the chapters' numbers, mm.
+const NUMBERS: f64 = 12.0;
+/// Space between columns, mm.
+const GUTTER: f64 = 6.0;
 
 /// A line: title at the left, page number at the right.
 fn entry(refs: &Refs, b: &Bookmark, x: f64, base: f64, width: f64, bold: bool) -> Item {
@@ -49,17 +53,17 @@ fn entry(refs: &Refs, b: &Bookmark, x: f64, base: f64, width: f64, bold: bool) -
 pub fn chapter(cx: &Cx, entries: &[Entry], refs: &Refs) -> Chapter {
     let mut f = Flow::new(&cx.grid, 0, "contents", &cx.t("contents-title"));
     let g = &cx.grid;
-    let (x, width) = (g.main_x(), g.main_width());
+    let (x, width) = (g.left + NUMBERS, g.width() - NUMBERS);
     for e in entries {
         let children = &e.mark.children;
         let columns = 1 + COLUMNS.iter().filter(|most| children.len() > **most).count();
-        let column = (width - 8.0 * (columns - 1) as f64) / columns as f64;
+        let column = (width - GUTTER * (columns - 1) as f64) / columns as f64;
         let lines: Vec<&[Bookmark]> = children.chunks(columns).collect();
         let first = lines.first().copied().unwrap_or_default();
         let set = |row: &[Bookmark], base: f64| -> Vec<Item> {
             row.iter()
                 .enumerate()
-                .map(|(i, b)| entry(refs, b, x + (column + 8.0) * i as f64, base, column, false))
+                .map(|(i, b)| entry(refs, b, x + (column + GUTTER) * i as f64, base, column, false))
                 .collect()
         };
         let rest = if first.is_empty() { 0.0 } else { LINE };

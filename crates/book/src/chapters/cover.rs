@@ -143,6 +143,8 @@ pub fn chapter(cx: &Cx, closed: &View, open: &View, refs: &Refs) -> Chapter {
         title: cx.t("cover"),
         number: 0,
         pages: vec![Draft { items }],
+        shared: false,
+        end: g.bottom,
         sections: Vec::new(),
         said,
     }

@@ -16,8 +16,8 @@ use turnleaf_page::{Anchor, Colour, Face, Item, Pt, Step, Stroke, Text, pt};
 use turnleaf_text::{Column, Row, Span, Table, Width};
 use turnleaf_units::print_decimal;
 
-/// Highest drawing of a sheet: three of them stand on a page.
-const TALLEST: f64 = 56.0;
+/// Highest drawing of a sheet: four of them stand on a page.
+const TALLEST: f64 = 48.0;
 /// Smallest letters in a drawing: 5 pt.
 const LEAST: f64 = 1.8;
 
@@ -63,7 +63,7 @@ fn two(cx: &Cx, mm: f64) -> String {
 
 /// The chapter.
 pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
-    let mut f = Flow::new(&cx.grid, number, "cutting", &cx.t("cutting-title"));
+    let mut f = cx.flow(number, "cutting", &cx.t("cutting-title"));
     f.section(&cx.t("cutting-how"), "cutting/how");
     let stock = cx.input.plan.stock();
     let values = [("kerf", two(cx, stock.kerf.mm())), ("margin", two(cx, stock.margin.mm()))];

@@ -5,12 +5,12 @@
 //! once and in order; terms stand in the order of the alphabet of the book's language.
 
 use crate::cx::{Cx, Refs};
-use crate::flow::{Chapter, Flow};
+use crate::flow::Chapter;
 use crate::grid::TINY;
 use std::collections::{BTreeMap, BTreeSet};
 use turnleaf_diag::Origin;
 use turnleaf_page::Item;
-use turnleaf_planfile::{FIELDS, Value, origin};
+use turnleaf_planfile::{FIELDS, origin};
 use turnleaf_text::{Column, Row, Span, Table, Width};
 
 /// Pages by the size or the solved number shown on them.
@@ -69,7 +69,7 @@ fn sorted_as(word: &str) -> String {
 
 /// The chapter.
 pub fn chapter(cx: &Cx, number: usize, _: &Refs, found: &Found) -> Chapter {
-    let mut f = Flow::new(&cx.grid, number, "index", &cx.t("index-title"));
+    let mut f = cx.flow(number, "index", &cx.t("index-title"));
     f.section(&cx.t("glossary"), "index/words");
     let mut terms: Vec<(String, String)> = cx
         .words
@@ -78,53 +78,42 @@ pub fn chapter(cx: &Cx, number: usize, _: &Refs, found: &Found) -> Chapter {
         .filter_map(|t| t.split_once(": ").map(|(a, b)| (a.to_string(), b.to_string())))
         .collect();
     terms.sort_by_key(|t| sorted_as(&t.0));
-    let columns = vec![Column::new("", Width::Fixed(34.0)), Column::new("", Width::Share(1.0))];
+    let columns = vec![Column::new("", Width::Fixed(24.0)), Column::new("", Width::Share(1.0))];
     let row = |(term, text): &(String, String)| Row {
         cells: vec![vec![Span::new(term).bold()], vec![Span::new(text)]],
         ..Row::default()
     };
     f.lead(cx.t("glossary-text"));
-    f.narrow_table(Table::new(columns, TINY).pad(0.4).id("glossary").rows(terms.iter().map(row)));
+    f.twin_table(Table::new(columns, TINY).pad(0.4).id("glossary").rows(terms.iter().map(row)));
     f.section(&cx.t("index-sizes"), "index/sizes");
     f.lead(cx.t("index-sizes-text"));
-    f.table(sizes(cx, found));
+    f.twin_table(sizes(cx, found));
     f.finish()
 }
 
-/// A line of the index: name, value, pages.
-type Line = (String, String, String, Option<Origin>, String);
+/// A line of the index: name, pages.
+type Line = (String, String, Option<Origin>, String);
 
 fn sizes(cx: &Cx, found: &Found) -> Table {
     let mut lines: Vec<Line> = Vec::new();
-    for field in FIELDS {
-        let Some(value) = cx.input.plan.value(field.id) else { continue };
+    for field in FIELDS.iter().filter(|f| cx.input.plan.value(f.id).is_some()) {
         let Some(Origin::Size(i)) = origin(field.id) else { continue };
         let Some(pages) = found.sizes.get(&i) else { continue };
         let name = cx.words.named("field", field.id).unwrap_or_else(|| field.label.to_string());
-        let text = match value {
-            Value::Length(v) => cx.leading(cx.input.plan.actual_length(field.id).map_or(v.mm(), |l| l.mm())),
-            Value::Angle(v) => cx.degrees(v.degrees()),
-            Value::Count(n) => n.to_string(),
-            Value::Force(v) => cx.force(v.newtons()),
-        };
-        lines.push((name, text, runs(pages), Some(Origin::Size(i)), format!("index/size/{}", field.id)));
+        lines.push((name, runs(pages), Some(Origin::Size(i)), format!("index/size/{}", field.id)));
     }
     for (i, n) in cx.input.numbers.iter().enumerate() {
         let Ok(i) = u16::try_from(i) else { continue };
         let Some(pages) = found.solved.get(&i) else { continue };
-        let both = cx.say.number(n);
-        let inch = matches!(cx.say.units, turnleaf_units::PrintUnits::Inch(_));
-        let text = cx.or_dash(both.map(|b| if inch && !b.inch.is_empty() { b.inch } else { b.metric }));
-        lines.push((cx.label(n), text, runs(pages), Some(Origin::Solved(i)), format!("index/{}", n.id)));
+        lines.push((cx.label(n), runs(pages), Some(Origin::Solved(i)), format!("index/{}", n.id)));
     }
     lines.sort_by_cached_key(|l| sorted_as(&l.0));
     let columns = vec![
         Column::new(cx.t("column-size"), Width::Share(1.0)),
-        Column::number(cx.t("index-value"), Width::Fit(30.0)),
-        Column::new(cx.t("index-pages"), Width::Share(0.75)),
+        Column::new(cx.t("index-pages"), Width::Share(0.6)),
     ];
-    let row = |(name, text, pages, origin, id): Line| Row {
-        cells: vec![vec![Span::new(name)], vec![Span::new(text)], vec![Span::new(pages)]],
+    let row = |(name, pages, origin, id): Line| Row {
+        cells: vec![vec![Span::new(name)], vec![Span::new(pages)]],
         origin,
         id: Some(id),
         ..Row::default()

@@ -6,7 +6,7 @@
 
 use crate::cx::{Cx, Refs};
 use crate::draw::{arrow, circle_steps, level, line, rect};
-use crate::flow::{Chapter, Figure, Flow};
+use crate::flow::{Chapter, Figure};
 use crate::grid::{MIDDLE, SMALL, THIN, TINT, TINY, rule};
 use turnleaf_geom::{Ring, Seg, Vec2, trig, vec2::v};
 use turnleaf_page::{Anchor, Colour, Item, Stroke, Text, pt};
@@ -21,7 +21,7 @@ const MANY: usize = 8;
 
 /// The chapter.
 pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
-    let mut f = Flow::new(&cx.grid, number, "jigs", &cx.t("jigs-title"));
+    let mut f = cx.flow(number, "jigs", &cx.t("jigs-title"));
     let values = [("cutter", cx.length(cutter(cx))), ("half", cx.length(cutter(cx) / 2.0))];
     f.section(&cx.t("jigs-trammel"), "jigs/trammel");
     f.para(cx.tv("jigs-trammel-text", &values));

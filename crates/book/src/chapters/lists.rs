@@ -6,7 +6,7 @@
 
 use super::cutting;
 use crate::cx::{Cx, Refs};
-use crate::flow::{Chapter, Flow};
+use crate::flow::Chapter;
 use crate::grid::TINY;
 use crate::strips::{bought_whole, strips};
 use turnleaf_parts::Part;
@@ -14,7 +14,7 @@ use turnleaf_text::{Column, Row, Span, Table, Width};
 
 /// The chapter.
 pub fn chapter(cx: &Cx, number: usize, refs: &Refs) -> Chapter {
-    let mut f = Flow::new(&cx.grid, number, "lists", &cx.t("lists-title"));
+    let mut f = cx.flow(number, "lists", &cx.t("lists-title"));
     f.section(&cx.t("lists-parts"), "lists/parts");
     f.lead(cx.t("lists-parts-text"));
     f.table(parts(cx, refs));
@@ -164,10 +164,10 @@ pub fn to_buy(cx: &Cx) -> Vec<Buy> {
 fn stock(cx: &Cx) -> Table {
     let columns = vec![
         Column::new(cx.t("column-material"), Width::Share(1.0)),
-        Column::new(cx.t("column-measure"), Width::Share(0.9)),
+        Column::new(cx.t("column-measure"), Width::Share(1.15)),
         Column::number(cx.t("column-buy"), Width::Fit(16.0)),
-        Column::new(cx.t("column-price"), Width::Fixed(20.0)),
-        Column::new(cx.t("column-cost"), Width::Fixed(20.0)),
+        Column::new(cx.t("column-price"), Width::Fixed(18.0)),
+        Column::new(cx.t("column-cost"), Width::Fixed(18.0)),
     ];
     let row = |what: String, size: String, count: String, id: String| {
         Row::new([what, size, count, String::new(), String::new()]).id(id)

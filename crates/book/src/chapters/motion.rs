@@ -6,7 +6,7 @@
 
 use crate::chart::{PER_MM, PageBackend, pen, units};
 use crate::cx::{Cx, Refs};
-use crate::flow::{Chapter, Figure, Flow};
+use crate::flow::{Chapter, Figure};
 use crate::grid::{MIDDLE, PALE, SMALL, TINT, TINY, rule};
 use plotters::coord::ranged1d::ValueFormatter;
 use plotters::coord::ranged1d::{KeyPointHint, Ranged};
@@ -227,7 +227,7 @@ fn meant(cx: &Cx, c: &Check) -> Option<Expect> {
 /// The chapter.
 pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
     let m = cx.mechanism();
-    let mut f = Flow::new(&cx.grid, number, "motion", &cx.t("motion-title"));
+    let mut f = cx.flow(number, "motion", &cx.t("motion-title"));
     f.section(&cx.t("motion-way"), "motion/way");
     let values = [
         ("turn", cx.degrees(trig::deg(m.turn()))),

@@ -6,7 +6,7 @@
 
 use crate::cx::{Cx, Refs};
 use crate::draw::{dimension, level, line, rect};
-use crate::flow::{Chapter, Figure, Flow};
+use crate::flow::{Chapter, Figure};
 use crate::grid::{GREY, MIDDLE, SHADE, THIN, TINT, TINY, rule};
 use crate::scene;
 use turnleaf_diag::Origin;
@@ -23,8 +23,8 @@ pub fn plans(cx: &Cx) -> (Vec<(Figure, &'static str)>, f64) {
     let turn = a.mechanism.turn();
     let most = scene::reach(a, turn, "panel").map_or(1.0, |r| r.1);
     let width = cx.grid.main_width();
-    // Two of them with their dimension lines share a page with the chapter's title.
-    let limit = width.min(cx.grid.height() * 0.335);
+    // All three with their dimension lines share a page.
+    let limit = width.min(cx.grid.height() * 0.255);
     let one_to = SCALES.into_iter().find(|s| 2.0 * most / s <= limit).unwrap_or(2.0 * most / limit);
     let states = [
         ("plan-closed", 0.0, true, "closed.diameter"),
@@ -246,7 +246,7 @@ pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
         ("step", cx.length(m.stack.step)),
         ("thick", cx.length(m.sizes.height - m.stack.base.bottom)),
     ];
-    let mut f = Flow::new(&cx.grid, number, "table", &cx.t("table-title"));
+    let mut f = cx.flow(number, "table", &cx.t("table-title"));
     f.section(&cx.t("table-what"), "table/what");
     let what = if m.layout.skew == 0.0 { "table-what-text" } else { "table-skewed-text" };
     for text in cx.words.list(what, &values) {

@@ -19,7 +19,7 @@ use turnleaf_units::PrintUnits;
 /// How to read, then the cautions.
 pub fn chapter(cx: &Cx, number: usize, refs: &Refs) -> Chapter {
     let m = cx.mechanism();
-    let mut f = Flow::new(&cx.grid, number, "ready", &cx.t("ready-title"));
+    let mut f = cx.flow(number, "ready", &cx.t("ready-title"));
     f.section(&cx.t("reading"), "ready/reading");
     let units = match cx.say.units {
         PrintUnits::Mm(_) => "reading-mm",
@@ -184,11 +184,13 @@ pub fn bars(cx: &Cx, width: f64) -> Figure {
 
 /// The page that checks the print.
 pub fn print_check(cx: &Cx, number: usize) -> Chapter {
-    let mut f = Flow::new(&cx.grid, number, "print", &cx.t("print-title"));
+    let mut f = cx.flow(number, "print", &cx.t("print-title"));
+    let figure = bars(cx, cx.grid.main_width());
+    // It is printed by itself: words and figure share a page.
+    f.need(figure.height + 40.0);
     for text in cx.words.list("print-text", &[]) {
         f.para(text);
     }
-    let figure = bars(cx, cx.grid.main_width());
     f.figure(&figure, &cx.t("figure"), &cx.t("print-caption"));
     f.finish()
 }

@@ -5,7 +5,7 @@
 //! that are easily misread.
 
 use crate::cx::{Cx, Refs};
-use crate::flow::{Chapter, Flow};
+use crate::flow::Chapter;
 use crate::grid::SMALL;
 use crate::values::filled;
 use turnleaf_text::{Column, Row, Table, Width};
@@ -13,7 +13,7 @@ use turnleaf_text::{Column, Row, Table, Width};
 /// The chapter.
 pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
     let plan = cx.input.plan;
-    let mut f = Flow::new(&cx.grid, number, "revisions", &cx.t("revisions-title"));
+    let mut f = cx.flow(number, "revisions", &cx.t("revisions-title"));
     f.section(&cx.t("notes"), "revisions/notes");
     let notes: Vec<&String> = plan.notes().iter().filter(|n| !n.trim().is_empty()).collect();
     if notes.is_empty() {

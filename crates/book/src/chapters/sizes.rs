@@ -5,7 +5,7 @@
 //! identifiers whatever the language.
 
 use crate::cx::{Cx, Refs};
-use crate::flow::{Chapter, Flow};
+use crate::flow::Chapter;
 use crate::grid::TINY;
 use crate::measured::SIGN;
 use turnleaf_diag::Origin;
@@ -14,7 +14,7 @@ use turnleaf_text::{Column, Row, Table, Width};
 
 /// The chapter.
 pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
-    let mut f = Flow::new(&cx.grid, number, "sizes", &cx.t("sizes-title"));
+    let mut f = cx.flow(number, "sizes", &cx.t("sizes-title"));
     f.section(&cx.t("sizes-given"), "sizes/given");
     f.lead(cx.t("sizes-given-text"));
     f.table(given(cx));

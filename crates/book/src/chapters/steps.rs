@@ -16,7 +16,7 @@ use turnleaf_text::Span;
 use turnleaf_views::{Corner, Projection};
 
 /// Most height of a step's figure, mm: two steps with their words share a page.
-const TALL: f64 = 50.0;
+const TALL: f64 = 44.0;
 /// Most height of a maker's picture, mm.
 const PICTURE_TALL: f64 = 90.0;
 /// Dots a millimetre below which a picture is not stretched further: 150 an inch.
@@ -106,7 +106,7 @@ fn run_in(cx: &Cx, head: &str, text: &str) -> [Span; 2] {
 
 /// The chapter.
 pub fn chapter(cx: &Cx, number: usize, refs: &Refs, all: &Steps) -> Chapter {
-    let mut f = Flow::new(&cx.grid, number, "steps", &cx.t("steps-title"));
+    let mut f = cx.flow(number, "steps", &cx.t("steps-title"));
     f.section(&cx.t("steps-how"), "steps/how");
     let rule = |v: f64| cx.or_dash(turnleaf_units::print_decimal(v, 1, cx.say.sign));
     let make = all.steps.iter().filter(|s| s.id.starts_with("make/")).count();

@@ -6,7 +6,7 @@
 //! each source is printed once, with the number that its figures carry.
 
 use crate::cx::{Cx, Refs};
-use crate::flow::{Chapter, Flow};
+use crate::flow::Chapter;
 use crate::grid::SMALL;
 use turnleaf_figures::{Assumptions, Figure};
 use turnleaf_text::{Column, Row, Span, Table, Width};
@@ -63,7 +63,7 @@ impl Sources {
 
 /// The chapter.
 pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
-    let mut f = Flow::new(&cx.grid, number, "strength", &cx.t("strength-title"));
+    let mut f = cx.flow(number, "strength", &cx.t("strength-title"));
     f.section(&cx.t("strength-read"), "strength/read");
     f.spans(&[Span::new(cx.t("strength-notice")).bold()]);
     let weak: Vec<&Figure> = cx.input.figures.iter().filter(|f| f.holds() == Some(false)).collect();

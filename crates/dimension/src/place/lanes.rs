@@ -3,6 +3,7 @@
 //! In: linear dimensions with their anchors on paper, and the box of the view. Out: items, and their ink.
 //! Always true: the first line is `first` from the view's box and each next one `next` farther; the shorter
 //! of two that overlap lies nearer; extension lines of outer lanes never run through figures of inner ones;
+//! of a long figure in two units that has no room over its line the second stands below the line;
 //! the order depends only on lengths and names, so a small change of size keeps it.
 
 use super::ink::{CLEAR, Ink, Kind, Label};
@@ -83,6 +84,8 @@ struct Laid<'a> {
     outside: bool,
     /// Whether the figure has no room over the stretch and stands beside it.
     beside: bool,
+    /// What stands above the line and what below it.
+    texts: (&'a str, Option<&'a str>),
     /// Everything the line is expected to occupy.
     from: f64,
     to: f64,
@@ -127,10 +130,26 @@ fn measure<'a>(dim: &'a Linear, style: &Style) -> Laid<'a> {
     let width = style.width(&dim.text);
     let room = hi - lo;
     let outside = room < 2.0 * style.arrow + 1.0;
-    let beside = room < width + 2.0 * CLEAR + 0.4;
+    let mut beside = room < width + 2.0 * CLEAR + 0.4;
+    let mut texts = (dim.text.as_str(), None);
+    let mut width = width;
+    if let Some((main, second)) = second_unit(&dim.text).filter(|_| beside && width > LONG) {
+        width = style.width(main).max(style.width(second));
+        beside = room < width + 2.0 * CLEAR + 0.4;
+        texts = (main, Some(second));
+    }
     let tail = if outside { 2.0 * style.arrow } else { 0.0 };
     let to = if beside { hi + tail.max(style.arrow) + width + 2.0 * CLEAR } else { hi + tail };
-    Laid { dim, lo, hi, width, outside, beside, from: lo - tail, to, lane: 0 }
+    Laid { dim, lo, hi, width, outside, beside, texts, from: lo - tail, to, lane: 0 }
+}
+
+/// A figure in two units longer than this is set above and below the line, mm.
+const LONG: f64 = 30.0;
+
+/// A figure in two units parted before the bracket of the second.
+fn second_unit(text: &str) -> Option<(&str, &str)> {
+    let at = text.find(" [")?;
+    Some((&text[..at], &text[at + 1..]))
 }
 
 /// Lanes from the view outwards: each goes beyond every shorter one it overlaps.
@@ -139,7 +158,9 @@ fn assign(laid: &mut [Laid]) {
         let mut lane = 0;
         for j in 0..i {
             if laid[j].from < laid[i].to + 1.5 && laid[i].from < laid[j].to + 1.5 {
-                lane = lane.max(laid[j].lane + 1);
+                // Figures on both sides of a line take the next lane as well.
+                let both = usize::from(laid[j].texts.1.is_some() || laid[i].texts.1.is_some());
+                lane = lane.max(laid[j].lane + 1 + both);
             }
         }
         laid[i].lane = lane;
@@ -193,10 +214,14 @@ fn draw(q: &Laid, side: Side, edge: f64, style: &Style, ink: &mut Ink) -> Item {
     // Text stands above its line, its descenders clear of it.
     let label = |x: f64| Label {
         at: side.paper(x, v + side.above() * style.lift()),
-        width: q.width,
+        width: style.width(q.texts.0),
         cap: style.cap,
         turn: side.turn(),
         tail: true,
+    };
+    let lower = |x: f64| {
+        let at = side.paper(x, v - side.above() * (style.cap + 0.8));
+        q.texts.1.map(|t| Label { at, width: style.width(t), ..label(x) })
     };
     let mut best: Option<(f64, f64)> = None;
     for (k, x) in places(q, style).into_iter().enumerate() {
@@ -204,7 +229,8 @@ fn draw(q: &Laid, side: Side, edge: f64, style: &Style, ink: &mut Ink) -> Item {
         // Only the part of the line that the figure adds; the rest is already there.
         let added = if x > q.hi { (q.hi + tail + 0.1, to) } else { (from, q.lo - tail - 0.1) };
         let lines = if x > q.lo && x < q.hi { 0.0 } else { ink.line_cost(at(added.0), at(added.1)) };
-        let cost = ink.text_cost(&label(x)) + lines + k as f64 * 0.4;
+        let below = lower(x).map_or(0.0, |l| ink.text_cost(&l));
+        let cost = ink.text_cost(&label(x)) + below + lines + k as f64 * 0.4;
         if best.is_none_or(|b| cost < b.0 - 1e-9) {
             best = Some((cost, x));
         }
@@ -220,8 +246,11 @@ fn draw(q: &Laid, side: Side, edge: f64, style: &Style, ink: &mut Ink) -> Item {
         let (tip, ahead) = (at(u), at(u + way));
         items.push(pen::arrow(tip, ahead.x - tip.x, ahead.y - tip.y, style.arrow));
     }
-    let label = label(figure);
-    ink.text(&label);
-    items.push(pen::text(label.at, style, &q.dim.text, side.turn()));
+    let labels = [Some(label(figure)), lower(figure)];
+    for (label, text) in labels.into_iter().flatten().zip([Some(q.texts.0), q.texts.1].into_iter().flatten())
+    {
+        ink.text(&label);
+        items.push(pen::text(label.at, style, text, side.turn()));
+    }
     Item::Group { role: Role::Dimension, origin: q.dim.origin, id: Some(q.dim.id.clone()), items }
 }
