@@ -25,6 +25,7 @@ pub use scene::{Scene, on_edge};
 pub use single::{Sight, single};
 pub use step::{StepFigure, step_figure};
 
+use relations::Relations;
 use turnleaf_diag::Diagnostic;
 use turnleaf_page::{Item, Page, Role};
 use turnleaf_parts::{Assembly, Part};
@@ -71,16 +72,15 @@ pub struct Drawing {
 }
 
 /// All assembly drawings of a table in book order, and what did not fit.
-pub fn drawings(a: &Assembly, o: &AssemblyOptions) -> (Vec<Drawing>, Vec<Diagnostic>) {
+pub fn drawings(a: &Assembly, relations: &Relations, o: &AssemblyOptions) -> (Vec<Drawing>, Vec<Diagnostic>) {
     let scene = Scene::new(a);
-    let relations = relations::Relations::of(a);
     let mut said = Vec::new();
     let mut out: Vec<Drawing> = Vec::new();
     for (name, found) in [
         ("isometric views", whole::isometric_sheets(&scene, o)),
         ("plan and front view", whole::elevation_sheets(&scene, o)),
         ("section", stack::sheet(&scene, o).into_iter().collect()),
-        ("exploded views", exploded::sheets(&scene, &relations, o)),
+        ("exploded views", exploded::sheets(&scene, relations, o)),
     ] {
         if found.is_empty() {
             let code = format!("sheet.assembly.{}", name.replace(' ', "-"));
@@ -124,6 +124,6 @@ pub fn framed_pages(drawings: &[Drawing], o: &SheetOptions) -> Vec<AssemblySheet
 
 /// All assembly drawings as pages, and what did not fit.
 pub fn sheets(a: &Assembly, o: &AssemblyOptions) -> (Vec<AssemblySheet>, Vec<Diagnostic>) {
-    let (drawings, said) = drawings(a, o);
+    let (drawings, said) = drawings(a, &Relations::of(a), o);
     (framed_pages(&drawings, o.sheet), said)
 }

@@ -10,6 +10,7 @@ use crate::words::Words;
 use crate::{BookInput, BookOptions};
 use std::cell::{Cell, OnceCell};
 use std::collections::BTreeMap;
+use turnleaf_assembly::relations::Relations;
 use turnleaf_diag::Origin;
 use turnleaf_mechanism::{
     Mechanism, Number,
@@ -17,7 +18,7 @@ use turnleaf_mechanism::{
 };
 use turnleaf_motion::Pinch;
 use turnleaf_parts::Part;
-use turnleaf_sheet::Tongue;
+use turnleaf_sheet::{SheetOptions, Tongue};
 
 /// Page numbers of marks, as far as known.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -57,6 +58,10 @@ pub struct Cx<'a> {
     pub start: Cell<Option<f64>>,
     /// Gaps that can pinch a finger, once they were asked for.
     pinches: OnceCell<Vec<Pinch>>,
+    /// What lies on, around and through what, once it was asked for.
+    relations: OnceCell<Relations>,
+    /// What all sheets have in common, once it was asked for.
+    sheets: OnceCell<SheetOptions>,
 }
 
 impl<'a> Cx<'a> {
@@ -72,6 +77,8 @@ impl<'a> Cx<'a> {
             dashes: Cell::new(0),
             start: Cell::new(None),
             pinches: OnceCell::new(),
+            relations: OnceCell::new(),
+            sheets: OnceCell::new(),
         }
     }
     /// Begins a numbered chapter where [`Cx::start`] says.
@@ -81,6 +88,14 @@ impl<'a> Cx<'a> {
     /// Gaps that can pinch a finger; looked for once, however often the chapter is set.
     pub fn pinches(&self) -> &[Pinch] {
         self.pinches.get_or_init(|| turnleaf_motion::pinch_points(self.input.assembly))
+    }
+    /// What lies on, around and through what; found once for drawings and steps.
+    pub fn relations(&self) -> &Relations {
+        self.relations.get_or_init(|| Relations::of(self.input.assembly))
+    }
+    /// What all sheets have in common; worked out once.
+    pub fn sheets(&self, make: impl FnOnce() -> SheetOptions) -> &SheetOptions {
+        self.sheets.get_or_init(make)
     }
     /// The mechanism.
     pub fn mechanism(&self) -> &'a Mechanism {

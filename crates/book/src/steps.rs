@@ -8,7 +8,7 @@ use crate::cx::Cx;
 use crate::values::{filled, number_text};
 use turnleaf_diag::Diagnostic;
 use turnleaf_planfile::{Picture, StepChange};
-use turnleaf_steps::{BuildStep, Changed, Line, Look, Table, Value, build_steps, merged, spoken};
+use turnleaf_steps::{BuildStep, Changed, Line, Look, Table, Value, merged, spoken, steps_of, units};
 
 /// A step as the book says it.
 #[derive(Clone, Debug, PartialEq)]
@@ -91,7 +91,8 @@ pub fn time(cx: &Cx, minutes: f64) -> String {
 /// All steps in the order of the book, and what is wrong with the maker's changes.
 pub fn texts(cx: &Cx) -> (Vec<StepText>, Vec<Diagnostic>) {
     let i = cx.input;
-    let steps = build_steps(&Table { assembly: i.assembly, checks: i.checks, proof: i.proof });
+    let table = Table { assembly: i.assembly, checks: i.checks, proof: i.proof };
+    let steps = steps_of(&table, &units(i.assembly, cx.relations()));
     let titles: Vec<(String, String)> = steps.iter().map(|s| (s.id.clone(), line(cx, &s.title))).collect();
     let title = |id: &str| {
         let typed = i.plan.steps().iter().find(|c| c.id == id).and_then(|c| c.title.clone());

@@ -86,10 +86,65 @@ fn check_company(name: &str, page: &Page) {
         let drawn = found.iter().any(|(other, _)| other.starts_with("figure/"));
         assert!(company || drawn, "{name}, page {}: heading {id} stands alone", page.label);
     }
+    // A chapter's title and a heading in the text column have words below them.
+    let all = tops(&page.items);
+    let foot = page.height - 21.0;
+    let mut headings = Vec::new();
+    roles(&page.items, &mut headings);
+    for items in headings {
+        let head = tops(items).into_iter().fold(f64::NEG_INFINITY, f64::max);
+        let below = all.iter().any(|y| *y > head + 1.0 && *y < foot);
+        let words = support::words(items);
+        assert!(below, "{name}, page {}: nothing stands below the heading “{words}”", page.label);
+    }
     for (id, _) in found.iter().filter(|(id, _)| id.starts_with("figure/") && id.ends_with("/caption")) {
         let figure = id.trim_end_matches("/caption");
         let here = found.iter().any(|(other, _)| *other == figure);
         assert!(here, "{name}, page {}: the caption of {figure} stands without it", page.label);
+    }
+}
+
+/// Titles of chapters, and headings in the text column.
+fn roles<'a>(items: &'a [turnleaf_page::Item], out: &mut Vec<&'a [turnleaf_page::Item]>) {
+    use turnleaf_page::{Item, Role};
+    for item in items {
+        if let Item::Group { role, items, .. } = item {
+            match role {
+                Role::Heading(1 | 3) => out.push(items),
+                _ => roles(items, out),
+            }
+        }
+    }
+}
+
+/// Every word of a drawing sheet lies on the paper, inside the frame but for the letters of its zones and the imprint
+/// (ISO 5457: 20 mm on the left, 10 mm elsewhere; zones in the 5 mm outside it), and no two level ones lie over each
+/// other.
+fn check_sheet(name: &str, page: &Page) {
+    let mut boxes = Vec::new();
+    each(&page.items, false, &mut |f| {
+        if let Found::Text(t, _) = f
+            && !t.text.trim().is_empty()
+        {
+            boxes.push((extent(t), t.rotate == 0.0, t.text.clone()));
+        }
+    });
+    for ((low, high), _, text) in &boxes {
+        let inside =
+            low.x >= 15.0 && high.x <= page.width - 4.9 && low.y >= 4.9 && high.y <= page.height - 3.0;
+        assert!(inside, "{name}, page {}: “{text}” stands off the sheet ({low:?} to {high:?})", page.label);
+    }
+    for (i, ((low, high), level, text)) in boxes.iter().enumerate() {
+        for ((l, h), other_level, other) in &boxes[i + 1..] {
+            let across = high.x.min(h.x) - low.x.max(l.x);
+            let down = high.y.min(h.y) - low.y.max(l.y);
+            // Ascent and descent of the face are part of these boxes: lines of a note touch by a few tenths.
+            assert!(
+                !level || !other_level || across < 0.1 || down < 0.9,
+                "{name}, page {}: “{text}” and “{other}” lie over each other by {across:.2} × {down:.2} mm",
+                page.label
+            );
+        }
     }
 }
 
@@ -121,10 +176,12 @@ fn check(name: &str, document: &Document) {
         assert!(!text.contains('‹'), "{name}, page {}: a message is missing: {text}", page.label);
         assert!(!text.contains("––"), "{name}, page {}: a page number is missing: {text}", page.label);
     }
-    for page in &document.pages {
+    for page in document.pages.iter().filter(|p| is_sheet(p)) {
+        check_sheet(name, page);
         let text = support::words(&page.items);
         assert!(!text.contains('‹'), "{name}, page {}: a message is missing: {text}", page.label);
     }
+    figures_are_near_their_captions(name, document);
     let marks = marks(document);
     let mut targets = Vec::new();
     bookmarks(&document.bookmarks, &mut targets);
@@ -140,6 +197,35 @@ fn check(name: &str, document: &Document) {
         });
     }
     contents_are_right(name, document, &marks);
+}
+
+/// Every captioned figure stands within a page of its caption.
+fn figures_are_near_their_captions(name: &str, document: &Document) {
+    use turnleaf_page::Item;
+    fn ids<'a>(items: &'a [Item], out: &mut Vec<&'a str>) {
+        for item in items {
+            if let Item::Group { id, items, .. } = item {
+                out.extend(id.as_deref().filter(|id| id.starts_with("figure/") || id.starts_with("picture/")));
+                ids(items, out);
+            }
+        }
+    }
+    let mut places: BTreeMap<String, usize> = BTreeMap::new();
+    let text = document.pages.iter().enumerate().filter(|(_, p)| !is_sheet(p));
+    for (i, page) in text {
+        let mut found = Vec::new();
+        ids(&page.items, &mut found);
+        for id in found {
+            places.entry(id.to_string()).or_insert(i);
+        }
+    }
+    let captions: Vec<(&str, usize)> =
+        places.iter().filter_map(|(id, at)| Some((id.strip_suffix("/caption")?, *at))).collect();
+    assert!(!captions.is_empty(), "{name}: no captions");
+    for (figure, at) in captions {
+        let there = places.get(figure).unwrap_or_else(|| panic!("{name}: no figure {figure}"));
+        assert!(there.abs_diff(at) <= 1, "{name}: {figure} on page {there}, its caption on {at}");
+    }
 }
 
 /// Each line of the contents ends with the number of the page that its link leads to.

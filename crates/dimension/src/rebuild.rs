@@ -42,7 +42,8 @@ pub fn read(text: &str, angle: bool, unit: LengthUnit) -> Option<f64> {
         let plain = text.strip_suffix('°')?.replace(',', ".");
         return plain.parse::<f64>().ok().map(|d| sign * trig::rad(d));
     }
-    parse_length(text, unit).ok().map(|l| sign * l.mm())
+    // Printed figures have no separators of thousands: a comma is a decimal one.
+    parse_length(&text.replace(',', "."), unit).ok().map(|l| sign * l.mm())
 }
 
 struct Problem<'a> {
@@ -398,6 +399,7 @@ mod tests {
 
     #[test]
     fn printed_figures_are_read_back() {
+        assert_eq!(read("31,540", false, LengthUnit::Inch), Some(31.54 * 25.4), "a decimal comma, not thousands");
         assert_eq!(read("1200", false, LengthUnit::Mm), Some(1200.0));
         assert_eq!(read("17 23/32", false, LengthUnit::Inch), Some(17.71875 * 25.4));
         assert_eq!(read("\u{2212}4,5", false, LengthUnit::Mm), Some(-4.5));

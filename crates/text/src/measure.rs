@@ -3,6 +3,9 @@
 //! In: a string, a size in mm, a face. Out: lengths in mm.
 //! Always true: the width is the sum of the advances that the PDF and SVG writers draw with.
 
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+
 use turnleaf_geom::trig;
 use turnleaf_page::{Anchor, Face, Item, Pt, Step, Text, pt};
 
@@ -43,9 +46,33 @@ pub fn measure(text: &str, size: f64, face: Face) -> Measure {
     }
 }
 
+/// Most texts whose widths are remembered; a book of 400 pages has some ten thousand.
+const REMEMBERED: usize = 30_000;
+
+thread_local! {
+    /// Widths in em by face and text: the same words are measured again in each round of page numbers.
+    static WIDTHS: RefCell<[BTreeMap<Box<str>, f64>; 3]> = const { RefCell::new([const { BTreeMap::new() }; 3]) };
+}
+
 /// The width alone, mm.
 pub fn width(text: &str, size: f64, face: Face) -> f64 {
-    shape(text, face).width * size
+    let which = match face {
+        Face::Regular => 0,
+        Face::Bold => 1,
+        Face::Italic => 2,
+    };
+    WIDTHS.with_borrow_mut(|widths| {
+        let known = &mut widths[which];
+        if let Some(em) = known.get(text) {
+            return em * size;
+        }
+        let em = shape(text, face).width;
+        if known.len() >= REMEMBERED {
+            known.clear();
+        }
+        known.insert(text.into(), em);
+        em * size
+    })
 }
 
 /// The size (em, mm) whose capitals are this high, for drawing standards that give the letter height.

@@ -7,6 +7,7 @@
 //! (U+00AD) shows only where a line ends at it.
 
 use std::cell::RefCell;
+use std::collections::BTreeMap;
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -232,7 +233,15 @@ impl Lines {
 struct Setter {
     fonts: FontContext,
     context: LayoutContext<u32>,
+    /// Lines already found: the same paragraphs are set again in each round of page numbers.
+    known: BTreeMap<Asked, Vec<Range<usize>>>,
 }
+
+/// What lines depend on: the text, where each face goes, and the bits of size and widths.
+type Asked = (String, Vec<(usize, usize, u8)>, [u64; 3]);
+
+/// Most paragraphs whose lines are remembered.
+const REMEMBERED: usize = 5_000;
 
 /// The family name under which the bundled fonts are known to the line breaker.
 const FAMILY: &str = "book";
@@ -252,11 +261,32 @@ impl Setter {
             collection.register_fonts(Blob::new(Arc::new(font.bytes())), Some(named));
         }
         let fonts = FontContext { collection, source_cache: SourceCache::default() };
-        Setter { fonts, context: LayoutContext::new() }
+        Setter { fonts, context: LayoutContext::new(), known: BTreeMap::new() }
+    }
+
+    /// Byte ranges of the lines of a text without line breaks, remembered.
+    fn lines(
+        &mut self,
+        text: &str,
+        faces: &[(Range<usize>, Face)],
+        size: f64,
+        widths: (f64, f64),
+    ) -> Vec<Range<usize>> {
+        let runs = faces.iter().map(|(r, face)| (r.start, r.end, *face as u8)).collect();
+        let asked = (text.to_string(), runs, [size, widths.0, widths.1].map(f64::to_bits));
+        if let Some(known) = self.known.get(&asked) {
+            return known.clone();
+        }
+        let found = self.break_lines(text, faces, size, widths);
+        if self.known.len() >= REMEMBERED {
+            self.known.clear();
+        }
+        self.known.insert(asked, found.clone());
+        found
     }
 
     /// Byte ranges of the lines of a text without line breaks.
-    fn lines(
+    fn break_lines(
         &mut self,
         text: &str,
         faces: &[(Range<usize>, Face)],

@@ -33,7 +33,7 @@ pub fn options(cx: &Cx, first: usize, changed: &[String]) -> SheetOptions {
     // smallest letters. Rooms are those of the block's fields less their margins.
     let smallest = turnleaf_text::size_for_cap_height(1.8);
     let fit = |text: &str, room: f64| cut(text, smallest, Face::Regular, room);
-    SheetOptions {
+    let common = cx.sheets(|| SheetOptions {
         paper: cx.options.paper,
         units: cx.say.units,
         projection: match cx.options.projection {
@@ -45,21 +45,24 @@ pub fn options(cx: &Cx, first: usize, changed: &[String]) -> SheetOptions {
         title: TitleData {
             owner: fit(&texts.maker, 57.0),
             number: fit(&texts.number, 26.0),
-            revision: now,
-            date: date.map(|d| d.to_string()).unwrap_or_default(),
             creator: fit(&texts.maker, 27.0),
             approver: String::new(),
             document_type: cx.t("document-type"),
             project: fit(&cx.title(), 57.0),
+            ..TitleData::default()
         },
-        // The revision in which the sheet came is in its title block; the table has what changed since.
-        revisions: changed.iter().skip(1).map(|mark| line(&marks, mark, &fit)).collect(),
-        first_sheet: first,
-        sheets: None,
         tolerances: tolerances(cx),
         general: Some(turnleaf_motion::tolerance::GENERAL),
         origins: crate::origins::origins(cx),
-    }
+        ..SheetOptions::default()
+    });
+    let mut o = common.clone();
+    o.title.revision = now;
+    o.title.date = date.map(|d| d.to_string()).unwrap_or_default();
+    // The revision in which the sheet came is in its title block; the table has what changed since.
+    o.revisions = changed.iter().skip(1).map(|mark| line(&marks, mark, &fit)).collect();
+    o.first_sheet = first;
+    o
 }
 
 /// A row of a sheet's table of revisions.
