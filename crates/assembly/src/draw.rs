@@ -137,7 +137,7 @@ pub fn upright_dim(id: &str, y: (f64, f64), x: f64, from: (f64, f64), text: &str
     group(id.to_string(), items)
 }
 
-/// The same where nothing may stand beyond the ends: a figure longer than its line lies level beside it.
+/// The same where nothing may stand beyond the ends: a figure longer than its line lies level beside it, each unit on a line.
 pub fn upright_dim_within(id: &str, y: (f64, f64), x: f64, from: f64, text: &str, st: &Style) -> Item {
     let (t, b) = (y.0.min(y.1), y.0.max(y.1));
     if st.width(text) + 1.0 <= b - t {
@@ -148,8 +148,16 @@ pub fn upright_dim_within(id: &str, y: (f64, f64), x: f64, from: f64, text: &str
     items.push(line(pt(x, t), pt(x, b), st.thin()));
     items.push(arrow(pt(x, t), 0.0, -1.0, st.arrow));
     items.push(arrow(pt(x, b), 0.0, 1.0, st.arrow));
-    let at = pt(x + st.lift(), (t + b + st.cap) / 2.0);
-    items.push(Item::Text(Text::new(at, st.size(), text)));
+    // A figure in two units on two lines: side by side they would run over the frame.
+    let lines = match text.find(" (") {
+        Some(at) => vec![&text[..at], &text[at + 1..]],
+        None => vec![text],
+    };
+    let apart = 1.8 * st.cap;
+    let base = (t + b + st.cap - apart * (lines.len() - 1) as f64) / 2.0;
+    for (k, words) in lines.into_iter().enumerate() {
+        items.push(Item::Text(Text::new(pt(x + st.lift(), base + apart * k as f64), st.size(), words)));
+    }
     group(id.to_string(), items)
 }
 

@@ -399,7 +399,11 @@ mod tests {
 
     #[test]
     fn printed_figures_are_read_back() {
-        assert_eq!(read("31,540", false, LengthUnit::Inch), Some(31.54 * 25.4), "a decimal comma, not thousands");
+        assert_eq!(
+            read("31,540", false, LengthUnit::Inch),
+            Some(31.54 * 25.4),
+            "a decimal comma, not thousands"
+        );
         assert_eq!(read("1200", false, LengthUnit::Mm), Some(1200.0));
         assert_eq!(read("17 23/32", false, LengthUnit::Inch), Some(17.71875 * 25.4));
         assert_eq!(read("\u{2212}4,5", false, LengthUnit::Mm), Some(-4.5));

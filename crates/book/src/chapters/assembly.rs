@@ -33,7 +33,11 @@ pub fn drawings(cx: &Cx) -> (Vec<Drawing>, Vec<Diagnostic>) {
     let sheet = options(cx, 1, &[]);
     let say = |name: &str, values: &[(&str, String)]| cx.tv(name, values);
     let name = |p: &turnleaf_parts::Part| cx.part_name(p);
-    turnleaf_assembly::drawings(cx.input.assembly, cx.relations(), &AssemblyOptions { sheet: &sheet, say: &say, name: &name })
+    turnleaf_assembly::drawings(
+        cx.input.assembly,
+        cx.relations(),
+        &AssemblyOptions { sheet: &sheet, say: &say, name: &name },
+    )
 }
 
 /// The drawings as pages, the first with this number.
