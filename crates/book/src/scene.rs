@@ -1,6 +1,6 @@
 //! The table as a whole, looked at: isometric pictures and plan views.
 //!
-//! In: an assembly, a turn, a way of looking. Out: [`Sight`]s in model millimetres, then items on paper.
+//! In: an assembly, a turn, a way of looking. Out: [`View`]s in model millimetres, then items on paper.
 //! Always true: the base stands still and the top turns, so that pictures of two states show the same feet.
 
 use crate::draw::{circle_steps, strokes};

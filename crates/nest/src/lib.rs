@@ -5,8 +5,8 @@
 //! Always true: every layout that comes back was checked on the true arcs by [`verify::verify`]; the work is counted
 //! and chance is a fixed sequence, so the same request gives the same layouts everywhere; parts are never mirrored.
 //!
-//! How: no-fit areas of convex pieces ([`nofit`]), the best touching place for each part in turn ([`spot`]), orders
-//! bettered by swaps ([`order`]), then sheets pressed together by weighed overlaps ([`press`]). Openings in parts
+//! How: no-fit areas of convex pieces ([`nofit`]), the best touching place for each part in turn (`spot`), orders
+//! bettered by swaps ([`order`]), then sheets pressed together by weighed overlaps (`press`). Openings in parts
 //! are not used.
 
 mod bands;

@@ -96,7 +96,7 @@ fn metadata(document: &Document, date: DateTime) -> Metadata {
         .title(plain(&document.title, LONGEST))
         .description(plain(&document.subject, LONGEST))
         .language(document.language.clone())
-        .creator("Turnleaf".to_string())
+        .creator(format!("Turnleaf {}", env!("CARGO_PKG_VERSION")))
         .creation_date(date);
     let author = plain(&document.author, LONGEST);
     if !author.is_empty() {

@@ -3,6 +3,32 @@
 //! In: a [`Plan`]. Out: a [`Built`] table, or the sizes at odds with remedies that were tried.
 //! Always true: the stages run in this order, one line each — sizes, mechanism, parts, proof, checks — and
 //! the same plan gives the same result, natively and in the browser.
+//!
+//! ```
+//! use turnleaf_plan::{Plan, build, open};
+//!
+//! let mut plan = Plan::default_metric();
+//! plan.set("closed_diameter", "1200 mm")?;
+//! plan.set("open_diameter", "1650 mm")?;
+//! plan.set("sectors", "6")?;
+//!
+//! // Mechanism, parts, the proof over the whole turn, checks with margins.
+//! let table = build(&plan).expect("these sizes can be built");
+//! assert!(table.sound());
+//! // n = 6: the gap between two panels is as wide as they travel (2·e·sin 30°).
+//! let gap = table.number("gap.width").map(|n| n.value);
+//! assert!(gap.is_some_and(|gap| (gap - 225.0).abs() < 1e-9));
+//!
+//! // Sizes at odds come back as sentences.
+//! plan.set("open_diameter", "3000 mm")?;
+//! let problems = build(&plan).unwrap_err();
+//! assert!(problems.iter().all(|d| d.sentence.ends_with('.')));
+//!
+//! // A saved plan is the plan.
+//! let (again, remarks) = open(plan.to_json().as_bytes()).expect("what was saved opens");
+//! assert!(again == plan && remarks.is_empty());
+//! # Ok::<(), turnleaf_plan::Diagnostic>(())
+//! ```
 
 mod begin;
 mod cut_parts;

@@ -10,6 +10,7 @@ mod guard;
 mod measure;
 mod outside;
 mod python;
+mod release;
 mod review;
 mod run;
 mod site;
@@ -25,6 +26,7 @@ cargo xtask COMMAND
   serve [--release] [--port N]  set up what is missing, build the app, serve it, print its address
   test [STAGE ...]              set up what is missing, run every test (or only the stages named)
   site                          build the site for release into dist/
+  release                       the site and the terminal program of the version in CHANGELOG.md
   review [--accept [NAME ...]]  reference drawings, old beside new; or accept the new ones
   outside                       writes OUTSIDE-CHECKS.md from the rows of tests/tests/outside, and asserts them
   audit [--offline]             licences, sources and known faults of dependencies, by deny.toml
@@ -42,6 +44,7 @@ fn main() -> ExitCode {
     let outcome = match command {
         "serve" => site::serve(rest),
         "site" => tools::for_site().and_then(|()| site::build(true)),
+        "release" => release::command_line(rest),
         "review" => review::command_line(rest),
         "outside" => outside::command_line(rest),
         "audit" => audit::command_line(rest),
