@@ -386,7 +386,7 @@ impl<'g> Flow<'g> {
     pub fn twin_table(&mut self, table: Table) {
         let width = (self.grid.width() - TWINS) / 2.0;
         let set: SetTable = table.set(width, self.grid.height());
-        if set.len() == 0 {
+        if set.is_empty() {
             return;
         }
         self.tables += 1;

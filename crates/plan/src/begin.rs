@@ -86,7 +86,7 @@ pub fn read_seats(text: &str) -> Result<u32, Diagnostic> {
 /// lies before one sitter alone, and of these the ones nearest to the worked example's six.
 fn sectors_for(seats: u32) -> Vec<u32> {
     let mut all: Vec<u32> = (4..=12).collect();
-    let even = |n: u32| n == seats || seats % n == 0 || n % seats == 0 || seats == 2 * n;
+    let even = |n: u32| n == seats || seats.is_multiple_of(n) || n.is_multiple_of(seats) || seats == 2 * n;
     all.sort_by_key(|n| (!even(*n), *n != seats && even(*n), n.abs_diff(6), 12 - *n));
     all
 }
@@ -184,7 +184,7 @@ fn table(answers: &Answers, typed: &Typed, sectors: u32) -> Result<Plan, Option<
     };
     let found = fit(&wish).map_err(|no| no.troubles.into_iter().next())?;
     let fines = match answers.unit {
-        PlanUnit::Mm => [Fine::Coarse, Fine::Fine],
+        PlanUnit::Mm => [Fine::Coarse, Fine::Hundredth],
         PlanUnit::Inch => [Fine::Coarse, Fine::Metric],
     };
     // Marks of the rule first, and the exact millimetres of the search when its room is too small for them.
@@ -240,7 +240,7 @@ enum Fine {
     /// Half a millimetre or so, or 1/32 in.
     Coarse,
     /// A hundredth of a millimetre.
-    Fine,
+    Hundredth,
     /// Millimetres in an inch plan.
     Metric,
 }
@@ -249,7 +249,7 @@ enum Fine {
 fn shown(mm: f64, unit: PlanUnit, fine: Fine) -> String {
     let inch = InchPrint { denominator: Denominator::ThirtyTwo, feet: false };
     let units = match (unit, fine) {
-        (PlanUnit::Inch, Fine::Coarse | Fine::Fine) => PrintUnits::Inch(inch),
+        (PlanUnit::Inch, Fine::Coarse | Fine::Hundredth) => PrintUnits::Inch(inch),
         _ => PrintUnits::Mm(MmStep::HUNDREDTH),
     };
     // In whole and half millimetres where nothing finer is asked for.

@@ -403,3 +403,13 @@ fn decimal_sign_by_language() {
         assert_eq!(DecimalSign::for_language(tag).char(), other, "{tag}");
     }
 }
+
+/// The bridge from floats takes angles up to a million turns, 360 000 000°, and nothing beyond.
+#[test]
+fn angles_from_floats_end_at_a_million_turns() {
+    let million = Angle::from_degrees_f64(3.6e8).map(Angle::quanta);
+    assert_eq!(million, Some(360_000_000_000_000_000));
+    assert_eq!(Angle::from_degrees_f64(-3.6e8).map(Angle::quanta), Some(-360_000_000_000_000_000));
+    assert_eq!(Angle::from_degrees_f64(3.600_001e8), None);
+    assert_eq!(Angle::from_degrees_f64(f64::NAN), None);
+}

@@ -4,6 +4,7 @@
 use crate::table::{Group, Known::*, Source, Within};
 use core::f64::consts::PI;
 use turnleaf_figures::room;
+use turnleaf_geom::trig;
 use turnleaf_mechanism::Sizes;
 use turnleaf_motion::pinch;
 use turnleaf_plan::planfile::{Plan, parse_sheet};
@@ -17,7 +18,7 @@ fn contrast(sheet: &str, scheme: usize, a: &str, b: &str) -> f64 {
         let Ok(rgb) = u32::from_str_radix(hex, 16) else { return f64::NAN };
         let channel = |shift: u32| {
             let c = f64::from((rgb >> shift) & 255) / 255.0;
-            if c <= 0.04045 { c / 12.92 } else { ((c + 0.055) / 1.055).powf(2.4) }
+            if c <= 0.04045 { c / 12.92 } else { trig::pow((c + 0.055) / 1.055, 2.4) }
         };
         0.2126 * channel(16) + 0.7152 * channel(8) + 0.0722 * channel(0)
     };

@@ -167,8 +167,8 @@ impl Row {
                         Within::Of(most, _) => *most,
                     };
                     let off = (ours - number(theirs)).abs();
-                    // Written so that a figure that is no number does not hold.
-                    if !(off <= most) {
+                    // A figure that is no number does not hold.
+                    if off.is_nan() || off > most {
                         return Err(format!("{ours} is not the published {theirs} within {most}"));
                     }
                 }

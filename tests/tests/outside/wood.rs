@@ -145,7 +145,7 @@ pub fn strength() -> Group {
         ("1.83", "maple-sugar"),
     ];
     let psi = 4.448_221_615_260_5 / (25.4 * 25.4);
-    let table = HANDBOOK.at("table 5-3 (copies of its rows)");
+    let table = Source { known: Quoted, ..HANDBOOK.at("table 5-3 (copies of its rows)") };
     g.figures(
         "modulus of elasticity, 10⁶ psi, seven species",
         table,
