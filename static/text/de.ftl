@@ -513,6 +513,11 @@ part-dowel-stop-block = Dübel des Anschlagklotzes, 8 mm
 part-screw-hand-hold = Senkholzschrauben der Handgriffe, 5 mm (No. 10)
 part-screw-stop-block = Senkholzschrauben des Anschlagklotzes, 5 mm (No. 10)
 part-screw-end-stop = Senkholzschrauben der Anschläge, 5 mm (No. 10)
+part-screw-pin-plate = Senkholzschrauben der Zapfenplatten, 5 mm (No. 10)
+part-screw-panel-guide = Senkholzschrauben der Segmentführungen, 3 mm (No. 4)
+part-screw-leaf-guide = Senkholzschrauben der Blattführungen, 3 mm (No. 4)
+part-screw-leaf-riser = Senkholzschrauben der Blätter, durch Schieber und Klotz, 4 mm (No. 8)
+part-screw-star-hub = Senkholzschrauben der Sternnabe, 4 mm (No. 8)
 
 material-top-stock = Tischplatte
 material-plate-stock = Plattenholz
@@ -1031,6 +1036,7 @@ source-elementary-beam-theory--deflection-and-stress-tables-of-engineering-handb
 source-strength--Handbook-of-Finnish-Plywood--tables-3-1-and-3-2--18-mm-row-read-in-excerpts--others-by-lamina-theory- = Festigkeit: Handbook of Finnish Plywood, Tafeln 3-1 und 3-2 (Zeile 18 mm in Auszügen gelesen, andere nach Laminattheorie)
 source-factor--common-practice--no-source = Beiwert: üblich, ohne Quelle
 source-shear-strength-9-5-MPa-across-plies-from-memory = Schubfestigkeit 9,5 MPa quer zu den Lagen, aus dem Gedächtnis
+source-shear-along-the-grain-13-9-MPa-and-18---of-it-across--Wood-Handbook-FPL-GTR-190--chapter-5---from-memory = Schub längs der Faser 13,9 MPa und 18 % davon quer dazu (Wood Handbook FPL-GTR-190, Kapitel 5), aus dem Gedächtnis
 source-factor-and-length--common-practice--no-source = Beiwert und Länge: üblich, ohne Quelle
 source-strength--Wood-Handbook-FPL-GTR-190--tables-4-3--5-3-and-13-5--read-in-copies = Festigkeit: Wood Handbook FPL-GTR-190, Tafeln 4-3, 5-3 und 13-5, in Abschriften gelesen
 source-Winkler-s-theory-of-curved-beams--engineering-handbooks- = gekrümmter Balken nach Winkler (Ingenieurhandbücher)

@@ -104,7 +104,25 @@ fn hardware_is_as_many_as_the_holes_for_it() {
             ("leaf-slide-pin", holes(built, "leaf-slide", "pin")),
             ("panel-post", holes(built, "panel-slide", "post")),
             ("screw-hand-hold", holes(built, "hand-hold", "screw")),
+            ("screw-stop-block", holes(built, "stop-block", "screw")),
+            ("screw-end-stop", holes(built, "end-stop", "screw")),
+            ("screw-panel-guide", holes(built, "panel-guide", "screw")),
+            ("screw-leaf-guide", holes(built, "leaf-guide", "screw")),
+            ("screw-leaf-riser", holes(built, "leaf-riser", "screw")),
+            ("screw-leaf-riser", holes(built, "leaf-slide", "riser")),
+            ("screw-leaf-riser", holes(built, "leaf", "riser")),
+            ("screw-star-hub", holes(built, "star-hub", "screw")),
+            ("screw-star-hub", holes(built, "star", "hub")),
+            ("screw-pin-plate", holes(built, "pin-plate", "screw")),
         ];
+        // Nothing that is screwed is without its screws: every part with screw holes of its own has a set.
+        for part in built.assembly.parts.iter().filter(|p| holes(built, &p.id, "screw") > 0) {
+            assert!(
+                count(&format!("screw-{}", part.id)) > 0 || part.id == "keeper-bar",
+                "{name}: {}",
+                part.id
+            );
+        }
         if arms {
             pairs.push(("panel-crank-pin", holes(built, "base-upper-ply", "panel-crank-pin")));
             pairs.push(("leaf-crank-pin", holes(built, "base-upper-ply", "leaf-crank-pin")));

@@ -8,6 +8,7 @@ pub mod cam;
 pub use base::{pocket_angles as base_pocket_angles, pocket_half_width as base_pocket_half_width};
 pub use top::{leaf_nominal, star_left_over, star_nominal};
 mod drive;
+mod fastenings;
 pub use drive::{PinPlate, pin_plate};
 mod frame;
 pub use frame::{LEG, RAIL as FRAME_RAIL};
@@ -40,6 +41,7 @@ pub fn assemble(m: &Mechanism) -> Assembly {
     base::add(&mut b);
     frame::add(&mut b);
     stops::add(&mut b);
+    fastenings::add(&mut b);
     Assembly { mechanism: m.clone(), parts: b.parts, pieces: b.pieces }
 }
 

@@ -14,6 +14,7 @@
 //!                  |== keeper bar =====o====|     o  hole in the bar
 //! ```
 
+use super::fastenings::Screw;
 use super::{Builder, Draft, base, feature, frame, hole};
 use crate::part::{Depth, Face, Feature, FeatureKind};
 use crate::piece::{Law, Motion, Rise};
@@ -201,39 +202,6 @@ impl Stops {
     }
 }
 
-/// Lengths wood screws are sold in, mm, with the nearest trade length in inches.
-const LENGTHS: [(f64, &str); 9] = [
-    (25.0, "1"),
-    (30.0, "1 1/4"),
-    (35.0, "1 3/8"),
-    (40.0, "1 1/2"),
-    (45.0, "1 3/4"),
-    (50.0, "2"),
-    (60.0, "2 3/8"),
-    (70.0, "2 3/4"),
-    (80.0, "3 1/8"),
-];
-
-/// The longest screw that stays inside so much wood, mm and inches; the shortest sold where none does.
-fn screw_for(wood: f64) -> (f64, &'static str) {
-    LENGTHS.into_iter().rev().find(|l| l.0 <= wood - 2.0).unwrap_or(LENGTHS[0])
-}
-
-impl Builder<'_> {
-    /// A set of wood screws: bought, listed, in no place of their own.
-    fn screws(&mut self, id: &'static str, wood: f64, count: usize, what: &str) {
-        let (length, inch) = screw_for(wood);
-        self.bought(
-            id,
-            &format!("Wood screw 5 × {length:.0} mm (No. 10 × {inch} in)"),
-            length,
-            2.5,
-            count,
-            vec![format!("{what}."), "Countersunk, DIN 7997 or ASME B18.6.1 (sizes from memory).".into()],
-        );
-    }
-}
-
 pub(crate) fn add(b: &mut Builder) {
     hand_holds(b);
     let m = b.m;
@@ -334,9 +302,10 @@ pub(crate) fn add(b: &mut Builder) {
         ),
         vec![(at, bottom, Motion::Turning(Rise::None))],
     );
-    b.screws("screw-stop-block", BLOCK_SCREW + 2.0, 2, "Stop block, up into the turning plate");
+    b.screws("screw-stop-block", Screw::No10, BLOCK_SCREW + 2.0, 2, "Stop block, up into the turning plate");
     b.screws(
         "screw-end-stop",
+        Screw::No10,
         keeper + END_STOP + 2.0 * sizes.ply_thickness,
         4,
         "End stops with their keeper bars, up into the base",
@@ -421,6 +390,7 @@ fn hand_holds(b: &mut Builder) {
     let count = 2 * m.sizes.sectors;
     b.screws(
         "screw-hand-hold",
+        Screw::No10,
         t + super::top::pilot_depth(m) + 2.0,
         count,
         "Hand holds, up into the panels",

@@ -1,0 +1,92 @@
+//! Wood screws: bought by the set, listed, in no place of their own.
+//!
+//! In: the parts built so far. Out: a bought part for each set of screws.
+//! Always true: a set has as many screws as its part has holes for them, over all its pieces; a screw is no longer than
+//! the wood it goes into, but where even the shortest sold is; sizes are common practice, no source.
+
+use super::{Builder, top};
+
+/// Lengths wood screws are sold in, mm, with the nearest trade length in inches.
+const LENGTHS: [(f64, &str); 12] = [
+    (12.0, "1/2"),
+    (16.0, "5/8"),
+    (20.0, "3/4"),
+    (25.0, "1"),
+    (30.0, "1 1/4"),
+    (35.0, "1 3/8"),
+    (40.0, "1 1/2"),
+    (45.0, "1 3/4"),
+    (50.0, "2"),
+    (60.0, "2 3/8"),
+    (70.0, "2 3/4"),
+    (80.0, "3 1/8"),
+];
+
+/// The longest screw that stays inside so much wood, mm and inches; the shortest sold where none does.
+fn screw_for(wood: f64) -> (f64, &'static str) {
+    LENGTHS.into_iter().rev().find(|l| l.0 <= wood - 2.0).unwrap_or(LENGTHS[0])
+}
+
+/// A wood screw by its trade size.
+#[derive(Clone, Copy)]
+pub(crate) enum Screw {
+    /// 3 mm: its pilot hole is 2.5 mm in hardwood.
+    No4,
+    /// 4 mm: through 4.5 mm holes.
+    No8,
+    /// 5 mm: through 5.5 mm holes.
+    No10,
+}
+
+impl Screw {
+    fn size(self) -> (f64, usize) {
+        match self {
+            Screw::No4 => (3.0, 4),
+            Screw::No8 => (4.0, 8),
+            Screw::No10 => (5.0, 10),
+        }
+    }
+}
+
+impl Builder<'_> {
+    /// A set of wood screws for so much wood, from the head's seat to what they must not come through.
+    pub(super) fn screws(&mut self, id: &str, screw: Screw, wood: f64, count: usize, what: &str) {
+        let (length, inch) = screw_for(wood);
+        let (diameter, number) = screw.size();
+        self.bought(
+            id,
+            &format!("Wood screw {diameter:.0} × {length:.0} mm (No. {number} × {inch} in)"),
+            length,
+            diameter / 2.0,
+            count,
+            vec![format!("{what}."), "Countersunk, DIN 7997 or ASME B18.6.1 (sizes from memory).".into()],
+        );
+    }
+    /// Screws for every hole of a part whose identifier begins so; nothing when the table has no such part.
+    fn screws_of(&mut self, part: &str, begins: &str, screw: Screw, wood: f64, what: &str) {
+        let Some(p) = self.parts.iter().find(|p| p.id == part) else { return };
+        let holes = p.features.iter().filter(|f| f.id.starts_with(begins)).count();
+        let count = holes * p.count;
+        if count > 0 {
+            self.screws(&format!("screw-{part}"), screw, wood, count, what);
+        }
+    }
+    fn thick(&self, part: &str) -> f64 {
+        self.parts.iter().find(|p| p.id == part).map_or(0.0, |p| p.thickness)
+    }
+}
+
+/// Screws of everything but stops and hand holds.
+pub(crate) fn add(b: &mut Builder) {
+    let (sizes, pilot) = (&b.m.sizes, top::pilot_depth(b.m));
+    let (slide, plate) = (sizes.slide_thickness, sizes.plate_thickness);
+    // The plate is let in flush: what is over it is what the slide has.
+    b.screws_of("pin-plate", "screw", Screw::No10, slide + 1.0, "Pin plates, up into the panel slides");
+    for part in ["panel-guide", "leaf-guide"] {
+        b.screws_of(part, "screw", Screw::No4, slide + plate, "Guides, to their plate");
+    }
+    let through = slide + b.thick("leaf-riser") + pilot + 2.0;
+    b.screws_of("leaf-riser", "screw", Screw::No8, through, "Leaves, from below, up through slide and riser");
+    let through = b.thick("star-hub") + pilot + 2.0;
+    b.screws_of("star-hub", "screw", Screw::No8, through, "Star hub, up into the star");
+}
