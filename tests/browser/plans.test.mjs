@@ -114,11 +114,11 @@ test("plans are copied, taken away, brought back, and put into one file that ano
   await desk.type("Height", "up to the sill");
   await desk.kept();
   await desk.allPlans();
-  await desk.page.getByRole("button", { name: "Copy Oak table" }).click();
+  await desk.page.getByRole("button", { name: "Copy: Oak table", exact: true }).click();
   await desk.message("Copied as “Oak table, copy”");
   assert.equal(await desk.cards().count(), 2);
   const { name, bytes } = await desk.download("Put all plans into one file");
-  await desk.page.getByRole("button", { name: "Take Oak table away" }).click();
+  await desk.page.getByRole("button", { name: "Take away: Oak table", exact: true }).click();
   await desk.message("“Oak table” was taken away");
   assert.equal(await desk.cards().count(), 1);
   await desk.page.getByRole("button", { name: "Bring it back" }).click();

@@ -15,17 +15,46 @@ use crate::place::Place;
 use crate::shelf::{Aside, Card, Last, Rescue, proper, rescue};
 use leptos::prelude::*;
 
+/// Looks, a tenth of a second apart, for what a tab wrote down that is about to end.
+const CLOSING: u32 = 20;
+/// When it is looked for once more, ms: a tab on a slow machine takes its time to end.
+const LATER: u32 = 5_000;
+
+/// Whether something lies written down of the plan that is about to be opened.
+fn pending() -> bool {
+    let noted = [Some(address::hash()), store::here("turnleaf/here"), store::open_last()];
+    let Some(Place::Plan(id)) = noted.into_iter().flatten().find_map(|hash| Place::read(&hash)) else {
+        return false;
+    };
+    store::lasts().iter().any(|(_, last)| last.as_ref().is_ok_and(|last| last.id == id))
+}
+
 impl Keeper {
     /// Opens the archive, brings back what tabs wrote down last, and goes where one was.
     pub(super) async fn start(self) {
         archive::open().await;
         self.take_earlier().await;
-        let saved = self.bring_back().await;
+        let mut saved = self.bring_back().await;
+        // A tab that was closed this moment may still hold its locks.
+        for _ in 0..CLOSING {
+            if !pending() {
+                break;
+            }
+            js::sleep(100).await;
+            saved.extend(self.bring_back().await);
+        }
         self.look().await;
         let place = self.first_place(&saved);
         address::rename(&place);
         self.go(place).await;
         self.say_typing();
+        leptos::task::spawn_local(async move {
+            js::sleep(LATER).await;
+            if !self.bring_back().await.is_empty() {
+                self.look().await;
+                self.look_elsewhere().await;
+            }
+        });
         self.lasting.set(match tabs::lasting(false).await {
             Some(true) => Lasting::Promised,
             Some(false) if store::get(REFUSED).is_some() => Lasting::Refused,

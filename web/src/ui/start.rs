@@ -148,11 +148,11 @@ fn PlanCard(card: Card, drawn: bool) -> impl IntoView {
                 {note}
             </div>
             <div class="card-deeds">
-                <button type="button" class="plain" aria-label=format!("Copy {name}") on:click=move |_| spawn_local(async move { keeper.copy(&id.get_value()).await })>
+                <button type="button" class="plain" aria-label=format!("Copy: {name}") on:click=move |_| spawn_local(async move { keeper.copy(&id.get_value()).await })>
                     "Copy"
                 </button>
-                <button type="button" class="plain" aria-label=format!("Save {name} as a file") on:click=save>"Save as a file"</button>
-                <button type="button" class="plain" aria-label=format!("Take {name} away") on:click=move |_| spawn_local(async move { keeper.remove(&id.get_value()).await })>
+                <button type="button" class="plain" aria-label=format!("Save as a file: {name}") on:click=save>"Save as a file"</button>
+                <button type="button" class="plain" aria-label=format!("Take away: {name}") on:click=move |_| spawn_local(async move { keeper.remove(&id.get_value()).await })>
                     "Take away"
                 </button>
             </div>
