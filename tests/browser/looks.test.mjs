@@ -78,8 +78,10 @@ test("at 400 % zoom of a 1280 px screen nothing sticks out sideways", async () =
 
 test("the main job is reached by the Tab key alone", async () => {
   const desk = await Desk.open(it.browser, it.site);
+  // Coming from the start page the focus is on the plan; a page just opened begins at its top.
+  await desk.reload();
   const names = [];
-  for (let i = 0; i < 45; i++) {
+  for (let i = 0; i < 70; i++) {
     await desk.page.keyboard.press("Tab");
     names.push(
       await desk.page.evaluate(() => {

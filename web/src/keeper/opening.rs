@@ -168,7 +168,13 @@ impl Keeper {
             let beside = id != last.id;
             let order = there.as_ref().map_or(0, |(card, _)| card.order).max(self.highest().await) + 1;
             let card = Card::of(&work, &id, &js::fresh(), js::now(), order, &note);
-            if archive::put(&card, &last.body, base.as_deref()).await == Ok(Put::Done) {
+            let put = archive::put(&card, &last.body, base.as_deref()).await;
+            if put.is_err() {
+                // It stays written down where it is, and is open to go on with.
+                let stamp = base.unwrap_or(card.stamp.clone());
+                archive::hold(Card { stamp, ..card }, last.body);
+                brought.push(id);
+            } else if put == Ok(Put::Done) {
                 store::forget_last(&tab);
                 if beside {
                     self.desk.tell(false, format!(

@@ -191,7 +191,7 @@ fn Turning(at: Lectern) -> impl IntoView {
             </fieldset>
             <div class="nearer" role="group" aria-label="How near the pages are">
                 <button type="button" aria-label="Farther" title="Farther (-)" on:click=move |_| at.zoom.update(|zoom| *zoom = stepped(*zoom, false))>"−"</button>
-                <button type="button" aria-label="Fit the room" title="Fit the room (0)" on:click=move |_| at.zoom.set(1.0)>{percent}</button>
+                <button type="button" aria-label=move || format!("{}: fit the room", percent()) title="Fit the room (0)" on:click=move |_| at.zoom.set(1.0)>{percent}</button>
                 <button type="button" aria-label="Nearer" title="Nearer (+)" on:click=move |_| at.zoom.update(|zoom| *zoom = stepped(*zoom, true))>"+"</button>
             </div>
         </div>

@@ -177,7 +177,7 @@ fn Sheet(place: usize) -> impl IntoView {
                     <span>"kept for"</span>
                     <select on:change:target=move |event| change(&|row| row.kind = event.target().value())>{offers.into_iter().collect::<Vec<_>>()}</select>
                 </label>
-                <button type="button" class="plain" aria-label=format!("Take sheet {number} out") on:click=remove>"Take out"</button>
+                <button type="button" class="plain" aria-label=format!("Take out: sheet {number}") on:click=remove>"Take out"</button>
             </div>
             <div aria-live="polite">
                 {move || wrong.with(|why| (!why.is_empty()).then(|| view! {
