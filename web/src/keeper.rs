@@ -146,7 +146,7 @@ impl Keeper {
         });
         let warn = window_event_listener_untyped("beforeunload", move |event| {
             // Only what is written down nowhere is worth a question.
-            if !self.safe.get_value() || (archive::holds_any() && self.dirty()) {
+            if !self.safe.get_value() || archive::holds_any() {
                 event.prevent_default();
             }
         });
@@ -218,7 +218,9 @@ impl Keeper {
         let work = self.work();
         let body = kept::write(&work);
         // A demo that was only turned is no plan yet.
-        if body == now.body || (now.base.is_none() && work.form == now.form && self.is_look()) {
+        if (body == now.body && !archive::holds(&now.id))
+            || (now.base.is_none() && work.form == now.form && self.is_look())
+        {
             self.all_kept();
             return false;
         }
@@ -232,7 +234,9 @@ impl Keeper {
             Ok(Put::Done) => self.kept(card, body, work.form),
             Ok(Put::Other) => self.both(now, work).await,
             Err(fault) => {
-                archive::hold(card, body);
+                // Under the stamp that is kept, so that a later writing knows what it goes on from.
+                let stamp = now.base.unwrap_or(card.stamp.clone());
+                archive::hold(Card { stamp, ..card }, body);
                 self.failed(&fault);
                 false
             }

@@ -183,6 +183,11 @@ pub fn hold(card: Card, body: String) {
     });
 }
 
+/// Whether a plan is held that is kept nowhere.
+pub fn holds(id: &str) -> bool {
+    HELD.with(|held| held.borrow().iter().any(|(card, _)| card.id == id))
+}
+
 /// Whether something is held that is kept nowhere.
 pub fn holds_any() -> bool {
     HELD.with(|held| !held.borrow().is_empty())

@@ -151,6 +151,9 @@ impl Keeper {
                     continue;
                 }
             };
+            if archive::holds(&last.id) {
+                continue;
+            }
             let there = archive::get(&last.id).await;
             let kept = there.as_ref().map(|(card, body)| (card.stamp.as_str(), body.as_str()));
             let (id, base, note) = match rescue(&last, kept) {
@@ -170,10 +173,12 @@ impl Keeper {
             let card = Card::of(&work, &id, &js::fresh(), js::now(), order, &note);
             let put = archive::put(&card, &last.body, base.as_deref()).await;
             if put.is_err() {
-                // It stays written down where it is, and is open to go on with.
-                let stamp = base.unwrap_or(card.stamp.clone());
-                archive::hold(Card { stamp, ..card }, last.body);
-                brought.push(id);
+                // It stays written down where it is; what goes on from what is kept is held to go on with.
+                if !beside {
+                    let stamp = base.unwrap_or(card.stamp.clone());
+                    archive::hold(Card { stamp, ..card }, last.body);
+                    brought.push(id);
+                }
             } else if put == Ok(Put::Done) {
                 store::forget_last(&tab);
                 if beside {
