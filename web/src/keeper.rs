@@ -273,6 +273,8 @@ impl Keeper {
             return false;
         }
         self.all_kept();
+        // What was typed meanwhile goes on from the text that is kept now.
+        self.write_down();
         self.ask_to_last();
         self.dirty()
     }
