@@ -17,6 +17,9 @@ pub const FLAT: f64 = 1e-11;
 /// Distance in mm within which a computed crossing must lie on both edges to count as one.
 const SAME: f64 = 1e-10;
 
+/// Bulge below which an arc's sweep is told by its sine: at 1e-5 the cosine of half of it is 1 - 2e-10.
+const NEARLY_FLAT: f64 = 1e-5;
+
 /// The round part of an edge.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Round {
@@ -72,6 +75,11 @@ impl Round {
     /// Whether the direction from the centre falls inside the arc.
     #[inline]
     fn covers(&self, dir: Vec2) -> bool {
+        if self.bulge.abs() < NEARLY_FLAT {
+            // The cosine of so small a sweep is 1 to the last digit; its sine is not.
+            let sin_half = 2.0 * self.bulge.abs() / (1.0 + self.bulge * self.bulge);
+            return dir.dot(self.mid) > 0.0 && dir.cross(self.mid).abs() <= sin_half * dir.norm();
+        }
         dir.dot(self.mid) >= self.cos_half * dir.norm()
     }
 }

@@ -374,3 +374,24 @@ fn nearly_flat_arcs_that_meet_at_a_hair_are_decided_or_refused() {
         Err(e) => assert!(e.sentence.ends_with('.')),
     }
 }
+
+/// Found by fuzzing: an arc with a sagitta of 2e-8 mm, whose sweep no cosine can tell, crossed a line unnoticed, and
+/// the outline that so crosses itself was combined to a wrong area. Elementary: the chord from (40, 40) to (10, 10)
+/// crosses the line from (60, 0) to (0, 80) at x = y = 240/7.
+#[test]
+fn an_arc_of_hardly_any_sweep_is_seen_to_cross() {
+    for bulge in [-1e-9, 1e-9, 1e-8, -1e-7, 1e-6, -1e-5, 1e-4] {
+        let corner = |x: f64, y: f64, bulge: f64| Vertex { p: v(x, y), bulge };
+        let ring = Ring {
+            vertices: vec![
+                corner(10.0, 10.0, 0.0),
+                corner(60.0, 0.0, 0.0),
+                corner(0.0, 80.0, 0.0),
+                corner(40.0, 40.0, bulge),
+            ],
+        };
+        let found = turnleaf_geom::check::check_ring(&ring).expect_err("it crosses itself");
+        assert_eq!(found.trouble, Trouble::CrossesItself, "bulge {bulge}");
+        assert!(union(&Region::from(ring), &Region::from(Ring::circle(v(200.0, 0.0), 5.0))).is_err());
+    }
+}
