@@ -3,6 +3,7 @@
 //! In: the table on show, and the turn. Out: the drawing, and turns by dragging it.
 //! Always true: shapes are drawn once a table; a turn only moves them.
 
+use super::space::{Space, Standing};
 use crate::core::say_length;
 use crate::desk::{Desk, Drawn};
 use crate::scene::Movement;
@@ -25,11 +26,12 @@ pub fn Drawing() -> impl IntoView {
         if title.trim().is_empty() { "A table without a name yet".to_string() } else { title }
     };
     let stale = move || !desk.troubles().is_empty();
+    let standing = Standing::at_first();
     view! {
         <h2>{name}</h2>
         <figure class="table-view" class:stale=stale>
             {move || match desk.drawn() {
-                Some(drawn) if desk.space.get() => view! { <super::space::Space drawn/> }.into_any(),
+                Some(drawn) if desk.space.get() => view! { <Space drawn standing/> }.into_any(),
                 Some(drawn) => view! { <Plan drawn/> }.into_any(),
                 None => view! { <p class="lead">"There is no table to draw yet; the checks say why."</p> }.into_any(),
             }}

@@ -8,6 +8,7 @@ use crate::bench::{Answer, Ask};
 use crate::browser::{backroom, bench_side, page};
 use crate::core::{Plan, ShopBook, ShopPart, ShopSheet, ShopStep, read_chapters};
 use crate::desk::{Desk, Shared};
+use crate::form::Form;
 use crate::ticks::{Ticks, key};
 use leptos::html::Dialog;
 use leptos::prelude::*;
@@ -67,6 +68,8 @@ pub fn Shop() -> impl IntoView {
         ticks: RwSignal::new(Ticks::default()),
         of: StoredValue::new(Default::default()),
     };
+    // Under which name ticks were kept last, and of which plan.
+    let was = StoredValue::new(None::<(String, Form)>);
     let begin = move |_| {
         let plan = desk.plan.with_untracked(Plan::to_json);
         let chosen = desk.chapters.get_untracked();
@@ -74,7 +77,12 @@ pub fn Shop() -> impl IntoView {
         let serves = has.contains(&"drawings") && has.contains(&"steps");
         let chapters = if serves { chosen } else { "drawings,steps".to_string() };
         view.of.set_value((plan.clone(), chapters.clone()));
-        view.ticks.set(Ticks::read(&bench_side::kept(&key(&bench_side::hash())).unwrap_or_default()));
+        // A demo becomes a plan of its own with the first change, and takes what was ticked along.
+        let (here, first) = (key(&bench_side::hash()), desk.first.get_untracked());
+        let before =
+            was.get_value().filter(|(_, of)| *of == first).and_then(|(name, _)| bench_side::kept(&name));
+        view.ticks.set(Ticks::read(&bench_side::kept(&here).or(before).unwrap_or_default()));
+        was.set_value(Some((here, first)));
         view.failed.set(String::new());
         view.book.set(None);
         open.set(true);

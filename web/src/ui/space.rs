@@ -24,14 +24,37 @@ const PRESS: f64 = 0.12;
 /// Most distance between two levels, mm.
 const APART: f64 = 220.0;
 
+/// Where one stands and what one has cut away; it stays when the table becomes another.
+#[derive(Clone, Copy)]
+pub struct Standing {
+    round: RwSignal<f64>,
+    down: RwSignal<f64>,
+    apart: RwSignal<f64>,
+    cut: RwSignal<bool>,
+    hidden: RwSignal<Vec<Level>>,
+    /// Whether a drag walks round the table; else it turns it.
+    walks: RwSignal<bool>,
+}
+
+impl Standing {
+    /// Where one stands at first.
+    pub fn at_first() -> Standing {
+        Standing {
+            round: RwSignal::new(BEGIN),
+            down: RwSignal::new(ISOMETRIC),
+            apart: RwSignal::new(0.0),
+            cut: RwSignal::new(false),
+            hidden: RwSignal::new(Vec::new()),
+            walks: RwSignal::new(true),
+        }
+    }
+}
+
 /// The view with its choices.
 #[component]
-pub fn Space(drawn: Drawn) -> impl IntoView {
+pub fn Space(drawn: Drawn, standing: Standing) -> impl IntoView {
     let desk = Desk::here();
-    let (round, down) = (RwSignal::new(BEGIN), RwSignal::new(ISOMETRIC));
-    let (apart, cut) = (RwSignal::new(0.0), RwSignal::new(false));
-    let hidden = RwSignal::new(Vec::<Level>::new());
-    let walks = RwSignal::new(true);
+    let Standing { round, down, apart, cut, hidden, walks } = standing;
     let node = NodeRef::<Canvas>::new();
     let (table, solids) = (drawn.table, drawn.solids);
     let reaches = reaches(&solids, &table.stands(0.0), &table.stands(table.turn_degrees()));
