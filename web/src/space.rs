@@ -166,6 +166,7 @@ struct Stood {
     low: f64,
     high: f64,
     rings: Vec<Vec<Point>>,
+    stretches: Vec<Stretch>,
     lined: bool,
     /// Parts of the plane y = 0 inside it, when cut.
     cuts: Vec<(f64, f64)>,
@@ -194,12 +195,12 @@ fn cut_away(rings: &[Vec<Point>]) -> (Vec<Vec<Point>>, Vec<(f64, f64)>) {
     (kept, crossings.chunks_exact(2).map(|pair| (pair[0], pair[1])).collect())
 }
 
-/// A stretch of a side is broken off where it has turned so far, radians, or grown so long, mm: short ones are put
-/// in order more truly.
-const BEND: f64 = 0.4;
+/// A stretch of a side is broken off where it has turned so far (cosine of 23°), or grown so long, mm: short ones are
+/// put in order more truly.
+const BEND: f64 = 0.92;
 const LONG: f64 = 160.0;
-/// Two sides meet in a line when they turn by more than this, radians.
-const CORNER: f64 = 0.5;
+/// Two sides meet in a line when they turn by more than this (cosine of 29°).
+const CORNER: f64 = 0.875;
 /// How far a side laps over the one below, mm: about half a dot of the screen.
 const LAP: f64 = 0.8;
 /// Heights nearer than this are one, mm.
@@ -224,11 +225,15 @@ pub fn faces(solids: &[Solid], stands: &[Stand], turn: f64, look: &Look) -> Vec<
                 (rings, cuts) = cut_away(&rings);
             }
             if !rings.is_empty() {
+                let mut found = Vec::new();
+                rings.iter().for_each(|ring| stretches(ring, look.cut, &mut found));
+                let (low, high) = (z + prism.low, z + prism.high);
                 stood.push(Stood {
                     solid: place,
-                    low: z + prism.low,
-                    high: z + prism.high,
+                    low,
+                    high,
                     rings,
+                    stretches: found,
                     lined: prism.lined,
                     cuts,
                 });
@@ -245,15 +250,13 @@ pub fn faces(solids: &[Solid], stands: &[Stand], turn: f64, look: &Look) -> Vec<
             stood.iter().filter(|s| s.low < high - SAME / 2.0 && s.high > low + SAME / 2.0).collect();
         let mut sides: Vec<(f64, Face)> = Vec::new();
         for one in &here {
-            let begins = (one.low - low).abs() < SAME;
-            let bottom = one.lined && begins;
+            let bottom = one.lined && (one.low - low).abs() < SAME;
             // A side that goes on below laps over it, so that no seam shows between the two.
             let lap = if bottom { 0.0 } else { LAP };
-            for ring in &one.rings {
-                side_faces(ring, one.solid, (low - lap, high), bottom, &on_screen, look.cut, &mut sides);
+            for stretch in &one.stretches {
+                sides.push((stretch.far, side(stretch, one.solid, (low - lap, high), bottom, &on_screen)));
             }
         }
-        // The far side of the table has great y.
         sides.sort_by(|a, b| b.0.total_cmp(&a.0));
         out.extend(sides.into_iter().map(|(_, face)| face));
         for one in &here {
@@ -282,39 +285,45 @@ pub fn faces(solids: &[Solid], stands: &[Stand], turn: f64, look: &Look) -> Vec<
     out
 }
 
-/// The ring with no edge longer than a stretch may be.
-fn parted(ring: &[Point]) -> Vec<Point> {
-    let mut out = Vec::with_capacity(ring.len());
+/// A stretch of a side that faces the eye, as it stands in the plan.
+struct Stretch {
+    points: Vec<Point>,
+    /// How far away it is: the far side of the table has great y.
+    far: f64,
+    /// How squarely it faces the eye.
+    shade: f64,
+    /// Whether it begins and ends in a corner.
+    corners: (bool, bool),
+}
+
+/// The stretches of a ring that face the eye. Worked out once a prism, without angles: this is what a frame costs most.
+fn stretches(ring: &[Point], cut: bool, out: &mut Vec<Stretch>) {
+    // No edge is longer than a stretch may be.
+    let mut parted = Vec::with_capacity(ring.len());
     for (i, a) in ring.iter().enumerate() {
         let b = ring[(i + 1) % ring.len()];
         let parts = (libm::hypot(b.0 - a.0, b.1 - a.1) / LONG).ceil().clamp(1.0, 100.0);
         let at = |k: f64| (a.0 + (b.0 - a.0) * k / parts, a.1 + (b.1 - a.1) * k / parts);
-        out.extend((0..parts as usize).map(|k| at(k as f64)));
+        parted.extend((0..parts as usize).map(|k| at(k as f64)));
     }
-    out
-}
-
-/// The sides of a ring that face the eye, in short stretches with how far away they are.
-fn side_faces(
-    ring: &[Point],
-    solid: usize,
-    (low, high): (f64, f64),
-    bottom: bool,
-    on_screen: &dyn Fn(Point, f64) -> Point,
-    cut: bool,
-    out: &mut Vec<(f64, Face)>,
-) {
-    let ring = &parted(ring);
+    let ring = parted;
     let count = ring.len();
-    let edge = |i: usize| (ring[i % count], ring[(i + 1) % count]);
+    // Unit vectors along the edges, and their lengths.
+    let ways: Vec<(f64, f64, f64)> = (0..count)
+        .map(|i| {
+            let (a, b) = (ring[i], ring[(i + 1) % count]);
+            let long = libm::hypot(b.0 - a.0, b.1 - a.1).max(1e-12);
+            ((b.0 - a.0) / long, (b.1 - a.1) / long, long)
+        })
+        .collect();
     // Material lies to the left, so the outside is to the right: a side that runs towards +x faces the eye.
     let seen = |i: usize| {
-        let (a, b) = edge(i);
+        let (a, b) = (ring[i % count], ring[(i + 1) % count]);
         b.0 - a.0 > 1e-9 && !(cut && a.1.abs() < 1e-9 && b.1.abs() < 1e-9)
     };
-    let way = |i: usize| {
-        let (a, b) = edge(i);
-        libm::atan2(b.1 - a.1, b.0 - a.0)
+    let along = |a: usize, b: usize| {
+        let (a, b) = (ways[a % count], ways[b % count]);
+        a.0 * b.0 + a.1 * b.1
     };
     let Some(start) = (0..count).find(|i| !seen(*i)) else { return };
     let mut i = start;
@@ -323,38 +332,44 @@ fn side_faces(
             i += 1;
             continue;
         }
-        let (begun, first) = (i, way(i));
+        let begun = i;
         let mut length = 0.0;
-        while i < start + count && seen(i) && (way(i) - first).abs() < BEND && (i == begun || length < LONG) {
-            let (a, b) = edge(i);
-            length += libm::hypot(b.0 - a.0, b.1 - a.1);
+        while i < start + count && seen(i) && along(begun, i) > BEND && (i == begun || length < LONG) {
+            length += ways[i % count].2;
             i += 1;
         }
         let points: Vec<Point> = (begun..=i).map(|k| ring[k % count]).collect();
         let far = points.iter().map(|p| p.1).sum::<f64>() / points.len() as f64;
-        let under: Vec<Point> = points.iter().map(|p| on_screen(*p, low)).collect();
-        let over = points.iter().rev().map(|p| on_screen(*p, high));
-        let mut lines = Vec::new();
-        if bottom {
-            lines.push(under.clone());
-        }
-        let corner = |at: usize, k: usize| {
-            vec![on_screen(ring[at % count], low), on_screen(ring[at % count], high)]
-                .into_iter()
-                .take(k)
-                .collect::<Vec<_>>()
-        };
-        let turns = |a: usize, b: usize| (way(b % count) - way(a % count)).abs() > CORNER;
-        if !seen((begun + count - 1) % count) || turns(begun + count - 1, begun) {
-            lines.push(corner(begun, 2));
-        }
-        if !seen(i % count) || turns(i - 1, i) {
-            lines.push(corner(i, 2));
-        }
-        let shade = libm::cos(way(begun + (i - begun) / 2));
-        let rings = vec![under.iter().copied().chain(over).collect()];
-        out.push((far, Face { solid, kind: Kind::Side(shade), rings, lines }));
+        let before = begun + count - 1;
+        let corners = (!seen(before) || along(before, begun) < CORNER, !seen(i) || along(i - 1, i) < CORNER);
+        let shade = ways[(begun + (i - begun) / 2) % count].0;
+        out.push(Stretch { points, far, shade, corners });
     }
+}
+
+/// A stretch between two heights as a face.
+fn side(
+    stretch: &Stretch,
+    solid: usize,
+    (low, high): (f64, f64),
+    bottom: bool,
+    on_screen: &dyn Fn(Point, f64) -> Point,
+) -> Face {
+    let under: Vec<Point> = stretch.points.iter().map(|p| on_screen(*p, low)).collect();
+    let over = stretch.points.iter().rev().map(|p| on_screen(*p, high));
+    let mut lines = Vec::new();
+    if bottom {
+        lines.push(under.clone());
+    }
+    let upright = |p: &Point| vec![on_screen(*p, low), on_screen(*p, high)];
+    if stretch.corners.0 {
+        lines.extend(stretch.points.first().map(upright));
+    }
+    if stretch.corners.1 {
+        lines.extend(stretch.points.last().map(upright));
+    }
+    let rings = vec![under.iter().copied().chain(over).collect()];
+    Face { solid, kind: Kind::Side(stretch.shade), rings, lines }
 }
 
 /// How far a piece reaches, closed or open: from the middle, and from height to height.
