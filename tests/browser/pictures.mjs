@@ -10,10 +10,9 @@ const folder = join(ROOT, "docs");
 await mkdir(folder, { recursive: true });
 const [site, browser] = [await serve(), await launch()];
 
-/** Opens the first demo at a size of the window. */
+/** Opens the usual table at a size of the window. */
 async function open(options) {
   const desk = await Desk.open(browser, site, options);
-  await desk.openPath(join(ROOT, "demo/reading-room.json"));
   await desk.verdict();
   await desk.page.locator(".sheet svg").first().waitFor();
   for (const close of await desk.page.locator(".notice button").all()) await close.click().catch(() => {});
