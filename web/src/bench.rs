@@ -6,10 +6,11 @@
 //! the browser, so the work runs in a worker or, where there is none, on the page itself.
 
 use crate::core::{
-    Answers, Begun, Book, Built, Check, Glimpse, Limits, Mends, NoTable, Number, PageInfo, PageView, Plan,
+    Answers, Begun, Book, Built, Check, Editions, Glimpse, Limits, Mends, NoTable, Number, PageInfo, PageView, Plan,
     ShopBook, ShopSheet, StepView, Strength, begin, glimpse, limits, shop, shop_sheets,
 };
 use crate::kept::first;
+use crate::revising::{Asked, Told};
 use serde::{Deserialize, Serialize};
 
 /// A question; each carries the plan it is about.
@@ -41,6 +42,8 @@ pub enum Ask {
     Glimpse(String),
     /// A plan from three answers.
     Begin(Answers),
+    /// About editions: issuing, comparing, making again.
+    Editions(Asked),
 }
 
 impl Ask {
@@ -60,13 +63,19 @@ impl Ask {
             Ask::Limits(..) => "limits",
             Ask::Glimpse(_) => "glimpse",
             Ask::Begin(_) => "begin",
+            Ask::Editions(asked) => asked.name(),
         }
     }
 
     /// Whether a newer question of this kind makes an older one pointless. A file that was asked for is wanted, and so is
     /// the picture of every card.
     pub fn outdates(&self, older: &Ask) -> bool {
-        self.name() == older.name() && !matches!(self, Ask::Pdf(..) | Ask::Glimpse(_))
+        let file = match self {
+            Ask::Pdf(..) | Ask::Glimpse(_) => true,
+            Ask::Editions(asked) => asked.wanted(),
+            _ => false,
+        };
+        self.name() == older.name() && !file
     }
 }
 
@@ -97,6 +106,8 @@ pub enum Answer {
     Glimpse(Option<Glimpse>),
     /// To [`Ask::Begin`].
     Begun(Result<Begun, NoTable>),
+    /// To [`Ask::Editions`]; a file that comes with it crosses beside the text.
+    Editions(Told, #[serde(skip)] Vec<u8>),
     /// It could not be done; one sentence.
     Failed(String),
 }
@@ -142,6 +153,7 @@ pub struct Bench {
     built: Option<(String, Built)>,
     /// With its plan and its chapters.
     book: Option<((String, String), Book)>,
+    editions: Editions,
 }
 
 impl Bench {
@@ -190,6 +202,10 @@ impl Bench {
             Ask::Glimpse(plan) => Answer::Glimpse(glimpse(&parse(&plan)?)),
             Ask::Begin(answers) => Answer::Begun(begin(&answers)),
             Ask::Limits(plan, size) => Answer::Limits(limits(&parse(&plan)?, &size)),
+            Ask::Editions(asked) => {
+                let (told, bytes) = asked.answer(&mut self.editions)?;
+                Answer::Editions(told, bytes)
+            }
         })
     }
 

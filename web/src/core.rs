@@ -18,6 +18,15 @@ pub use turnleaf_plan::planfile::{
     Projection, STOCK_KINDS, StepChange, Value, field, field_of, free_id,
 };
 
+mod editions;
+
+pub use editions::{
+    Compared, Editions, Issued, Line, Overlay, PageFate, PageLine, PartFate, PartLine, Side, Thing,
+};
+pub use turnleaf_plan::planfile::{
+    About, Date, Limit, Offer, PastRevision, Question, Revision, State,
+};
+
 use crate::links::name_links;
 use crate::scene::Movement;
 use crate::turning::Lift;

@@ -7,7 +7,7 @@
 use crate::bench::{Answer, Ask, Contents, Findings};
 use crate::browser::{backroom, clock};
 use crate::core::{Diagnostic, Mends, Plan, Table};
-use crate::form::Form;
+use crate::form::{Form, Shown};
 use crate::history::History;
 use crate::kept::Work;
 use crate::place::Place;
@@ -278,6 +278,14 @@ impl Desk {
         });
     }
 
+    /// Takes over a revision that was just issued. What was typed meanwhile stays; undoing never un-issues it.
+    pub fn issued(&self, plan: &Plan) {
+        let mut form = self.form.get_untracked();
+        form.keep_issued(plan);
+        self.history.update(|history| history.issued(&form));
+        self.form.set(form);
+    }
+
     /// Takes the last change back.
     pub fn undo(&self) {
         if let Some(form) = self.history.try_update(History::undo).flatten() {
@@ -353,7 +361,14 @@ impl Desk {
     pub fn take(&self, size: &str, text: &str) {
         let taken = self.form.try_update(|form| form.edit(size, text)).unwrap_or(false);
         if !taken {
-            self.tell(true, "This could not be used, since the sizes were changed meanwhile.", None);
+            // A plan for buyers fixes sizes that a remedy may ask for.
+            let refused = self.form.with_untracked(|form| match form.shown(size) {
+                Shown::Wrong(refused) => Some(format!("{} {}", refused.sentence, refused.hint)),
+                _ => None,
+            });
+            self.form.update(|form| form.give_up(size));
+            let meanwhile = "This could not be used, since the sizes were changed meanwhile.";
+            self.tell(true, refused.unwrap_or_else(|| meanwhile.into()), None);
         }
     }
 

@@ -178,6 +178,19 @@ impl Form {
         self.plan.set_texts(texts).map_err(|why| why.sentence)
     }
 
+    /// Changes the plan in any other way; a refusal comes back as a sentence and changes nothing.
+    pub fn change(&mut self, deed: impl FnOnce(&mut Plan) -> Result<(), Diagnostic>) -> Result<(), String> {
+        let mut plan = self.plan.clone();
+        deed(&mut plan).map_err(|why| why.sentence)?;
+        self.plan = plan;
+        Ok(())
+    }
+
+    /// Takes over what a later state of this plan has issued.
+    pub fn keep_issued(&mut self, later: &Plan) {
+        self.plan.keep_issued(later);
+    }
+
     /// Changes the maker's changes to the build steps; a refusal comes back as a sentence and changes nothing.
     pub fn restep(&mut self, change: impl FnOnce(&mut Vec<StepChange>)) -> Result<(), String> {
         let mut steps = self.plan.steps().to_vec();

@@ -10,6 +10,9 @@ use crate::form::{Form, MORE};
 /// Steps kept; each holds one small form.
 const MOST: usize = 200;
 
+/// The key of a step behind which another plan lies.
+const OTHER: &str = "plan";
+
 /// One change.
 #[derive(Clone, Debug, PartialEq)]
 struct Step {
@@ -53,6 +56,22 @@ impl History {
         }
         self.future.clear();
         self.open = true;
+    }
+
+    /// A revision was issued and `form` has it: every state that can be brought back has it from now on, since
+    /// buyers have it. States of another plan, before the present one was opened, stay as they were.
+    pub fn issued(&mut self, form: &Form) {
+        let plan = form.plan();
+        for steps in [&mut self.past, &mut self.future] {
+            for step in steps.iter_mut().rev() {
+                if step.key == OTHER {
+                    break;
+                }
+                step.form.keep_issued(plan);
+            }
+        }
+        self.now = form.clone();
+        self.open = false;
     }
 
     /// Ends the step under way: the next change is a step of its own.
@@ -100,16 +119,39 @@ impl History {
 fn difference(before: &Form, after: &Form) -> (String, String) {
     let changed: Vec<&str> =
         FIELDS.iter().map(|f| f.id).filter(|id| before.text(id) != after.text(id)).collect();
+    let more: Vec<&str> = MORE.into_iter().filter(|id| before.text(id) != after.text(id)).collect();
+    let (one, other) = (before.plan(), after.plan());
+    // Another unit is written behind every size and changes none.
+    let unit = one.options().unit != other.options().unit
+        && FIELDS.iter().all(|f| one.value(f.id) == other.value(f.id));
+    // Rows of sheets are changed one at a time, each change a step of its own.
+    let sheets = format!("stock.sheets {:?}", other.typed_sheets());
+    let others = [
+        (one.texts() != other.texts() || one.notes() != other.notes(), "texts", "name of the plan"),
+        (one.steps() != other.steps(), "steps", "change of the build steps"),
+        (one.questions() != other.questions(), "questions", "buyers’ questions"),
+        (one.revision() != other.revision(), "revision", "words about the revision"),
+        (one.typed_sheets() != other.typed_sheets(), sheets.as_str(), "sheets on hand"),
+        (before.chapters() != after.chapters(), "chapters", "choice of chapters"),
+        (one.options() != other.options(), "options", "choices for the book"),
+    ];
+    let touched = others.iter().filter(|o| o.0).count()
+        + usize::from(!changed.is_empty() && !unit)
+        + usize::from(!more.is_empty() && !unit);
+    // A deed of the app touches one thing at a time; issuing does not come here.
+    if touched > 1 || (changed.len() > 2 && !unit) || one.revisions() != other.revisions() {
+        return (OTHER.into(), "another plan".into());
+    }
+    if let Some((_, key, name)) = others.iter().find(|o| o.0) {
+        return ((*key).into(), (*name).into());
+    }
     // The travel and the open diameter empty one another, which is one change.
     if let Some(id) = changed.iter().find(|id| !after.text(id).is_empty()).or(changed.first())
-        && changed.len() <= 2
         && let Some(field) = field(id)
     {
         return (field.id.into(), field.label.to_lowercase());
     }
-    if changed.is_empty()
-        && let Some(id) = MORE.iter().find(|id| before.text(id) != after.text(id))
-    {
+    if let Some(id) = more.first() {
         let name = match id.split_once('.') {
             Some(("measured", key)) => {
                 format!("measured {}", field(key).map_or("", |field| field.label).to_lowercase())
@@ -118,33 +160,13 @@ fn difference(before: &Form, after: &Form) -> (String, String) {
         };
         return ((*id).into(), name);
     }
-    if changed.len() > 2 {
-        return ("plan".into(), "another plan".into());
-    }
-    let (one, other) = (before.plan(), after.plan());
-    if one.texts() != other.texts() {
-        return ("texts".into(), "name of the plan".into());
-    }
-    if one.steps() != other.steps() {
-        return ("steps".into(), "change of the build steps".into());
-    }
-    if one.typed_sheets() != other.typed_sheets() {
-        // Rows are changed one at a time, each change a step of its own.
-        return (format!("stock.sheets {:?}", other.typed_sheets()), "sheets on hand".into());
-    }
-    if before.chapters() != after.chapters() {
-        return ("chapters".into(), "choice of chapters".into());
-    }
-    if one.options() != other.options() {
-        return ("options".into(), "choices for the book".into());
-    }
-    ("plan".into(), "change of the plan".into())
+    ("part".into(), "change of the plan".into())
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::core::Plan;
+    use crate::core::{Date, Plan};
 
     fn form() -> Form {
         Form::new(Plan::default_metric())
@@ -229,5 +251,46 @@ mod tests {
             steps += 1;
         }
         assert_eq!(steps, MOST);
+    }
+
+    /// The plan with its revision frozen, as the worker gives it back.
+    fn issued(form: &Form) -> Form {
+        let mut plan = form.plan().clone();
+        let mut now = plan.revision().clone();
+        now.date = Some(Date { year: 2026, month: 2, day: 1 });
+        plan.set_revision(now).unwrap();
+        plan.issue("test", "0", Vec::new(), String::new()).unwrap();
+        let mut form = form.clone();
+        form.keep_issued(&plan);
+        form
+    }
+
+    #[test]
+    fn undoing_takes_sizes_back_but_nothing_that_was_issued() {
+        let mut form = form();
+        let mut history = History::new(form.clone());
+        typed(&mut history, &mut form, "height", "735 mm");
+        form = issued(&form);
+        history.issued(&form);
+        history.note(&form);
+        assert_eq!(history.undoes(), Some("height"), "issuing is no step");
+        let back = history.undo().unwrap();
+        assert_eq!(back.text("height"), "740 mm");
+        assert_eq!(back.plan().revisions().len(), 1);
+        assert_eq!(back.plan().revision().mark, "B");
+        assert_eq!(history.redo().unwrap().plan().revisions().len(), 1);
+    }
+
+    #[test]
+    fn what_one_plan_issued_is_not_put_into_another_that_lay_here_before() {
+        let before = form();
+        let mut history = History::new(before.clone());
+        let mut other = Form::new(Plan::default_inch());
+        other.name("Another table").unwrap();
+        history.note(&other);
+        assert_eq!(history.undoes(), Some("another plan"));
+        let other = issued(&other);
+        history.issued(&other);
+        assert_eq!(history.undo(), Some(before));
     }
 }

@@ -1,8 +1,10 @@
 //! The Turnleaf app.
 //!
 //! In: a page with nothing but a waiting line. Out: the app on it.
-//! Always true: plain logic (`bench`, `form`, `history`, `kept`, `leafing`, `links`, `passages`, `picture`, `place`, `scene`, `shelf`, `sorted`, `space`, `steps`, `stock`, `ticks`, `turning`) is tested without a browser; only
+//! Always true: plain logic (`addresses`, `bench`, `form`, `history`, `kept`, `leafing`, `links`, `passages`, `picture`, `place`, `questions`, `revising`, `scene`, `shelf`, `sorted`, `space`, `steps`, `stock`, `ticks`, `turning`) is tested without a browser; only
 //! `browser`, `keeper` and `ui` touch one; only `core` knows the crates below.
+
+pub mod addresses;
 pub mod bench;
 pub mod browser;
 pub mod core;
@@ -16,6 +18,8 @@ pub mod links;
 pub mod passages;
 pub mod picture;
 pub mod place;
+pub mod questions;
+pub mod revising;
 pub mod scene;
 pub mod shelf;
 pub mod sorted;

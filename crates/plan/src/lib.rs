@@ -168,7 +168,8 @@ impl Built {
     }
     /// The finished book, and what did not fit.
     pub fn book(&self, options: &BookOptions) -> (Document, Vec<Diagnostic>) {
-        let json = self.plan.to_json();
+        // A book goes to others: it carries nothing that is private to the maker.
+        let json = self.plan.edition().to_json();
         let has = |part: Chapter| options.chapters.has(part);
         let needed = [Chapter::Strength, Chapter::Lists, Chapter::Adjusting].into_iter().any(has);
         let figures = if needed { self.figures() } else { Vec::new() };

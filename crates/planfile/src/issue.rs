@@ -7,7 +7,9 @@
 use crate::json::Json;
 use crate::plan::{Plan, check_list};
 use crate::read;
+use crate::shared;
 use crate::texts::{self, NOTE_MAX, PastRevision, Revision};
+use std::sync::Arc;
 use turnleaf_diag::Diagnostic;
 
 /// Letters of revision marks in order: those that are not misread (see [`Revision::mark`]).
@@ -64,10 +66,11 @@ impl Plan {
         for (i, past) in out.revisions.iter_mut().enumerate() {
             past.frozen = None;
             if i < last {
-                past.pages = Vec::new();
-                past.figures = String::new();
+                past.pages = Arc::default();
+                past.figures = Arc::from("");
             }
         }
+        out.shared.clear();
         out.questions = self.questions.iter().filter_map(|q| q.printed_only()).collect();
         out
     }
@@ -111,22 +114,46 @@ impl Plan {
         texts::check("revisions", "account of the revision", &what, NOTE_MAX)?;
         let Json::Object(mut pairs) = self.edition().tree() else { return Ok(()) };
         pairs.retain(|(key, _)| key != "revisions");
-        let frozen = Frozen { program: program.into(), book: book.into(), plan: Json::Object(pairs) };
+        let mut plan = Json::Object(pairs);
+        let mut out = self.clone();
+        shared::take_out(&mut plan, &mut out.shared);
         let mut past = PastRevision::new(now.mark.clone(), date, what);
-        past.frozen = Some(frozen);
-        past.pages = pages;
-        past.figures = figures;
-        self.revisions.push(past);
+        past.frozen = Some(Arc::new(Frozen { program: program.into(), book: book.into(), plan }));
+        past.pages = Arc::new(pages);
+        past.figures = figures.into();
+        out.revisions.push(past);
         let mark = next_mark(&now.mark).unwrap_or_default();
-        self.revision = Revision { mark, date: None, reasons: Vec::new() };
+        out.revision = Revision { mark, date: None, reasons: Vec::new() };
+        // A file that could not be opened again would lose every revision in it.
+        let bytes = out.to_json().len();
+        if bytes > read::BYTES_MAX {
+            let sentence = format!(
+                "With this revision the plan file has {:.1} MB; 5 MB fit. Save pictures of the steps smaller, or take some out, and issue it then.",
+                bytes as f64 / 1e6
+            );
+            return Err(Diagnostic::error("revision.large", sentence));
+        }
+        *self = out;
         Ok(())
+    }
+
+    /// Takes over what a later state of this plan has issued: bringing sizes and words back brings back no revision
+    /// that buyers may already have.
+    pub fn keep_issued(&mut self, later: &Plan) {
+        self.revisions.clone_from(&later.revisions);
+        self.shared.clone_from(&later.shared);
+        if self.revisions.iter().any(|r| r.mark == self.revision.mark) {
+            self.revision = later.revision.clone();
+        }
     }
 
     /// The plan of an issued revision, as it was. None when no revision has that mark or its plan was not kept;
     /// an error when the file was changed so that it no longer reads.
     pub fn issued(&self, mark: &str) -> Option<Result<Plan, Vec<Diagnostic>>> {
         let i = self.revisions.iter().rposition(|r| r.mark == mark)?;
-        let Json::Object(mut pairs) = self.revisions[i].frozen.as_ref()?.plan.clone() else { return None };
+        let mut plan = self.revisions[i].frozen.as_ref()?.plan.clone();
+        shared::put_back(&mut plan, &self.shared);
+        let Json::Object(mut pairs) = plan else { return None };
         let rows = (0..i).map(|k| self.revisions[k].row(false, k + 1 == i)).collect();
         pairs.push(("revisions".into(), Json::List(rows)));
         Some(read::plan_of(pairs).map(|(plan, _)| plan))
@@ -136,7 +163,7 @@ impl Plan {
 impl PastRevision {
     /// What was kept of it, when it was issued from this file.
     pub fn frozen(&self) -> Option<&Frozen> {
-        self.frozen.as_ref()
+        self.frozen.as_deref()
     }
 
     /// Pages of its book, when it was issued from this file.

@@ -14,6 +14,7 @@ mod plan;
 mod questions;
 mod read;
 mod say;
+mod shared;
 mod steps;
 mod stock;
 mod texts;

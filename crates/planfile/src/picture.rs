@@ -32,6 +32,8 @@ pub struct Picture {
     pub height: u32,
     /// What it shows: printed below it, and told to readers who cannot see it.
     pub caption: String,
+    /// Fingerprint of the file.
+    pub(crate) print: String,
     /// What this version does not know, kept.
     pub(crate) extra: Vec<(String, Json)>,
 }
@@ -43,7 +45,8 @@ impl Picture {
         let caption = caption.into();
         check_caption(&caption)?;
         let shown = Shown { packing, data: data.into() };
-        Ok(Picture { shown, width, height, caption, extra: Vec::new() })
+        let print = crate::shared::fingerprint(data);
+        Ok(Picture { shown, width, height, caption, print, extra: Vec::new() })
     }
     /// From the text that a plan file holds.
     pub(crate) fn decoded(text: &str, caption: String) -> Result<Picture, Diagnostic> {

@@ -10,6 +10,7 @@ use crate::offer::Offer;
 use crate::options::{Options, PlanUnit};
 use crate::questions::Question;
 use crate::say::{bound, example, quoted};
+use crate::shared::Shared;
 use crate::steps::{self, StepChange};
 use crate::texts::{
     self, LIST_MAX, MAKER_MAX, NOTE_MAX, NUMBER_MAX, PastRevision, Revision, TITLE_MAX, Texts,
@@ -78,6 +79,8 @@ pub struct Plan {
     pub(crate) notes: Vec<String>,
     pub(crate) revision: Revision,
     pub(crate) revisions: Vec<PastRevision>,
+    /// Pictures of the frozen plans among them.
+    pub(crate) shared: Shared,
     pub(crate) questions: Vec<Question>,
     pub(crate) steps: Vec<StepChange>,
     pub(crate) imprint: String,
@@ -125,6 +128,7 @@ impl Plan {
             notes: Vec::new(),
             revision: Revision::default(),
             revisions: Vec::new(),
+            shared: Shared::new(),
             questions: Vec::new(),
             steps: Vec::new(),
             imprint: String::new(),
@@ -351,6 +355,7 @@ impl Plan {
             _ => r,
         });
         self.revisions = kept.collect();
+        self.prune_shared();
         Ok(())
     }
 }

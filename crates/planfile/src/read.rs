@@ -13,6 +13,7 @@ use crate::plan::{
     read_value, usual_size,
 };
 use crate::say::{example, quoted, wrong_type};
+use crate::shared::Shared;
 use crate::texts::{self, MAKER_MAX, NOTE_MAX, NUMBER_MAX, Revision, TITLE_MAX, Texts};
 use crate::{FORMAT, VERSION};
 use std::collections::{BTreeMap, BTreeSet};
@@ -136,13 +137,15 @@ impl Reader {
         let measured = self.measured(measured_group.unwrap_or_default(), &sizes, options.unit, &mut extra);
         let stock = self.stock(stock_group.unwrap_or_default(), options.unit);
         let revision = self.revision(revision_group.unwrap_or_default(), &mut extra);
-        let revisions = self.revisions(take(&mut root, "revisions"));
+        let mut shared = Shared::new();
+        let revisions = self.revisions(take(&mut root, "revisions"), &mut shared);
         let questions = self.questions(take(&mut root, "questions"));
         let steps = self.steps(take(&mut root, "steps"));
         let offer = take(&mut root, "offer").filter(|j| *j != Json::Null);
         let offer = offer.and_then(|j| crate::offer::read(j, &options, &mut self.found));
+        let pictures = take(&mut root, "pictures");
         extra.root = self.rest("", root);
-        let plan = Plan {
+        let mut plan = Plan {
             options,
             sizes,
             measured,
@@ -151,12 +154,14 @@ impl Reader {
             notes,
             revision,
             revisions,
+            shared,
             questions,
             steps,
             imprint,
             offer,
             extra,
         };
+        plan.take_shared(pictures, &mut self.found);
         self.found.extend(plan.beyond_offer());
         Some(plan)
     }

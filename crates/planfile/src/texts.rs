@@ -8,6 +8,7 @@ use crate::issue::{Frozen, FrozenPage};
 use crate::json::Json;
 use crate::say::{quoted, unprintable};
 use std::fmt;
+use std::sync::Arc;
 use turnleaf_diag::Diagnostic;
 
 /// Longest title, in characters: two lines of a cover. (ISO 7200 advises 25 for the title block.)
@@ -101,11 +102,11 @@ pub struct PastRevision {
     /// What it changed.
     pub what: String,
     /// What was kept of it when it was issued.
-    pub(crate) frozen: Option<Frozen>,
+    pub(crate) frozen: Option<Arc<Frozen>>,
     /// Pages of its book.
-    pub(crate) pages: Vec<FrozenPage>,
+    pub(crate) pages: Arc<Vec<FrozenPage>>,
     /// Short fingerprints of what its book prints.
-    pub(crate) figures: String,
+    pub(crate) figures: Arc<str>,
     /// What this version does not know, kept.
     pub(crate) extra: Vec<(String, Json)>,
 }
@@ -118,8 +119,8 @@ impl PastRevision {
             date,
             what: what.into(),
             frozen: None,
-            pages: Vec::new(),
-            figures: String::new(),
+            pages: Arc::default(),
+            figures: Arc::from(""),
             extra: Vec::new(),
         }
     }

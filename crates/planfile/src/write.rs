@@ -51,6 +51,7 @@ impl Plan {
         }
         let past = self.revisions.iter().map(|r| r.row(true, true));
         root.push(pair("revisions", Json::List(past.collect())));
+        root.extend(self.shared_tree().map(|t| pair("pictures", t)));
         if !self.steps.is_empty() {
             root.push(pair("steps", Json::List(self.steps.iter().map(step).collect())));
         }

@@ -173,7 +173,7 @@ fn watch(life: u32, lock: &str) {
 /// An answer and the seconds it took, as a list of text and bytes: bytes within text would be several times as long.
 fn pack(answer: &Answer, took: f64) -> Option<Array> {
     let bytes = match answer {
-        Answer::Pdf(bytes) => Uint8Array::from(bytes.as_slice()),
+        Answer::Pdf(bytes) | Answer::Editions(_, bytes) => Uint8Array::from(bytes.as_slice()),
         _ => Uint8Array::new_with_length(0),
     };
     let text = serde_json::to_string(&(answer, took)).ok()?;
@@ -185,6 +185,9 @@ fn unpack(packed: &JsValue) -> Option<(Answer, f64)> {
     let (answer, took) = serde_json::from_str(&packed.get(0).as_string()?).ok()?;
     let answer = match answer {
         Answer::Pdf(_) => Answer::Pdf(packed.get(1).dyn_ref::<Uint8Array>()?.to_vec()),
+        Answer::Editions(told, _) => {
+            Answer::Editions(told, packed.get(1).dyn_ref::<Uint8Array>()?.to_vec())
+        }
         answer => answer,
     };
     Some((answer, took))

@@ -37,6 +37,12 @@ pub fn record(name: &str, since: f64, until: f64) {
     }
 }
 
+/// The day by the visitor's own clock and time zone, as year-month-day.
+pub fn today() -> String {
+    let now = js_sys::Date::new_0();
+    format!("{:04}-{:02}-{:02}", now.get_full_year(), now.get_month() + 1, now.get_date())
+}
+
 /// Whether the visitor asked for less motion.
 pub fn still() -> bool {
     let query =

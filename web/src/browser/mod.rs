@@ -13,6 +13,7 @@ pub mod clock;
 mod db;
 #[cfg(not(target_arch = "wasm32"))]
 mod db_none;
+pub mod fetch;
 pub mod files;
 pub mod fonts;
 pub mod js;

@@ -3,6 +3,7 @@
 //! In: nothing. Out: the whole page.
 //! Always true: the bench is made with the first plan laid on it and stays, out of sight while the start page shows.
 
+use super::{compare, fetch, offer, own, questions, revisions};
 use super::{
     bar, before, checks, drawing, drop, newer, notices, numbers, options, pages, sizes, start, steps,
     strength, turner,
@@ -26,11 +27,15 @@ pub fn App() -> impl IntoView {
     let ever = Memo::new(move |before: Option<&bool>| before == Some(&true) || desk.at_work.get());
     name_the_tab(desk);
     lead_the_focus(keeper);
+    fetch::Opening::provide();
+    // Of a plan for buyers only what it offers is shown.
+    let makes = Memo::new(move |_| desk.plan.with(|plan| plan.offer().is_none()));
     view! {
         <a class="skip" href=move || if at_start.get() { "#new-table" } else { "#sizes" }>
             {move || if at_start.get() { "To the new table" } else { "To the sizes" }}
         </a>
         <bar::Bar/>
+        <fetch::Fetch/>
         <newer::Newer/>
         <notices::Notices/>
         <Show when=move || keeper.place.with(Option::is_none)>
@@ -50,8 +55,10 @@ pub fn App() -> impl IntoView {
                         </div>
                     </div>
                     <div class="leaf-page" id="sizes">
-                        <sizes::Sizes/>
-                        <options::Options/>
+                        <Show when=move || makes.get() fallback=own::Own>
+                            <sizes::Sizes/>
+                            <options::Options/>
+                        </Show>
                     </div>
                 </section>
                 <section class="spread" aria-label="Checks and numbers">
@@ -63,23 +70,38 @@ pub fn App() -> impl IntoView {
                         <numbers::Numbers/>
                     </div>
                 </section>
+                <Show when=move || makes.get()>
                 <section class="spread whole" id="steps" aria-label="Build steps">
                     <div class="leaf-page">
                         <steps::Steps/>
                     </div>
                 </section>
+                </Show>
                 <section class="spread whole" id="book" aria-label="The book">
                     <div class="leaf-page">
                         <pages::Pages/>
                     </div>
                 </section>
+                <Show when=move || makes.get()>
+                    <section class="spread" id="revisions" aria-label="Revisions and questions">
+                        <div class="leaf-page"><revisions::Revisions/></div>
+                        <div class="leaf-page"><questions::Questions/></div>
+                    </section>
+                    <section class="spread whole" id="changes" aria-label="What changed">
+                        <div class="leaf-page"><compare::Compare/></div>
+                    </section>
+                    <section class="spread whole" id="buyers" aria-label="A plan for buyers">
+                        <div class="leaf-page"><offer::Offer/></div>
+                    </section>
+                </Show>
             </main>
             <nav class="tabs" aria-label="Parts of the page" hidden=move || !desk.at_work.get()>
                 <a href="#sizes">"Sizes"</a>
                 <a href="#checks">"Checks"</a>
                 <a href="#numbers">"Numbers"</a>
-                <a href="#steps">"Steps"</a>
+                <Show when=move || makes.get()><a href="#steps">"Steps"</a></Show>
                 <a href="#book">"Book"</a>
+                <Show when=move || makes.get()><a href="#revisions">"Buyers"</a></Show>
             </nav>
         </Show>
         <drop::Drop/>

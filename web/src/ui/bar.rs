@@ -60,6 +60,7 @@ pub fn Bar() -> impl IntoView {
                 <button type="button" on:click=move |_| if let Some(input) = chooser.get() { input.click() }>
                     {marks::take_out()} "Open a plan"
                 </button>
+                <super::fetch::Opener/>
                 <Show when=at_work>
                     <button type="button" on:click=move |_| save_plan(desk)>{marks::put_by()} "Save the plan"</button>
                     <button

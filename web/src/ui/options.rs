@@ -158,7 +158,8 @@ fn either<C: Choice + Send + Sync>(
     labels.into_iter().collect::<Vec<_>>()
 }
 
-fn paper_name(paper: Paper) -> &'static str {
+/// A paper as people call it.
+pub fn paper_name(paper: Paper) -> &'static str {
     match paper {
         Paper::A4 => "A4",
         Paper::A3 => "A3",

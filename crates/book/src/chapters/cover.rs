@@ -179,9 +179,22 @@ fn facts(cx: &Cx, refs: &Refs) -> Vec<Fact> {
         PrintUnits::Both(..) => "units-both",
     };
     let print = cx.tv("cover-check", &[("page", refs.page("print"))]);
-    vec![
+    let mut out = vec![
         (cx.t("fact-revision"), cx.revision(), Some("revisions")),
         (cx.t("fact-units"), cx.t(units), None),
         (cx.t("fact-print"), print, Some("print")),
-    ]
+    ];
+    // Whole on the cover where it fits into its line, else its beginning and the page that has it whole.
+    if let Some(licence) = cx.input.plan.offer().map(|o| o.licence.trim()).filter(|l| !l.is_empty()) {
+        let page = cx.tv("cover-licence", &[("page", refs.page("revisions"))]);
+        let room = cx.grid.main_width();
+        let width = |text: &str| turnleaf_text::width(text, SMALL, Face::Regular);
+        let value = if width(licence) <= room {
+            licence.to_string()
+        } else {
+            format!("{} {page}", cut(licence, SMALL, Face::Regular, room - width(&page) - 2.0))
+        };
+        out.push((cx.t("fact-licence"), value, Some("revisions")));
+    }
+    out
 }

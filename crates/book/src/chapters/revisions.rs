@@ -14,6 +14,10 @@ use turnleaf_text::{Column, Row, Table, Width};
 pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
     let plan = cx.input.plan;
     let mut f = cx.flow(number, "revisions", &cx.t("revisions-title"));
+    if let Some(licence) = plan.offer().map(|o| o.licence.trim()).filter(|l| !l.is_empty()) {
+        f.section(&cx.t("fact-licence"), "revisions/licence");
+        f.para(licence.to_string());
+    }
     f.section(&cx.t("notes"), "revisions/notes");
     let notes: Vec<&String> = plan.notes().iter().filter(|n| !n.trim().is_empty()).collect();
     if notes.is_empty() {

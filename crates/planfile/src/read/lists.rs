@@ -9,14 +9,16 @@ use crate::json::Json;
 use crate::plan::check_list;
 use crate::questions::{About, Question, State};
 use crate::say::wrong_type;
+use crate::shared::{self, Shared};
 use crate::texts::{self, MAKER_MAX, NOTE_MAX, PastRevision};
+use std::sync::Arc;
 use turnleaf_diag::Diagnostic;
 
 /// Most characters of the fingerprints of one book: some forty thousand printed lines.
 const FIGURES_MAX: usize = 250_000;
 
 impl Reader {
-    pub(super) fn revisions(&mut self, from: Option<Json>) -> Vec<PastRevision> {
+    pub(super) fn revisions(&mut self, from: Option<Json>, shared: &mut Shared) -> Vec<PastRevision> {
         let list = match from {
             None | Some(Json::Null) => return Vec::new(),
             Some(Json::List(list)) => list,
@@ -49,13 +51,14 @@ impl Reader {
             let date = self.keep(date);
             let what =
                 self.text(&mut from, "revisions.what", "what", &format!("account of {name}"), NOTE_MAX);
-            let frozen = take(&mut from, "frozen").and_then(|f| self.frozen(f, &name));
+            let frozen = take(&mut from, "frozen").and_then(|f| self.frozen(f, &name, shared));
             let pages = match take(&mut from, "pages") {
                 Some(Json::List(list)) => list.into_iter().filter_map(frozen_page).collect(),
                 _ => Vec::new(),
             };
+            let pages = Arc::new(pages);
             let named = format!("figures of {name}");
-            let figures = self.text(&mut from, "revisions.figures", "figures", &named, FIGURES_MAX);
+            let figures = self.text(&mut from, "revisions.figures", "figures", &named, FIGURES_MAX).into();
             let extra = self.rest("revisions", from);
             out.extend(date.map(|date| PastRevision { mark, date, what, frozen, pages, figures, extra }));
         }
@@ -63,7 +66,7 @@ impl Reader {
     }
 
     /// What was kept of an issued revision. Its plan is read when it is asked for.
-    fn frozen(&mut self, from: Json, name: &str) -> Option<Frozen> {
+    fn frozen(&mut self, from: Json, name: &str, shared: &mut Shared) -> Option<Arc<Frozen>> {
         let code = "revisions.frozen";
         let mut from = match from {
             Json::Object(pairs) => pairs,
@@ -77,7 +80,11 @@ impl Reader {
         let program = self.text(&mut from, code, "program", &format!("program of {name}"), MAKER_MAX);
         let book = self.text(&mut from, code, "book", &format!("fingerprint of {name}"), MAKER_MAX);
         match take(&mut from, "plan") {
-            Some(plan @ Json::Object(_)) => Some(Frozen { program, book, plan }),
+            Some(mut plan @ Json::Object(_)) => {
+                // Files of before pictures were shared hold them here.
+                shared::take_out(&mut plan, shared);
+                Some(Arc::new(Frozen { program, book, plan }))
+            }
             _ => {
                 let sentence =
                     format!("The frozen plan of {name} is missing; its book cannot be made again.");
