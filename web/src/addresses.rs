@@ -46,9 +46,9 @@ pub fn read(text: &str) -> Result<Address, String> {
     if host.contains('@') {
         return Err("This address has a user name in it; give one without.".into());
     }
-    let name = host.rsplit_once(':').map_or(host, |(name, port)| {
-        if port.chars().all(|c| c.is_ascii_digit()) { name } else { host }
-    });
+    let name = host
+        .rsplit_once(':')
+        .map_or(host, |(name, port)| if port.chars().all(|c| c.is_ascii_digit()) { name } else { host });
     let fine = |c: char| c.is_ascii_alphanumeric() || "-.[]:".contains(c);
     if name.is_empty() || !host.chars().all(fine) {
         return Err("The address names no place that could be asked; copy it again, whole.".into());

@@ -6,8 +6,8 @@
 //! the browser, so the work runs in a worker or, where there is none, on the page itself.
 
 use crate::core::{
-    Answers, Begun, Book, Built, Check, Editions, Glimpse, Limits, Mends, NoTable, Number, PageInfo, PageView, Plan,
-    ShopBook, ShopSheet, StepView, Strength, begin, glimpse, limits, shop, shop_sheets,
+    Answers, Begun, Book, Built, Check, Editions, Glimpse, Limits, Mends, NoTable, Number, PageInfo,
+    PageView, Plan, ShopBook, ShopSheet, StepView, Strength, begin, glimpse, limits, shop, shop_sheets,
 };
 use crate::kept::first;
 use crate::revising::{Asked, Told};

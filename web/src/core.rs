@@ -23,9 +23,7 @@ mod editions;
 pub use editions::{
     Compared, Editions, Issued, Line, Overlay, PageFate, PageLine, PartFate, PartLine, Side, Thing,
 };
-pub use turnleaf_plan::planfile::{
-    About, Date, Limit, Offer, PastRevision, Question, Revision, State,
-};
+pub use turnleaf_plan::planfile::{About, Date, Limit, Offer, PastRevision, Question, Revision, State};
 
 use crate::links::name_links;
 use crate::scene::Movement;

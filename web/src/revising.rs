@@ -3,9 +3,7 @@
 //! In: plans as text. Out: questions and answers that cross to the worker; counts and sentences.
 //! Always true: every question is answered by [`Asked::answer`] alone; nothing here touches the browser.
 
-use crate::core::{
-    Compared, Date, Editions, Issued, Line, Overlay, PageFate, PartFate, Plan, Side, Thing,
-};
+use crate::core::{Compared, Date, Editions, Issued, Line, Overlay, PageFate, PartFate, Plan, Side, Thing};
 use serde::{Deserialize, Serialize};
 
 /// A question about editions.
@@ -220,7 +218,9 @@ mod tests {
             panic!()
         };
         for drawing in [&laid.same, &laid.gone, &laid.came] {
-            assert!(drawing.starts_with("<svg") && !drawing.contains(" style=") && !drawing.contains("<rect"));
+            assert!(
+                drawing.starts_with("<svg") && !drawing.contains(" style=") && !drawing.contains("<rect")
+            );
         }
         assert!([&laid.same, &laid.gone, &laid.came].iter().all(|drawing| drawing.contains("<text")));
         let (Told::Notice, notice) = ask(&mut bench, Asked::Notice(old, new)) else { panic!() };
@@ -234,7 +234,9 @@ mod tests {
     fn a_plan_against_itself_has_no_change() {
         let mut bench = Bench::default();
         let side = Side { plan: Plan::default_metric().to_json(), mark: None };
-        let (Told::Compared(found), _) = ask(&mut bench, Asked::Compare(side.clone(), side)) else { panic!() };
+        let (Told::Compared(found), _) = ask(&mut bench, Asked::Compare(side.clone(), side)) else {
+            panic!()
+        };
         assert_eq!(summary(&found), "Nothing prints differently.");
         assert!(found.parts.iter().all(|p| p.fate == PartFate::Good));
     }
@@ -243,7 +245,9 @@ mod tests {
     fn there_is_something_of_every_kind_to_ask_about() {
         let things = Asked::Things(Plan::default_metric().to_json());
         let (Told::Things(things), _) = ask(&mut Bench::default(), things) else { panic!() };
-        for (about, id) in [("dimension", "panel/dim/"), ("part", "panel"), ("step", "fit/base"), ("page", "sheet/panel")] {
+        for (about, id) in
+            [("dimension", "panel/dim/"), ("part", "panel"), ("step", "fit/base"), ("page", "sheet/panel")]
+        {
             assert!(things.iter().any(|t| t.about == about && t.id.starts_with(id)), "{about} {id}");
         }
     }

@@ -185,9 +185,7 @@ fn unpack(packed: &JsValue) -> Option<(Answer, f64)> {
     let (answer, took) = serde_json::from_str(&packed.get(0).as_string()?).ok()?;
     let answer = match answer {
         Answer::Pdf(_) => Answer::Pdf(packed.get(1).dyn_ref::<Uint8Array>()?.to_vec()),
-        Answer::Editions(told, _) => {
-            Answer::Editions(told, packed.get(1).dyn_ref::<Uint8Array>()?.to_vec())
-        }
+        Answer::Editions(told, _) => Answer::Editions(told, packed.get(1).dyn_ref::<Uint8Array>()?.to_vec()),
         answer => answer,
     };
     Some((answer, took))

@@ -42,7 +42,8 @@ pub async fn fetch(address: &str, host: &str, most: usize, stop: &Stop) -> Resul
             "{host} did not answer, or does not let other pages read its files. Download the file there and open it here, or ask whoever keeps it."
         )
     };
-    let too_large = || format!("The file at {host} has more than {} MB; no plan or book has.", most / 1_000_000);
+    let too_large =
+        || format!("The file at {host} has more than {} MB; no plan or book has.", most / 1_000_000);
     let init = RequestInit::new();
     init.set_mode(RequestMode::Cors);
     init.set_credentials(RequestCredentials::Omit);
@@ -63,7 +64,8 @@ pub async fn fetch(address: &str, host: &str, most: usize, stop: &Stop) -> Resul
     }
     let mut bytes = Vec::new();
     if let Some(body) = answer.body() {
-        let reader: ReadableStreamDefaultReader = body.get_reader().dyn_into().map_err(|_| unreached(JsValue::NULL))?;
+        let reader: ReadableStreamDefaultReader =
+            body.get_reader().dyn_into().map_err(|_| unreached(JsValue::NULL))?;
         loop {
             let piece = JsFuture::from(reader.read()).await.map_err(unreached)?;
             let done = Reflect::get(&piece, &"done".into()).map_err(unreached)?.is_truthy();

@@ -362,7 +362,9 @@ fn corner(items: &[Item]) -> Option<Pt> {
 fn lay_on(old: &mut [Item], new: &[Item]) {
     fn view<'a>(items: &'a [Item], name: &str) -> Option<&'a [Item]> {
         items.iter().find_map(|item| match item {
-            Item::Group { role: Role::Figure { .. }, id: Some(id), items, .. } if id == name => Some(&items[..]),
+            Item::Group { role: Role::Figure { .. }, id: Some(id), items, .. } if id == name => {
+                Some(&items[..])
+            }
             Item::Group { items, .. } => view(items, name),
             _ => None,
         })
@@ -498,14 +500,19 @@ fn part_line(plan: &Plan, v: &PartVerdict, step: f64, name: &dyn Fn(&str) -> Str
     let off = v.missing.max(v.surplus);
     let (fate, why, margin) = match &v.verdict {
         Verdict::Good if off > 0.0 => {
-            let text = format!("It differs by {} of the {} that may stay.", fine(plan, off), fine(plan, step));
+            let text =
+                format!("It differs by {} of the {} that may stay.", fine(plan, off), fine(plan, step));
             (PartFate::Good, Vec::new(), text)
         }
         Verdict::Good => (PartFate::Good, Vec::new(), "It is the same part.".into()),
         Verdict::Work(work) => {
             let alike = |w: &Work| (format!("{:?}/{}", w.kind, w.purpose), w.by);
             let why = worst_of(work, alike, |w| work_line(plan, w));
-            (PartFate::Work, why, format!("At most {} of wood is to come off; none is lacking.", say(v.surplus)))
+            (
+                PartFate::Work,
+                why,
+                format!("At most {} of wood is to come off; none is lacking.", say(v.surplus)),
+            )
         }
         Verdict::Again(reasons) => {
             let alike = |r: &Reason| match r {

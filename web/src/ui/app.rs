@@ -3,11 +3,11 @@
 //! In: nothing. Out: the whole page.
 //! Always true: the bench is made with the first plan laid on it and stays, out of sight while the start page shows.
 
-use super::{compare, fetch, offer, own, questions, revisions};
 use super::{
     bar, before, checks, drawing, drop, newer, notices, numbers, options, pages, sizes, start, steps,
     strength, turner,
 };
+use super::{compare, fetch, offer, own, questions, revisions};
 use crate::browser::address;
 use crate::core::Plan;
 use crate::desk::Desk;

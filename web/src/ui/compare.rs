@@ -82,7 +82,8 @@ pub fn Compare() -> impl IntoView {
             .map(|mark| {
                 let value = mark.clone();
                 let chosen = move || now.with(|now| now.as_ref() == Some(&mark));
-                view! { <option value=value.clone() selected=chosen>{format!("revision {value}")}</option> }.into_any()
+                view! { <option value=value.clone() selected=chosen>{format!("revision {value}")}</option> }
+                    .into_any()
             })
             .collect();
         if with_now {
@@ -339,7 +340,11 @@ fn Laid(pair: Pair) -> impl IntoView {
         let of = |id: &str| {
             titles.with_value(|t| t.iter().find(|t| t.0 == id).map(|t| t.1.clone()).unwrap_or_default())
         };
-        laid.with(|laid| laid.as_ref().map(|l| format!("{}, older and newer laid over each other", of(&l.0))).unwrap_or_default())
+        laid.with(|laid| {
+            laid.as_ref()
+                .map(|l| format!("{}, older and newer laid over each other", of(&l.0)))
+                .unwrap_or_default()
+        })
     };
     // Half way both are whole; towards an end the other one fades.
     let old_share = move || if held.get() { 1.0 } else { (f64::from(100 - share.get()) / 50.0).min(1.0) };

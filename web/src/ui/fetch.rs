@@ -31,7 +31,11 @@ enum Step {
     /// Under way.
     Busy(Address),
     /// May it replace what is on the bench?
-    Got { from: String, plan: Box<Plan>, remarks: Vec<String> },
+    Got {
+        from: String,
+        plan: Box<Plan>,
+        remarks: Vec<String>,
+    },
     /// It did not work; one sentence.
     Failed(String),
 }
@@ -99,7 +103,9 @@ pub fn Fetch() -> impl IntoView {
     on_cleanup(move || listener.remove());
     let get = move |address: Address| {
         let Some(handle) = Stop::new() else {
-            step.set(Step::Failed("This browser is too old to fetch from an address; download the file and open it.".into()));
+            step.set(Step::Failed(
+                "This browser is too old to fetch from an address; download the file and open it.".into(),
+            ));
             return;
         };
         stop.set_value(Some(handle.clone()));
@@ -189,8 +195,13 @@ pub fn Fetch() -> impl IntoView {
         .into_any(),
         Step::Got { from, plan, .. } => {
             let texts = plan.texts();
-            let title = if texts.title.trim().is_empty() { "a plan without a name".to_string() } else { format!("“{}”", texts.title) };
-            let maker = if texts.maker.trim().is_empty() { String::new() } else { format!(" by {}", texts.maker) };
+            let title = if texts.title.trim().is_empty() {
+                "a plan without a name".to_string()
+            } else {
+                format!("“{}”", texts.title)
+            };
+            let maker =
+                if texts.maker.trim().is_empty() { String::new() } else { format!(" by {}", texts.maker) };
             let kind = if plan.offer().is_some() { ", a plan for buyers" } else { "" };
             let mark = plan.revision().mark.clone();
             view! {
@@ -220,7 +231,9 @@ pub fn Fetch() -> impl IntoView {
         if let Some(div) = place.get() {
             let focus = move || {
                 let first = div.query_selector("input, button").ok().flatten();
-                if let Some(first) = first.and_then(|f| wasm_bindgen::JsCast::dyn_into::<web_sys::HtmlElement>(f).ok()) {
+                if let Some(first) =
+                    first.and_then(|f| wasm_bindgen::JsCast::dyn_into::<web_sys::HtmlElement>(f).ok())
+                {
                     // An element that is gone keeps the keyboard where it was.
                     let _ = first.focus();
                 }

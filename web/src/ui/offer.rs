@@ -28,10 +28,16 @@ pub fn Offer() -> impl IntoView {
     let chosen = RwSignal::new(None::<String>);
     let marks = Memo::new(move |_| desk.plan.with(frozen));
     // The last issued revision, unless another is chosen; the table as it is only while nothing is issued.
-    let mark =
-        Memo::new(move |_| chosen.get().filter(|m| marks.with(|all| all.contains(m))).or_else(|| marks.with(|all| all.first().cloned())));
+    let mark = Memo::new(move |_| {
+        chosen
+            .get()
+            .filter(|m| marks.with(|all| all.contains(m)))
+            .or_else(|| marks.with(|all| all.first().cloned()))
+    });
     let given = Memo::new(move |_| {
-        desk.plan.with(|plan| FIELDS.iter().map(|f| f.id).filter(|id| plan.value(id).is_some()).collect::<Vec<_>>())
+        desk.plan.with(|plan| {
+            FIELDS.iter().map(|f| f.id).filter(|id| plan.value(id).is_some()).collect::<Vec<_>>()
+        })
     });
     let save = move |_| {
         let made = desk.plan.with_untracked(|plan| {
@@ -57,7 +63,11 @@ pub fn Offer() -> impl IntoView {
             files::save(&name, "application/json", buyers.to_json().as_bytes()).map(|()| name)
         });
         match outcome {
-            Ok(name) => desk.tell(false, format!("Saved as {name}. Open it here yourself to see what a buyer sees."), None),
+            Ok(name) => desk.tell(
+                false,
+                format!("Saved as {name}. Open it here yourself to see what a buyer sees."),
+                None,
+            ),
             Err(sentence) => desk.tell(true, sentence, None),
         }
     };
@@ -76,7 +86,11 @@ pub fn Offer() -> impl IntoView {
                     licence.set(offer.licence.clone());
                     desk.tell(false, format!("The offer of {name} is taken over."), None);
                 }
-                Ok(None) => desk.tell(true, format!("{name} is a plan, but none for buyers: it offers nothing."), None),
+                Ok(None) => desk.tell(
+                    true,
+                    format!("{name} is a plan, but none for buyers: it offers nothing."),
+                    None,
+                ),
                 Err(why) => desk.tell(true, format!("{name} was not read. {why}"), None),
             }
         });
@@ -179,7 +193,9 @@ fn Row(id: &'static str, limits: Limits) -> impl IntoView {
     let own = move || desk.plan.with(|plan| plan.typed(id).unwrap_or_default());
     let offered = move || limits.with(|l| l.contains_key(id));
     let text = move |high: bool| {
-        limits.with(|l| l.get(id).map(|pair| if high { pair.1.clone() } else { pair.0.clone() }).unwrap_or_default())
+        limits.with(|l| {
+            l.get(id).map(|pair| if high { pair.1.clone() } else { pair.0.clone() }).unwrap_or_default()
+        })
     };
     let typed = move |high: bool, text: String| {
         limits.update(|l| {

@@ -193,7 +193,8 @@ fn Onto() -> impl IntoView {
                     let old = Side { plan: desk.plan.with_untracked(Plan::to_json), mark: None };
                     let new = Side { plan: merged.to_json(), mark: None };
                     let was = desk.plan.with_untracked(|p| p.revision().mark.clone());
-                    let names = (format!("your table by revision {was}"), format!("your table by revision {mark}"));
+                    let names =
+                        (format!("your table by revision {was}"), format!("your table by revision {mark}"));
                     coming.set(Some(Coming { name, merged, said }));
                     compare::compare(old, new, names, stage);
                 }
@@ -210,7 +211,9 @@ fn Onto() -> impl IntoView {
         stage.set(compare::Stage::Not);
         desk.tell(
             false,
-            format!("This is revision {mark} at your own sizes. Save the plan, so that your file has it too."),
+            format!(
+                "This is revision {mark} at your own sizes. Save the plan, so that your file has it too."
+            ),
             Some(Back::Form(Box::new(before))),
         );
     };
@@ -253,7 +256,10 @@ fn onto(next: &Plan, own: &Plan) -> Result<(Plan, Vec<String>), String> {
     let mut said = Vec::new();
     let (a, b) = (own.texts(), next.texts());
     if a.title != b.title || a.number != b.number {
-        said.push(format!("It is a plan of another name: “{} {}” instead of “{} {}”.", b.title, b.number, a.title, a.number));
+        said.push(format!(
+            "It is a plan of another name: “{} {}” instead of “{} {}”.",
+            b.title, b.number, a.title, a.number
+        ));
     }
     let older = own.revisions().iter().any(|r| r.mark == next.revision().mark);
     if older {
@@ -266,7 +272,8 @@ fn onto(next: &Plan, own: &Plan) -> Result<(Plan, Vec<String>), String> {
         said.push(format!("{} The maker’s own value is taken instead.", d.sentence));
     }
     // What was the buyer's to change and is fixed now.
-    let offered = |plan: &Plan, id: &str| plan.offer().is_some_and(|o| o.limits().iter().any(|l| l.size() == id));
+    let offered =
+        |plan: &Plan, id: &str| plan.offer().is_some_and(|o| o.limits().iter().any(|l| l.size() == id));
     for f in FIELDS.iter().filter(|f| offered(own, f.id) && !offered(next, f.id)) {
         if own.value(f.id) != merged.value(f.id) {
             let theirs = merged.typed(f.id).unwrap_or_else(|| "worked out".into());

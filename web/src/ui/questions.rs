@@ -108,7 +108,11 @@ fn Ask_(things: Things) -> impl IntoView {
         };
         let group = move |(of, list): (String, Vec<Thing>)| {
             let list: Vec<_> = list.into_iter().map(option).collect();
-            if of.is_empty() { list.into_any() } else { view! { <optgroup label=of>{list}</optgroup> }.into_any() }
+            if of.is_empty() {
+                list.into_any()
+            } else {
+                view! { <optgroup label=of>{list}</optgroup> }.into_any()
+            }
         };
         groups.get().into_iter().map(group).collect::<Vec<_>>()
     };
@@ -328,8 +332,9 @@ fn One(number: u32, things: Things) -> impl IntoView {
             State::Open => String::new(),
         })
     };
-    let printed =
-        move || this.with(|q| matches!(q.as_ref().map(|q| &q.state), Some(State::Answered { printed: true, .. })));
+    let printed = move || {
+        this.with(|q| matches!(q.as_ref().map(|q| &q.state), Some(State::Answered { printed: true, .. })))
+    };
     let one_line = |text: String| text.split_whitespace().collect::<Vec<_>>().join(" ");
     view! {
         <li data-question=number>

@@ -35,9 +35,8 @@ pub fn Revisions() -> impl IntoView {
     let desk = Desk::here();
     let rows = Memo::new(move |_| {
         desk.plan.with(|plan| {
-            let row = |r: &PastRevision| {
-                (r.mark.clone(), r.date.to_string(), r.what.clone(), r.frozen().is_some())
-            };
+            let row =
+                |r: &PastRevision| (r.mark.clone(), r.date.to_string(), r.what.clone(), r.frozen().is_some());
             plan.revisions().iter().rev().map(row).collect::<Vec<_>>()
         })
     });
@@ -197,7 +196,8 @@ fn Next() -> impl IntoView {
             }
         });
     };
-    let shown = move || match look.get() {
+    let shown = move || {
+        match look.get() {
         Look::Not => ().into_any(),
         Look::Busy => view! { <p>"Comparing with the last revision …"</p> }.into_any(),
         Look::Failed(sentence) => {
@@ -211,6 +211,7 @@ fn Next() -> impl IntoView {
             }
             .into_any()
         }
+    }
     };
     view! {
         <h3>{move || format!("Issue revision {}", mark.get())}</h3>
