@@ -97,7 +97,11 @@ pub fn Space(drawn: Drawn, standing: Standing) -> impl IntoView {
     Effect::new(move |_| {
         stands.track();
         desk.lit.track();
-        (round.get(), down.get(), apart.get(), cut.get(), again.get());
+        round.track();
+        down.track();
+        apart.track();
+        cut.track();
+        again.track();
         hidden.track();
         node.track();
         soon();

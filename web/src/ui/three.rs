@@ -150,7 +150,11 @@ fn Box(answers: RwSignal<Answers>, which: &'static str, name: &'static str) -> i
     let said = Memo::new(move |_| answers.with(|now| now.understood(which)));
     let under = move || match said.get() {
         Ok(understood) if which == "seats" => {
-            (understood != text().trim()).then_some(understood).unwrap_or_default()
+            if understood == text().trim() {
+                String::new()
+            } else {
+                understood
+            }
         }
         Ok(understood) => brief(&text(), &understood),
         Err(_) => "cannot be used".into(),
