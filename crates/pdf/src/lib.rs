@@ -13,6 +13,7 @@ mod open;
 mod print;
 mod problem;
 mod tags;
+mod unpack;
 
 #[cfg(test)]
 mod tests;

@@ -3,6 +3,7 @@
 //! In: bytes. Out: a [`Plan`] with remarks, or every problem found.
 //! Always true: a saved book gives the plan it was made from.
 
+use crate::planfile::BYTES_MAX;
 use crate::{Diagnostic, Plan};
 
 /// Reads a plan file, or the plan carried inside a PDF. Remarks and problems are those of [`Plan::parse`].
@@ -11,7 +12,7 @@ pub fn open(bytes: &[u8]) -> Result<(Plan, Vec<Diagnostic>), Vec<Diagnostic>> {
         return Plan::parse(bytes);
     }
     let wrong = |code: &str, sentence: String| vec![Diagnostic::error(code, sentence)];
-    let files = turnleaf_pdf::carried(bytes).map_err(|sentence| wrong("file.pdf", sentence))?;
+    let files = turnleaf_pdf::carried(bytes, BYTES_MAX).map_err(|sentence| wrong("file.pdf", sentence))?;
     let mut found = None;
     for file in &files {
         match Plan::parse(file) {

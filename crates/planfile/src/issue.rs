@@ -181,7 +181,7 @@ impl PastRevision {
         let pair = |key: &str, value: &str| (key.to_string(), Json::text(value));
         let mut out =
             vec![pair("mark", &self.mark), pair("date", &self.date.to_string()), pair("what", &self.what)];
-        if pages && !self.pages.is_empty() {
+        if pages && !(self.pages.is_empty() && self.figures.is_empty()) {
             let page = |p: &FrozenPage| {
                 let head = [Json::text(&p.id), Json::text(&p.print), Json::text(&p.flags)];
                 Json::List(head.into_iter().chain(p.marks.iter().map(Json::text)).collect())

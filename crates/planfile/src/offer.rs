@@ -263,6 +263,16 @@ pub(crate) fn read(json: Json, options: &Options, found: &mut Vec<Diagnostic>) -
         found.push(wrong("it is no group of values"));
         return None;
     };
+    // Every key is one of five, and every size one of the table's; more of them are repeated or none of ours.
+    let inner = |j: &Json| match j {
+        Json::Object(pairs) => pairs.len(),
+        Json::List(list) => list.len(),
+        _ => 0,
+    };
+    if pairs.len() > 5 || pairs.iter().any(|(_, v)| inner(v) > FIELDS.len()) {
+        found.push(wrong("it has more entries than there are things to offer"));
+        return None;
+    }
     let mut offer = Offer::default();
     for (key, value) in pairs {
         match (key.as_str(), value) {

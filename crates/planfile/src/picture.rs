@@ -18,6 +18,8 @@ pub const PICTURE_MAX: usize = 300_000;
 pub const PICTURES_MAX: usize = 2_000_000;
 /// Most dots along a side.
 pub const SIDE_MAX: u32 = 4000;
+/// Most dots of all pictures of a plan together: a dozen photographs, or a hundred pictures of a screen.
+pub const DOTS_MAX: u64 = 50_000_000;
 /// Longest caption, in characters: three lines beside a figure.
 pub const CAPTION_MAX: usize = 300;
 

@@ -24,6 +24,8 @@ use turnleaf_units::Length;
 pub const BYTES_MAX: usize = 5_000_000;
 /// Most remarks of one kind that are said; the rest are counted.
 const SAID_MAX: usize = 20;
+/// Longest place in the file that is kept for sentences, characters; less of it is quoted.
+const PATH_MAX: usize = 60;
 
 mod lists;
 mod steps;
@@ -109,6 +111,8 @@ fn stopped(s: Stopped) -> Diagnostic {
 
 #[derive(Default)]
 struct Reader {
+    /// Dots of pictures decoded so far.
+    dots: u64,
     found: Vec<Diagnostic>,
     unknown: Vec<String>,
     repeated: Vec<String>,
@@ -467,8 +471,10 @@ fn size_type(section: &str, f: &FieldSpec, found: &Json, unit: PlanUnit) -> Diag
         .origins(&crate::origin(f.id).into_iter().collect::<Vec<_>>())
 }
 
+/// A place in the file, for sentences: no longer than they quote, or a long key would be copied for all below it.
 fn joined(path: &str, key: &str) -> String {
-    if path.is_empty() { key.to_string() } else { format!("{path}.{key}") }
+    let dot = if path.is_empty() { "" } else { "." };
+    path.chars().chain(dot.chars()).chain(key.chars()).take(PATH_MAX).collect()
 }
 
 /// Takes the value of a key out.

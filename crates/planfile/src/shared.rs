@@ -56,12 +56,15 @@ pub(crate) fn take_out(plan: &mut Json, shared: &mut Shared) {
     }
 }
 
-/// Puts the pictures back into a frozen plan. One that is not there stays a fingerprint.
+/// Puts the pictures back into a frozen plan. One that is not there stays a fingerprint, and so does what a plan
+/// file would not hold.
 pub(crate) fn put_back(plan: &mut Json, shared: &Shared) {
+    let mut left = crate::read::BYTES_MAX;
     for picture in pictures(plan) {
         for (key, value) in picture.iter_mut().filter(|(key, _)| key == SAME) {
             let Json::Text(print) = &value else { continue };
-            if let Some(text) = shared.get(print) {
+            if let Some(text) = shared.get(print).filter(|t| t.len() <= left) {
+                left -= text.len();
                 *key = DATA.into();
                 *value = Json::text(&**text);
             }

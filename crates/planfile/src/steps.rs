@@ -5,7 +5,7 @@
 //! no longer than their limits. Whether an identifier names a step of this table is not known here.
 
 use crate::json::Json;
-use crate::picture::{PICTURES_MAX, Picture, check_caption};
+use crate::picture::{DOTS_MAX, PICTURES_MAX, Picture, check_caption};
 use crate::say::quoted;
 use crate::texts::{NOTE_MAX, TITLE_MAX, check};
 use std::collections::BTreeSet;
@@ -78,7 +78,7 @@ fn check_id(what: &str, id: &str) -> Result<(), Diagnostic> {
     Err(Diagnostic::error("steps.id", sentence))
 }
 
-fn count(id: &str, name: &str, has: usize, most: usize) -> Result<(), Diagnostic> {
+pub(crate) fn count(id: &str, name: &str, has: usize, most: usize) -> Result<(), Diagnostic> {
     if has <= most {
         return Ok(());
     }
@@ -86,15 +86,20 @@ fn count(id: &str, name: &str, has: usize, most: usize) -> Result<(), Diagnostic
     Err(Diagnostic::error("steps.many", sentence))
 }
 
+/// Checks how many there are.
+pub(crate) fn check_count(steps: usize) -> Result<(), Diagnostic> {
+    if steps <= STEPS_MAX {
+        return Ok(());
+    }
+    let sentence = format!("{steps} steps are changed or added; a plan holds {STEPS_MAX} at most.");
+    Err(Diagnostic::error("steps.many", sentence))
+}
+
 /// Checks all changes together.
 pub(crate) fn check_steps(steps: &[StepChange]) -> Result<(), Diagnostic> {
-    if steps.len() > STEPS_MAX {
-        let sentence =
-            format!("{} steps are changed or added; a plan holds {STEPS_MAX} at most.", steps.len());
-        return Err(Diagnostic::error("steps.many", sentence));
-    }
+    check_count(steps.len())?;
     let mut seen = BTreeSet::new();
-    let mut bytes = 0;
+    let (mut bytes, mut dots) = (0, 0);
     for s in steps {
         check_id("identifier of a step", &s.id)?;
         if !seen.insert(&s.id) {
@@ -125,7 +130,15 @@ pub(crate) fn check_steps(steps: &[StepChange]) -> Result<(), Diagnostic> {
         for picture in &s.pictures {
             check_caption(&picture.caption)?;
             bytes += picture.shown.data.len();
+            dots += u64::from(picture.width) * u64::from(picture.height);
         }
+    }
+    if dots > DOTS_MAX {
+        let (has, most) = (dots.div_ceil(1_000_000), DOTS_MAX / 1_000_000);
+        let sentence = format!(
+            "All pictures together have {has} million dots; {most} million fit in a plan. Save them smaller."
+        );
+        return Err(Diagnostic::error("steps.picture.dots.all", sentence));
     }
     if bytes > PICTURES_MAX {
         let (has, most) = (bytes.div_ceil(1000), PICTURES_MAX / 1000);

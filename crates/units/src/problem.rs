@@ -99,12 +99,18 @@ impl ParseProblem {
 /// At most 24 characters, control characters replaced.
 pub(crate) fn shown(text: &str) -> String {
     let text = text.trim();
-    let mut out: String =
-        text.chars().take(24).map(|c| if c.is_control() { '\u{fffd}' } else { c }).collect();
+    let mut out: String = text.chars().take(24).map(|c| if unseen(c) { '\u{fffd}' } else { c }).collect();
     if text.chars().nth(24).is_some() {
         out.push('…');
     }
     out
+}
+
+/// Controls, ends of lines, and marks that turn the direction of a sentence.
+fn unseen(c: char) -> bool {
+    c.is_control()
+        || matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}' | '\u{061c}')
+        || matches!(c, '\u{2028}' | '\u{2029}' | '\u{feff}' | '\u{fffe}' | '\u{ffff}')
 }
 
 impl fmt::Display for ParseProblem {

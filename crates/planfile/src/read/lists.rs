@@ -10,7 +10,7 @@ use crate::plan::check_list;
 use crate::questions::{About, Question, State};
 use crate::say::wrong_type;
 use crate::shared::{self, Shared};
-use crate::texts::{self, MAKER_MAX, NOTE_MAX, PastRevision};
+use crate::texts::{self, LIST_MAX, MAKER_MAX, NOTE_MAX, PastRevision};
 use std::sync::Arc;
 use turnleaf_diag::Diagnostic;
 
@@ -52,9 +52,24 @@ impl Reader {
             let what =
                 self.text(&mut from, "revisions.what", "what", &format!("account of {name}"), NOTE_MAX);
             let frozen = take(&mut from, "frozen").and_then(|f| self.frozen(f, &name, shared));
-            let pages = match take(&mut from, "pages") {
-                Some(Json::List(list)) => list.into_iter().filter_map(frozen_page).collect(),
-                _ => Vec::new(),
+            let pages: Vec<FrozenPage> = match take(&mut from, "pages") {
+                None | Some(Json::Null) => Vec::new(),
+                Some(Json::List(list)) => {
+                    let count = list.len();
+                    let read: Vec<FrozenPage> = list.into_iter().filter_map(frozen_page).collect();
+                    if read.len() < count {
+                        let lost = count - read.len();
+                        let sentence =
+                            format!("Of the pages of {name}, {lost} cannot be read; they count as changed.");
+                        self.found.push(Diagnostic::warning("revisions.pages", sentence));
+                    }
+                    read
+                }
+                Some(other) => {
+                    let name = format!("list of pages of {name}");
+                    self.found.push(wrong_type("revisions.pages", &name, &other, "a list in brackets"));
+                    Vec::new()
+                }
             };
             let pages = Arc::new(pages);
             let named = format!("figures of {name}");
@@ -176,10 +191,15 @@ impl Reader {
     }
 }
 
-/// Identifier, fingerprint, flags, marks.
+/// Identifier, fingerprint, flags, marks; nothing when one of them cannot be printed.
 fn frozen_page(json: Json) -> Option<FrozenPage> {
     let Json::List(list) = json else { return None };
-    let mut texts = list.into_iter().map(|j| if let Json::Text(t) = j { Some(t) } else { None });
-    let (id, print, flags) = (texts.next()??, texts.next()??, texts.next()??);
-    Some(FrozenPage { id, print, flags, marks: texts.collect::<Option<Vec<String>>>()? })
+    let mut words = list.into_iter().map(|j| if let Json::Text(t) = j { Some(t) } else { None });
+    let (id, print, flags) = (words.next()??, words.next()??, words.next()??);
+    let marks = words.collect::<Option<Vec<String>>>()?;
+    let fine = |text: &str, most: usize| texts::check("revisions", "page", text, most).is_ok();
+    let printable = fine(&id, NOTE_MAX) && fine(&print, NOTE_MAX) && fine(&flags, FIGURES_MAX);
+    let marked =
+        marks.len() <= LIST_MAX && marks.iter().all(|m| texts::check_mark("revisions", "mark", m).is_ok());
+    (printable && marked).then_some(FrozenPage { id, print, flags, marks })
 }

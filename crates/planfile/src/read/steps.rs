@@ -5,10 +5,11 @@
 
 use super::{Pairs, Reader, take};
 use crate::json::Json;
-use crate::picture::{CAPTION_MAX, Picture};
+use crate::picture::{CAPTION_MAX, DOTS_MAX, Picture, SIDE_MAX};
 use crate::say::wrong_type;
-use crate::steps::{self, StepChange};
+use crate::steps::{self, STEP_PICTURES_MAX, StepChange};
 use crate::texts::{NOTE_MAX, TITLE_MAX};
+use turnleaf_diag::Diagnostic;
 
 impl Reader {
     /// The changes; absent is none.
@@ -21,6 +22,10 @@ impl Reader {
                 return Vec::new();
             }
         };
+        let fits = steps::check_count(list.len());
+        if self.keep(fits).is_none() {
+            return Vec::new();
+        }
         let mut out = Vec::new();
         for (i, item) in list.into_iter().enumerate() {
             let name = format!("step number {}", i + 1);
@@ -62,6 +67,9 @@ impl Reader {
         match take(&mut from, "pictures") {
             None | Some(Json::Null) => {}
             Some(Json::List(list)) => {
+                // Told before any is decoded.
+                let fits = steps::count(&s.id, "pictures", list.len(), STEP_PICTURES_MAX);
+                let list = self.keep(fits).map(|()| list).unwrap_or_default();
                 for item in list {
                     s.pictures.extend(self.picture(item, name));
                 }
@@ -92,10 +100,22 @@ impl Reader {
                 return None;
             }
         };
+        // Small files can hold very many dots, and each is decoded.
+        if self.dots > DOTS_MAX {
+            let most = DOTS_MAX / 1_000_000;
+            let sentence = format!(
+                "In {step}: the pictures up to here have more than {most} million dots, the most that a plan holds; save them smaller."
+            );
+            self.found.push(Diagnostic::error("steps.picture.dots.all", sentence));
+            return None;
+        }
         let read = Picture::decoded(&data, caption).map_err(|mut d| {
             d.sentence = format!("In {step}: {}", d.sentence);
             d
         });
+        // How much of a broken one was decoded is not known: all that could be.
+        let most = u64::from(SIDE_MAX) * u64::from(SIDE_MAX);
+        self.dots += read.as_ref().map_or(most, |p| u64::from(p.width) * u64::from(p.height));
         let mut picture = self.keep(read)?;
         picture.extra = self.rest("steps.pictures", from);
         Some(picture)
