@@ -323,7 +323,7 @@ fn pictures_that_unpack_without_end_are_told() {
     refused(
         "112 pictures of 16 million dots",
         &put(&plan, "/steps", json!(steps)).to_string(),
-        "million dots",
+        "unpack to more than 150 MB",
     );
     // Cut short: decoded until their end, and refused.
     let half = great.as_str().unwrap();

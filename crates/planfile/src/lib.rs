@@ -24,7 +24,7 @@ pub use fields::{Absent, FIELDS, FieldSpec, Group, Kind, Value, field, field_ind
 pub use issue::{Frozen, FrozenPage, next_mark};
 pub use offer::{IMPRINT_MAX, Limit, Offer};
 pub use options::{Choice, Drive, Language, Options, PlanUnit, PrintChoice, PrintOptions, Projection};
-pub use picture::{CAPTION_MAX, DOTS_MAX, PICTURE_MAX, PICTURES_MAX, Picture, SIDE_MAX};
+pub use picture::{CAPTION_MAX, PICTURE_MAX, PICTURES_MAX, Picture, SIDE_MAX, UNPACKED_MAX};
 pub use plan::{Plan, Understood};
 pub use questions::{About, Question, State};
 pub use read::BYTES_MAX;

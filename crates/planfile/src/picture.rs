@@ -18,8 +18,9 @@ pub const PICTURE_MAX: usize = 300_000;
 pub const PICTURES_MAX: usize = 2_000_000;
 /// Most dots along a side.
 pub const SIDE_MAX: u32 = 4000;
-/// Most dots of all pictures of a plan together: a dozen photographs, or a hundred pictures of a screen.
-pub const DOTS_MAX: u64 = 50_000_000;
+/// Most bytes that all pictures of a plan unpack to: 50 million dots in colours. Small files can hold very many dots,
+/// and each is decoded.
+pub const UNPACKED_MAX: u64 = 150_000_000;
 /// Longest caption, in characters: three lines beside a figure.
 pub const CAPTION_MAX: usize = 300;
 
@@ -36,6 +37,8 @@ pub struct Picture {
     pub caption: String,
     /// Fingerprint of the file.
     pub(crate) print: String,
+    /// Bytes that it unpacks to.
+    pub(crate) unpacked: u64,
     /// What this version does not know, kept.
     pub(crate) extra: Vec<(String, Json)>,
 }
@@ -43,15 +46,20 @@ pub struct Picture {
 impl Picture {
     /// A picture from the bytes of its file. An error is one sentence; nothing of a refused file is kept.
     pub fn new(data: &[u8], caption: impl Into<String>) -> Result<Picture, Diagnostic> {
-        let (packing, width, height) = looked_at(data)?;
-        let caption = caption.into();
+        let mut left = UNPACKED_MAX;
+        Picture::within(data, caption.into(), &mut left)
+    }
+    /// The same, when it unpacks to no more bytes than are left.
+    fn within(data: &[u8], caption: String, left: &mut u64) -> Result<Picture, Diagnostic> {
+        let before = *left;
+        let (packing, width, height) = looked_at(data, left)?;
         check_caption(&caption)?;
         let shown = Shown { packing, data: data.into() };
         let print = crate::shared::fingerprint(data);
-        Ok(Picture { shown, width, height, caption, print, extra: Vec::new() })
+        Ok(Picture { shown, width, height, caption, print, unpacked: before - *left, extra: Vec::new() })
     }
     /// From the text that a plan file holds.
-    pub(crate) fn decoded(text: &str, caption: String) -> Result<Picture, Diagnostic> {
+    pub(crate) fn decoded(text: &str, caption: String, left: &mut u64) -> Result<Picture, Diagnostic> {
         // Base64 writes three bytes as four letters; longer text is not even unpacked.
         if text.len() > PICTURE_MAX / 3 * 4 + 8 {
             return Err(too_large(text.len() / 4 * 3));
@@ -59,7 +67,7 @@ impl Picture {
         let data = STANDARD.decode(text.trim()).map_err(|e| {
             wrong("base64", format!("A picture's data is not base64: {}.", quoted(&e.to_string())))
         })?;
-        Picture::new(&data, caption)
+        Picture::within(&data, caption, left)
     }
     /// The text that a plan file holds.
     pub(crate) fn encoded(&self) -> String {
@@ -85,14 +93,14 @@ fn too_large(bytes: usize) -> Diagnostic {
 }
 
 /// Decodes a file whole; its packing and its size in dots.
-fn looked_at(data: &[u8]) -> Result<(Packing, u32, u32), Diagnostic> {
+fn looked_at(data: &[u8], left: &mut u64) -> Result<(Packing, u32, u32), Diagnostic> {
     if data.len() > PICTURE_MAX {
         return Err(too_large(data.len()));
     }
     let (packing, found) = if data.starts_with(b"\x89PNG\r\n\x1a\n") {
-        (Packing::Png, png(data))
+        (Packing::Png, png(data, left))
     } else if data.starts_with(&[0xff, 0xd8, 0xff]) {
-        (Packing::Jpeg, jpeg(data))
+        (Packing::Jpeg, jpeg(data, left))
     } else {
         return Err(wrong("kind", "A picture is neither PNG nor JPEG; save it as one of these.".into()));
     };
@@ -110,11 +118,29 @@ fn allowed(width: u32, height: u32) -> Result<(u32, u32), Diagnostic> {
     Err(wrong("dots", sentence))
 }
 
+/// Takes what a picture unpacks to from what is left, before it is unpacked.
+fn take(left: &mut u64, bytes: u64) -> Result<(), Diagnostic> {
+    match left.checked_sub(bytes) {
+        Some(rest) => *left = rest,
+        None => return Err(too_much()),
+    }
+    Ok(())
+}
+
+/// The sentence about too many dots.
+pub(crate) fn too_much() -> Diagnostic {
+    let most = UNPACKED_MAX / 1_000_000;
+    let sentence = format!(
+        "All pictures together unpack to more than {most} MB, the most that a plan holds; save them with fewer dots."
+    );
+    wrong("unpacked", sentence)
+}
+
 fn broken(kind: &str, why: &str) -> Diagnostic {
     wrong("broken", format!("A {kind} picture cannot be read: {}.", quoted(why.trim_end_matches('.'))))
 }
 
-fn png(data: &[u8]) -> Result<(u32, u32), Diagnostic> {
+fn png(data: &[u8], left: &mut u64) -> Result<(u32, u32), Diagnostic> {
     let fail = |e: png::DecodingError| broken("PNG", &e.to_string());
     // What 16 million dots of four times two bytes take; headers are held against SIDE_MAX below.
     let limits = png::Limits { bytes: 160_000_000 };
@@ -122,12 +148,13 @@ fn png(data: &[u8]) -> Result<(u32, u32), Diagnostic> {
     let mut reader = decoder.read_info().map_err(fail)?;
     let (width, height) = allowed(reader.info().width, reader.info().height)?;
     let length = reader.output_buffer_size().ok_or_else(|| broken("PNG", "it is too large"))?;
+    take(left, length as u64)?;
     let mut dots = vec![0; length];
     reader.next_frame(&mut dots).map_err(fail)?;
     Ok((width, height))
 }
 
-fn jpeg(data: &[u8]) -> Result<(u32, u32), Diagnostic> {
+fn jpeg(data: &[u8], left: &mut u64) -> Result<(u32, u32), Diagnostic> {
     use zune_jpeg::JpegDecoder;
     use zune_jpeg::zune_core::{bytestream::ZCursor, colorspace::ColorSpace, options::DecoderOptions};
     let fail = |e: zune_jpeg::errors::DecodeErrors| broken("JPEG", &e.to_string());
@@ -137,6 +164,7 @@ fn jpeg(data: &[u8]) -> Result<(u32, u32), Diagnostic> {
     decoder.decode_headers().map_err(fail)?;
     let info = decoder.info().ok_or_else(|| broken("JPEG", "it has no header"))?;
     let (width, height) = allowed(u32::from(info.width), u32::from(info.height))?;
+    take(left, 3 * u64::from(width) * u64::from(height))?;
     // Four inks belong to a printing press; readers show them in colours of their own.
     let known =
         matches!(decoder.input_colorspace(), Some(ColorSpace::YCbCr | ColorSpace::Luma | ColorSpace::RGB));

@@ -8,6 +8,7 @@ use crate::fields::{FIELDS, FieldSpec, field_index};
 use crate::json::{self, DEEPEST, Json, Stopped, Why};
 use crate::offer::IMPRINT_MAX;
 use crate::options::{Options, PlanUnit};
+use crate::picture::UNPACKED_MAX;
 use crate::plan::{
     Extra, Plan, Size, Typed, as_measured, check_either, check_list, falls_back, measurable, missing,
     read_value, usual_size,
@@ -42,7 +43,8 @@ impl Plan {
 
 /// The plan in the pairs of a file's outermost group, with remarks, or everything found.
 pub(crate) fn plan_of(root: Pairs) -> Result<(Plan, Vec<Diagnostic>), Vec<Diagnostic>> {
-    let mut reader = Reader::default();
+    let mut reader =
+        Reader { unpack: UNPACKED_MAX, found: Vec::new(), unknown: Vec::new(), repeated: Vec::new() };
     let plan = reader.plan(root);
     let mut found = reader.finish();
     match plan {
@@ -109,10 +111,9 @@ fn stopped(s: Stopped) -> Diagnostic {
     }
 }
 
-#[derive(Default)]
 struct Reader {
-    /// Dots of pictures decoded so far.
-    dots: u64,
+    /// Bytes that pictures may still unpack to.
+    unpack: u64,
     found: Vec<Diagnostic>,
     unknown: Vec<String>,
     repeated: Vec<String>,

@@ -5,7 +5,7 @@
 //! no longer than their limits. Whether an identifier names a step of this table is not known here.
 
 use crate::json::Json;
-use crate::picture::{DOTS_MAX, PICTURES_MAX, Picture, check_caption};
+use crate::picture::{PICTURES_MAX, Picture, UNPACKED_MAX, check_caption, too_much};
 use crate::say::quoted;
 use crate::texts::{NOTE_MAX, TITLE_MAX, check};
 use std::collections::BTreeSet;
@@ -99,7 +99,7 @@ pub(crate) fn check_count(steps: usize) -> Result<(), Diagnostic> {
 pub(crate) fn check_steps(steps: &[StepChange]) -> Result<(), Diagnostic> {
     check_count(steps.len())?;
     let mut seen = BTreeSet::new();
-    let (mut bytes, mut dots) = (0, 0);
+    let (mut bytes, mut unpacked) = (0, 0);
     for s in steps {
         check_id("identifier of a step", &s.id)?;
         if !seen.insert(&s.id) {
@@ -130,15 +130,11 @@ pub(crate) fn check_steps(steps: &[StepChange]) -> Result<(), Diagnostic> {
         for picture in &s.pictures {
             check_caption(&picture.caption)?;
             bytes += picture.shown.data.len();
-            dots += u64::from(picture.width) * u64::from(picture.height);
+            unpacked += picture.unpacked;
         }
     }
-    if dots > DOTS_MAX {
-        let (has, most) = (dots.div_ceil(1_000_000), DOTS_MAX / 1_000_000);
-        let sentence = format!(
-            "All pictures together have {has} million dots; {most} million fit in a plan. Save them smaller."
-        );
-        return Err(Diagnostic::error("steps.picture.dots.all", sentence));
+    if unpacked > UNPACKED_MAX {
+        return Err(too_much());
     }
     if bytes > PICTURES_MAX {
         let (has, most) = (bytes.div_ceil(1000), PICTURES_MAX / 1000);

@@ -5,11 +5,10 @@
 
 use super::{Pairs, Reader, take};
 use crate::json::Json;
-use crate::picture::{CAPTION_MAX, DOTS_MAX, Picture, SIDE_MAX};
+use crate::picture::{CAPTION_MAX, Picture};
 use crate::say::wrong_type;
 use crate::steps::{self, STEP_PICTURES_MAX, StepChange};
 use crate::texts::{NOTE_MAX, TITLE_MAX};
-use turnleaf_diag::Diagnostic;
 
 impl Reader {
     /// The changes; absent is none.
@@ -100,22 +99,10 @@ impl Reader {
                 return None;
             }
         };
-        // Small files can hold very many dots, and each is decoded.
-        if self.dots > DOTS_MAX {
-            let most = DOTS_MAX / 1_000_000;
-            let sentence = format!(
-                "In {step}: the pictures up to here have more than {most} million dots, the most that a plan holds; save them smaller."
-            );
-            self.found.push(Diagnostic::error("steps.picture.dots.all", sentence));
-            return None;
-        }
-        let read = Picture::decoded(&data, caption).map_err(|mut d| {
+        let read = Picture::decoded(&data, caption, &mut self.unpack).map_err(|mut d| {
             d.sentence = format!("In {step}: {}", d.sentence);
             d
         });
-        // How much of a broken one was decoded is not known: all that could be.
-        let most = u64::from(SIDE_MAX) * u64::from(SIDE_MAX);
-        self.dots += read.as_ref().map_or(most, |p| u64::from(p.width) * u64::from(p.height));
         let mut picture = self.keep(read)?;
         picture.extra = self.rest("steps.pictures", from);
         Some(picture)
