@@ -135,6 +135,8 @@ async function elsewhere(files) {
     response.end(file.body);
   });
   await new Promise((resolve) => server.listen(0, "127.0.0.1", resolve));
+  // A test that fails must not keep the run waiting for this server.
+  server.unref();
   const close = () => new Promise((resolve) => (server.closeAllConnections(), server.close(resolve)));
   return { asked, close, host: `127.0.0.1:${server.address().port}`, address: `http://127.0.0.1:${server.address().port}` };
 }

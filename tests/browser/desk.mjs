@@ -181,7 +181,7 @@ export class Desk {
   /** Presses a button and gives the file that comes of it. */
   async download(button) {
     const coming = this.page.waitForEvent("download");
-    await this.page.getByRole("button", { name: button }).click();
+    await this.page.getByRole("button", { name: button, exact: true }).click();
     const file = await coming;
     const chunks = [];
     for await (const chunk of await file.createReadStream()) chunks.push(chunk);
