@@ -213,7 +213,9 @@ test("an import that is broken off leaves all or nothing, and never touches what
     await desk.page.waitForTimeout(wait);
     await desk.reload();
     const sizes = sizesOf(await everything(desk));
-    assert.ok([1, 61].includes(sizes.length), `${sizes.length} plans after ${wait} ms`);
+    // The first of the file is here already, under the same name, and may be kept beside it.
+    const came = file.plans.slice(1).filter((_, i) => sizes.includes(`${1101 + i} mm`)).length;
+    assert.ok([0, 59].includes(came), `${came} of 59 plans after ${wait} ms`);
     assert.ok(sizes.includes("1195 mm"));
   }
   await desk.openFile("turnleaf-plans.json", bytes);
