@@ -19,9 +19,11 @@ fn work_kept_in_the_browser_comes_back_equal() {
     form.edit("closed_diameter", "47 1/4\"");
     form.edit("height", "as high as it goes");
     let work = Work { form, share: 0.25 };
-    store::keep(&kept::write(&work)).expect("the browser has storage");
-    assert_eq!(kept::read(&store::kept().expect("it was kept")), Ok(work));
-    store::keep("").expect("the browser has storage");
+    assert!(store::put("turnleaf/test", &kept::write(&work)).is_ok(), "the browser has storage");
+    assert_eq!(kept::read(&store::get("turnleaf/test").expect("it was kept")), Ok(work));
+    assert!(store::keys("turnleaf/").contains(&"turnleaf/test".to_string()));
+    store::remove("turnleaf/test");
+    assert_eq!(store::get("turnleaf/test"), None);
 }
 
 #[wasm_bindgen_test]
