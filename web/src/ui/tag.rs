@@ -4,9 +4,9 @@
 //! Always true: the text in the box is what was typed, to the letter, for as long as it is being typed; Escape
 //! brings back the last text that could be used.
 
+use super::typed::Held;
 use crate::core::FieldSpec;
 use crate::desk::{Desk, Proved};
-use crate::form::{Shown, brief};
 use leptos::prelude::*;
 
 /// The size.
@@ -14,41 +14,14 @@ use leptos::prelude::*;
 pub fn Tag(field: &'static FieldSpec, touched: RwSignal<Option<&'static str>>) -> impl IntoView {
     let desk = Desk::here();
     let id = field.id;
-    // What the box holds; the form trims, the box must not.
-    let typed = RwSignal::new(desk.form.with_untracked(|form| form.text(id)));
-    let known = Memo::new(move |_| desk.form.with(|form| form.text(id)));
-    Effect::new(move |_| {
-        let text = known.get();
-        if typed.with_untracked(|typed| typed.trim() != text.trim()) {
-            typed.set(text);
-        }
-    });
-    let shown = Memo::new(move |_| desk.form.with(|form| form.shown(id)));
-    let wrong = move || matches!(shown.get(), Shown::Wrong(_));
-    let under = move || match shown.get() {
-        Shown::Understood(text) => typed.with(|typed| brief(typed, &text)),
-        Shown::Worked => worked_out(desk, id),
-        Shown::Wrong(_) => "cannot be used".into(),
-    };
-    let edit = move |text: String| {
-        typed.set(text.clone());
-        desk.form.update(|form| {
-            form.edit(id, &text);
-        });
-    };
-    let keys = move |event: web_sys::KeyboardEvent| {
-        if event.key() == "Escape" {
-            desk.form.update(|form| form.give_up(id));
-            typed.set(desk.form.with_untracked(|form| form.text(id)));
-        }
-    };
+    let held = Held::of(desk, id);
     let placeholder = match (id, field.optional()) {
         ("slide_skew", _) => "0°",
         (_, true) => "worked out",
         (_, false) => "",
     };
     let width = move || {
-        typed.with(|typed| typed.chars().count()).max(if field.optional() { 9 } else { 2 }).min(22) + 1
+        held.typed.with(|typed| typed.chars().count()).max(if field.optional() { 9 } else { 2 }).min(22) + 1
     };
     view! {
         <span class="tag">
@@ -60,15 +33,15 @@ pub fn Tag(field: &'static FieldSpec, touched: RwSignal<Option<&'static str>>) -
                 spellcheck="false"
                 aria-label=field.label
                 aria-describedby=format!("{id}-understood {id}-wrong")
-                aria-invalid=move || if wrong() { "true" } else { "false" }
+                aria-invalid=move || if held.wrong() { "true" } else { "false" }
                 placeholder=placeholder
                 size=width
-                prop:value=move || typed.get()
-                on:input:target=move |event| edit(event.target().value())
-                on:keydown=keys
+                prop:value=move || held.typed.get()
+                on:input:target=move |event| held.edit(event.target().value())
+                on:keydown=move |event| held.key(&event)
                 on:focus=move |_| touched.set(Some(id))
             />
-            <span class="understood" id=format!("{id}-understood")>{under}</span>
+            <span class="understood" id=format!("{id}-understood")>{move || held.under(|| worked_out(desk, id))}</span>
         </span>
     }
 }

@@ -8,6 +8,57 @@ use crate::desk::Desk;
 use crate::form::{Shown, brief};
 use leptos::prelude::*;
 
+/// What a box of the form holds while it is typed in, and what was understood of it.
+#[derive(Clone, Copy)]
+pub struct Held {
+    desk: Desk,
+    id: &'static str,
+    /// The text, to the letter; the form trims, the box must not.
+    pub typed: RwSignal<String>,
+    shown: Memo<Shown>,
+}
+
+impl Held {
+    /// Holds a field from now on: edits made elsewhere show in the box.
+    pub fn of(desk: Desk, id: &'static str) -> Held {
+        let typed = RwSignal::new(desk.form.with_untracked(|form| form.text(id)));
+        let known = Memo::new(move |_| desk.form.with(|form| form.text(id)));
+        Effect::new(move |_| {
+            let text = known.get();
+            if typed.with_untracked(|typed| typed.trim() != text.trim()) {
+                typed.set(text);
+            }
+        });
+        Held { desk, id, typed, shown: Memo::new(move |_| desk.form.with(|form| form.shown(id))) }
+    }
+    /// Whether it cannot be used.
+    pub fn wrong(self) -> bool {
+        matches!(self.shown.get(), Shown::Wrong(_))
+    }
+    /// What is said below the box; `worked` says it of an empty one.
+    pub fn under(self, worked: impl Fn() -> String) -> String {
+        match self.shown.get() {
+            Shown::Understood(text) => self.typed.with(|typed| brief(typed, &text)),
+            Shown::Worked => worked(),
+            Shown::Wrong(_) => "cannot be used".into(),
+        }
+    }
+    /// Takes what is typed.
+    pub fn edit(self, text: String) {
+        self.typed.set(text.clone());
+        self.desk.form.update(|form| {
+            form.edit(self.id, &text);
+        });
+    }
+    /// Escape brings back what could be used.
+    pub fn key(self, event: &web_sys::KeyboardEvent) {
+        if event.key() == "Escape" {
+            self.desk.form.update(|form| form.give_up(self.id));
+            self.typed.set(self.desk.form.with_untracked(|form| form.text(self.id)));
+        }
+    }
+}
+
 /// The box, with what was understood below it.
 #[component]
 pub fn Typed(
@@ -19,36 +70,9 @@ pub fn Typed(
     #[prop(into)]
     empty: Signal<String>,
 ) -> impl IntoView {
-    let desk = Desk::here();
-    let typed = RwSignal::new(desk.form.with_untracked(|form| form.text(id)));
-    let known = Memo::new(move |_| desk.form.with(|form| form.text(id)));
-    Effect::new(move |_| {
-        let text = known.get();
-        if typed.with_untracked(|typed| typed.trim() != text.trim()) {
-            typed.set(text);
-        }
-    });
-    let shown = Memo::new(move |_| desk.form.with(|form| form.shown(id)));
-    let wrong = move || matches!(shown.get(), Shown::Wrong(_));
-    let under = move || match shown.get() {
-        Shown::Understood(text) => typed.with(|typed| brief(typed, &text)),
-        Shown::Worked => String::new(),
-        Shown::Wrong(_) => "cannot be used".into(),
-    };
-    let edit = move |text: String| {
-        typed.set(text.clone());
-        desk.form.update(|form| {
-            form.edit(id, &text);
-        });
-    };
-    let keys = move |event: web_sys::KeyboardEvent| {
-        if event.key() == "Escape" {
-            desk.form.update(|form| form.give_up(id));
-            typed.set(desk.form.with_untracked(|form| form.text(id)));
-        }
-    };
+    let held = Held::of(Desk::here(), id);
     let name = id.replace('.', "-");
-    let width = move || typed.with(|typed| typed.chars().count()).clamp(8, 22) + 1;
+    let width = move || held.typed.with(|typed| typed.chars().count()).clamp(8, 22) + 1;
     view! {
         <span class="tag">
             <input
@@ -59,14 +83,14 @@ pub fn Typed(
                 spellcheck="false"
                 aria-label=label
                 aria-describedby=format!("{name}-understood {name}-wrong")
-                aria-invalid=move || if wrong() { "true" } else { "false" }
+                aria-invalid=move || if held.wrong() { "true" } else { "false" }
                 placeholder=move || empty.get()
                 size=width
-                prop:value=move || typed.get()
-                on:input:target=move |event| edit(event.target().value())
-                on:keydown=keys
+                prop:value=move || held.typed.get()
+                on:input:target=move |event| held.edit(event.target().value())
+                on:keydown=move |event| held.key(&event)
             />
-            <span class="understood" id=format!("{name}-understood")>{under}</span>
+            <span class="understood" id=format!("{name}-understood")>{move || held.under(String::new)}</span>
         </span>
     }
 }
