@@ -1,8 +1,9 @@
-// A buyer at home: the maker's plan for buyers, an own size, stock as measured, the book, the next revision; and
-// opening from an address.
+// A plan for buyers: what it refuses, and opening one from an address. The buyer's whole job is in jobs.test.mjs.
 import assert from "node:assert/strict";
+import { execFileSync } from "node:child_process";
+import { copyFile, mkdtemp, readFile, rm } from "node:fs/promises";
 import { createServer } from "node:http";
-import { readFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { test } from "node:test";
 import { violations } from "./axe.mjs";
@@ -11,108 +12,28 @@ import { running } from "./run.mjs";
 import { ROOT } from "./site.mjs";
 
 const it = running();
+// Set by the test command, which builds it; a run by hand finds the usual place.
+const TERMINAL = process.env.TURNLEAF ?? join(ROOT, "target/debug/turnleaf");
 const demo = () => readFile(join(ROOT, "demo/reading-room.json"), "utf8");
 
-/** Issues what lies on the bench. */
-async function issue(desk, date, why) {
-  const page = desk.page;
-  await page.locator("#revision-date").fill(date);
-  await page.locator("#revision-why").fill(why);
-  await page.locator("#revision-why").press("Tab");
-  const mark = (await page.getByRole("button", { name: /^Issue revision/ }).textContent()).match(/revision (\w+)/)[1];
-  await page.getByRole("button", { name: /^Look (it over|over what changed)/ }).click();
-  await page.waitForFunction(() => [...document.querySelectorAll("button.main")].some((b) => /^Issue revision/.test(b.textContent) && !b.disabled));
-  await page.getByRole("button", { name: /^Issue revision/ }).click();
-  await page.locator(`[data-revision="${mark}"]`).waitFor();
-  return mark;
-}
-
-/** The maker's two plans for buyers: before and after a change. */
+/** A maker's plan for buyers, from the terminal. */
 let made;
-const plans = () => (made ??= make());
+const plan = () => (made ??= make());
 
 async function make() {
-  const desk = await Desk.open(it.browser, it.site);
-  const page = desk.page;
-  await desk.openFile("demo.json", await demo());
-  await desk.verdict();
-  await page.getByText("Nothing is issued yet: a plan made now").waitFor();
-  const first = await issue(desk, "2026-02-01", "For buyers.");
-  await page.locator('[data-offer="height"] input[type=checkbox]').check();
-  await page.getByRole("textbox", { name: "Least of height" }).fill("700 mm");
-  await page.getByRole("textbox", { name: "Most of height" }).fill("790 mm");
-  await page.locator('[data-offer="tongue_depth"] input[type=checkbox]').check();
-  await page.getByRole("button", { name: /limits of tongue depth/ }).click();
-  await page.waitForFunction(() => document.querySelector('[data-offer="tongue_depth"] input[type=text]').value === "0 mm");
-  await page.getByRole("checkbox", { name: "mm", exact: true }).check();
-  await page.getByRole("checkbox", { name: "both", exact: true }).check();
-  await page.locator("#offer-licence").fill("For one table of your own; do not pass the file on.");
-  assert.deepEqual(await violations(desk), []);
-  const old = await desk.download("Save the plan for buyers");
-  // A limit that does not hold the plan's own size is refused.
-  await page.getByRole("textbox", { name: "Most of height" }).fill("701 mm");
-  await page.getByRole("button", { name: "Save the plan for buyers" }).click();
-  await desk.message(/do not hold the plan's own/);
-  await page.getByRole("textbox", { name: "Most of height" }).fill("770 mm");
-  await desk.type("Top thickness", "20 mm");
-  await desk.verdict();
-  const second = await issue(desk, "2026-04-01", "Thicker panels.");
-  const next = await desk.download("Save the plan for buyers");
-  await desk.close();
-  return { old, next, first, second };
-}
-
-for (const way of [{ width: 1440, height: 900 }, { width: 360, height: 740 }]) {
-  test(`own size, measured stock, book, next revision at ${way.width} px, by the keyboard alone`, async () => {
-    const { old, next, second } = await plans();
-    assert.ok(!next.bytes.includes('"frozen"'));
-    const desk = await Desk.open(it.browser, it.site, way);
-    const page = desk.page;
-    await desk.openFile(old.name, old.bytes);
-    await page.locator('[data-say="licence"]').filter({ hasText: "For one table of your own" }).waitFor();
-    // Only what is offered can be typed.
-    assert.equal(await page.getByRole("textbox", { name: "Closed diameter" }).count(), 0);
-    assert.equal(await page.locator("[data-offered]").count(), 2);
-    assert.equal(await page.locator("#steps, #revisions, #buyers").count(), 0);
-    assert.equal(await page.locator("#own-paper option").count(), 6);
-    assert.equal(await page.locator('input[name="own-units"]').count(), 2);
-    await desk.type("Height", "900 mm");
-    await desk.wrong("700 mm to 790 mm").waitFor();
-    await desk.type("Height", "780 mm");
-    await desk.type("Top thickness, measured", "18.7 mm");
-    await page.locator("#measured-stock_thickness").press("Tab");
-    await page.locator("#own-language").selectOption("de");
-    await page.locator("#own-language").selectOption("en");
-    await desk.verdict();
-    await page.waitForFunction(() => document.querySelector('[data-say="book"]').textContent.includes("just as they will print"));
-    assert.deepEqual(await violations(desk), []);
-    assert.ok((await page.evaluate(() => document.documentElement.scrollWidth)) <= way.width);
-    const book = await desk.download("Save the book");
-    assert.equal(book.bytes.subarray(0, 5).toString(), "%PDF-");
-    // The next revision: 780 mm is no longer offered, the measured stock stays, thicker panels change parts.
-    await page.locator("#onto-file").setInputFiles({ name: next.name, mimeType: "application/json", buffer: next.bytes });
-    await page.locator('[data-say="onto"] li').filter({ hasText: /780 mm.*700 mm to 770 mm.*own value is taken instead/ }).waitFor();
-    await page.locator('[data-say="compared"]').filter({ hasText: "From your table by revision" }).waitFor();
-    await page.locator('[data-say="parts"]').waitFor();
-    // The panels were cut from measured stock, so they stay good; legs of another height do not.
-    const fates = await page.locator(".cut-parts li[data-part]").evaluateAll((all) => Object.fromEntries(all.map((li) => [li.dataset.part, li.dataset.fate])));
-    assert.equal(fates.panel, "still good", JSON.stringify(fates));
-    assert.equal(fates.leg, "needs work", JSON.stringify(fates));
-    assert.deepEqual(await violations(desk), []);
-    await page.getByRole("button", { name: `Take revision ${second}` }).press("Enter");
-    await desk.message(new RegExp(`This is revision ${second} at your own sizes`));
-    assert.equal(await desk.size("Top thickness, measured").inputValue(), "18.7 mm");
-    assert.equal(await desk.size("Height").inputValue(), "740 mm");
-    // A saved book opens as the plan it was made from, own size and all.
-    await desk.openPath({ name: "book.pdf", mimeType: "application/pdf", buffer: book.bytes });
-    await desk.message(/^Opened book\.pdf/);
-    assert.equal(await desk.size("Height").inputValue(), "780 mm");
-    await desk.close();
-  });
+  const folder = await mkdtemp(join(tmpdir(), "turnleaf-"));
+  const [own, buyers] = [join(folder, "own.json"), join(folder, "buyers.json")];
+  await copyFile(join(ROOT, "demo/reading-room.json"), own);
+  execFileSync(TERMINAL, ["issue", own, "--date", "2026-02-01", "--reason", "For buyers."]);
+  const limits = ["--size", "height=700 mm..790 mm", "--size", "tongue_depth"];
+  execFileSync(TERMINAL, ["offer", own, ...limits, "--licence", "For one table of your own.", "-o", buyers]);
+  const bytes = await readFile(buyers);
+  await rm(folder, { recursive: true });
+  return { name: "buyers.json", bytes };
 }
 
 test("a maker's own plan is not put onto a buyer's sizes, and an edited file is explained", async () => {
-  const { old } = await plans();
+  const old = await plan();
   const desk = await Desk.open(it.browser, it.site);
   await desk.openFile(old.name, old.bytes);
   await desk.page.locator("#onto-file").setInputFiles({ name: "own.json", mimeType: "application/json", buffer: Buffer.from(await demo()) });
@@ -142,7 +63,7 @@ async function elsewhere(files) {
 }
 
 test("from an address: asked before it is fetched and before it replaces anything; only web addresses, only so large", async () => {
-  const { old } = await plans();
+  const old = await plan();
   const far = await elsewhere({
     "/plan.json": { body: old.bytes },
     "/large.json": { body: Buffer.alloc(21_000_000, 32) },

@@ -28,19 +28,6 @@ test("a saved plan opens again as it was", async () => {
   await desk.close();
 });
 
-for (const name of ["reading-room.json", "map-room.json", "window-table.json"]) {
-  test(`the demo ${name} opens and every check holds`, async () => {
-    const desk = await Desk.open(it.browser, it.site);
-    const bytes = await demo(name);
-    await desk.openFile(name, bytes);
-    await desk.message(`Opened ${name}`);
-    assert.equal(await desk.page.getByLabel("Name of the plan").inputValue(), JSON.parse(bytes).texts.title);
-    await desk.page.waitForFunction(() => document.querySelectorAll("[data-check]").length > 0);
-    assert.match(await desk.verdict(), /^All \d+ checks hold/);
-    await desk.close();
-  });
-}
-
 test("a dropped plan opens", async () => {
   const desk = await Desk.open(it.browser, it.site);
   await desk.dropFile("map-room.json", String(await demo("map-room.json")));

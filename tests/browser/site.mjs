@@ -8,7 +8,8 @@ import { fileURLToPath } from "node:url";
 import { chromium } from "playwright-core";
 
 export const ROOT = fileURLToPath(new URL("../../", import.meta.url));
-const DIST = join(ROOT, "dist");
+// Another build of the site may be driven instead: a folder in TURNLEAF_DIST.
+const DIST = process.env.TURNLEAF_DIST ?? join(ROOT, "dist");
 
 const TYPES = {
   ".html": "text/html; charset=utf-8",

@@ -48,7 +48,20 @@ test("dragging the table turns it with the hand", async () => {
 test("play goes to open, can be paused, and goes back", async () => {
   const desk = await Desk.open(it.browser, it.site);
   await desk.page.getByRole("button", { name: "Play the turn" }).click();
-  await desk.page.waitForTimeout(700);
+  // It is drawn many times on the way.
+  const seen = await desk.page.evaluate(
+    () =>
+      new Promise((done) => {
+        const [seen, begun] = [new Set(), performance.now()];
+        const tick = (now) => {
+          seen.add(document.querySelector("svg.plan .turns").getAttribute("transform"));
+          if (now - begun < 700) requestAnimationFrame(tick);
+          else done(seen.size);
+        };
+        requestAnimationFrame(tick);
+      }),
+  );
+  assert.ok(seen > 3, `${seen} turns drawn`);
   await desk.page.getByRole("button", { name: "Pause the turn" }).click();
   const paused = await desk.turn();
   assert.ok(paused > 0 && paused < 140, `${paused}`);
@@ -88,31 +101,5 @@ test("the mechanism below the top can be looked at", async () => {
   const desk = await Desk.open(it.browser, it.site);
   await desk.page.getByRole("radio", { name: "what moves it" }).check();
   assert.ok(await desk.page.locator("svg.plan.inside").isVisible());
-  await desk.close();
-});
-
-test("frames while it plays", async () => {
-  const desk = await Desk.open(it.browser, it.site);
-  await desk.verdict();
-  await desk.page.getByRole("button", { name: "Play the turn" }).click();
-  const times = await desk.page.evaluate(
-    () =>
-      new Promise((done) => {
-        const frames = [];
-        let last = performance.now();
-        const tick = (now) => {
-          frames.push(now - last);
-          last = now;
-          if (frames.length < 200) requestAnimationFrame(tick);
-          else done(frames);
-        };
-        requestAnimationFrame(tick);
-      }),
-  );
-  times.sort((a, b) => a - b);
-  const at = (share) => times[Math.floor(share * (times.length - 1))].toFixed(1);
-  console.log(`frames of the turning view, software rendering: median ${at(0.5)} ms, 95th percentile ${at(0.95)} ms`);
-  // Far above the aim of 20 ms, so that a busy machine does not fail the test; the line above is the measurement.
-  assert.ok(times[Math.floor(0.5 * times.length)] < 100);
   await desk.close();
 });

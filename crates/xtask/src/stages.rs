@@ -94,7 +94,8 @@ fn browser() -> Result<(), String> {
     // shares what the tests were built with; as a package of its own it would want its own set of everything.
     let words = ["build", "--quiet", "--locked", "--workspace", "--bin", "turnleaf"];
     show(command("cargo", &words), "Building the terminal program")?;
-    let mut node = command("node", &["--test", "--test-concurrency=1", "tests/browser/"]);
+    // Two files at once: each has a server and a browser of its own and waits for them much of the time.
+    let mut node = command("node", &["--test", "--test-concurrency=2", "tests/browser/"]);
     if let Some(chromium) = find("chromium") {
         node.env("CHROMIUM", chromium);
     }
