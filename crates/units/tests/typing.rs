@@ -237,6 +237,24 @@ fn edges_of_the_rules() {
     assert_eq!(read("0.000000000001"), Ok(Length::ZERO));
     assert!(read("0.0000000000001").is_err());
     assert_eq!(read("000000000000000012"), mm(12));
+    // A dash that touches the whole number binds the fraction; one set off before is no part of either.
+    assert_eq!(read("47- 1/4 in"), Ok(f(47 * 256 + 64)));
+    assert!(read("47 -1/4 in").is_err());
+    // After feet a dash sets the inches apart, marked or not.
+    assert_eq!(read("3'-11"), Ok(f(47 * 256)));
+    assert!(read("3'-").is_err());
+    // A full stop after a unit is swallowed, unless it begins a decimal; whatever else stands there is not.
+    assert_eq!(read("3 ft.5 in"), Ok(f(36 * 256 + 128)));
+    for odd in ["5 mm/", "5 mm./", "5 mm)"] {
+        assert!(read(odd).is_err(), "{odd}");
+    }
+    // Two signs in turn group nothing, even where three marks stand between them.
+    assert!(read("1,2.3,444").expect_err("mixed").to_string().contains("odd places"));
+    // A sentence shows 24 characters, and says with the 25th that there were more.
+    for (wide, shown) in [("w".repeat(24), "w".repeat(24)), ("w".repeat(25), "w".repeat(24) + "…")] {
+        let sentence = read(&wide).expect_err("no number").to_string();
+        assert!(sentence.starts_with(&format!("“{shown}” cannot be read")), "{sentence}");
+    }
 }
 
 #[test]
@@ -260,6 +278,8 @@ fn angles() {
 fn counts() {
     assert_eq!(parse_count("6"), Ok(6));
     assert_eq!(parse_count(" 6.0 "), Ok(6));
+    assert_eq!(parse_count("0"), Ok(0));
+    assert_eq!(parse_count("12/2"), Ok(6));
     let wrong = |t: &str| parse_count(t).expect_err(t).to_string();
     for text in ["6.5", "-6", "six", "1/2"] {
         assert_eq!(wrong(text), format!("“{text}” cannot be read as a whole number; type for example 6."));
@@ -366,6 +386,10 @@ fn solved_numbers() {
         assert_eq!(Length::from_mm_f64(bad), None, "{bad}");
         assert_eq!(Angle::from_degrees_f64(bad), None, "{bad}");
     }
+    // 2^63 quanta are one more than can be held.
+    let over = 2f64.powi(63) / 800_000.0;
+    assert_eq!(over * 800_000.0, 2f64.powi(63));
+    assert_eq!((Length::from_mm_f64(over), Length::from_mm_f64(-over)), (None, None));
     let say = |v, d| print_decimal(v, d, DecimalSign::Point);
     assert_eq!(say(802.8472, 1).as_deref(), Some("802.8"));
     assert_eq!(say(225.0, 3).as_deref(), Some("225"));
