@@ -118,7 +118,7 @@ pub fn text(at: Pt, style: &Style, words: &str, turn: f64) -> Item {
     Item::Text(Text::new(at, style.size(), words).anchor(Anchor::Middle).rotate(turn))
 }
 
-/// Steps along an arc from a current point: cubics of at most a sixth of a turn (error below 1e-5 of the radius).
+/// Steps along an arc from a current point: cubics of at most a sixth of a turn (error below 3e-5 of the radius).
 pub fn arc_steps(arc: &Arc, place: &dyn Fn(Vec2) -> Pt, out: &mut Vec<Step>) {
     let pieces = ((arc.sweep.abs() / (core::f64::consts::PI / 3.0)).ceil() as usize).max(1);
     let sweep = arc.sweep / pieces as f64;
