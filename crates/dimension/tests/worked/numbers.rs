@@ -19,7 +19,7 @@ use turnleaf_units::{Denominator, InchPrint};
 /// Points, then single values, then a circle about the first point whose radius is the first value.
 fn sketch(points: &[(f64, f64)], values: &[f64]) -> Sketch {
     let mut s = Sketch::default();
-    let mut add = |s: &mut Sketch, value: f64| s.unknowns.push(Unknown { value, owner: 0, what: "" });
+    let add = |s: &mut Sketch, value: f64| s.unknowns.push(Unknown { value, owner: 0, what: "" });
     s.owners.push(Name { id: "all".into(), words: "all".into() });
     for (i, &(x, y)) in points.iter().enumerate() {
         s.points.push(Point { id: i.to_string(), words: String::new(), x: VarId(2 * i) });

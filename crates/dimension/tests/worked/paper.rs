@@ -52,11 +52,12 @@ impl Drawn {
                     if fill.is_some() {
                         let (tip, a, b) = (points[0], points[1], points[2]);
                         let back = pt((a.x + b.x) / 2.0, (a.y + b.y) / 2.0);
-                        let long = (tip.x - back.x).hypot(tip.y - back.y);
-                        let wide = (a.x - b.x).hypot(a.y - b.y);
+                        let long = trig::hypot(tip.x - back.x, tip.y - back.y);
+                        let wide = trig::hypot(a.x - b.x, a.y - b.y);
                         assert!((long / wide - 3.0).abs() < 1e-9, "an arrow is three times as long as wide");
                         assert!(
-                            ((tip.x - a.x).hypot(tip.y - a.y) - (tip.x - b.x).hypot(tip.y - b.y)).abs()
+                            (trig::hypot(tip.x - a.x, tip.y - a.y) - trig::hypot(tip.x - b.x, tip.y - b.y))
+                                .abs()
                                 < 1e-9
                         );
                         self.arrows.push((tip, pt((tip.x - back.x) / long, (tip.y - back.y) / long)));
@@ -125,7 +126,7 @@ fn arrows_and_arcs() {
         let drawn = Drawn::of(&[Item::Path { steps, stroke: Some(SMALL.thin()), fill: None }]);
         let points = &drawn.outlines[0].0;
         for p in points {
-            let off = (p.x - 5.0).hypot(p.y + 3.0) - 10.0;
+            let off = trig::hypot(p.x - 5.0, p.y + 3.0) - 10.0;
             // Greatest radial error of the usual cubic over an angle a: 2/27 · sin⁶(a/4)/cos²(a/4) (from memory).
             let (s, c) = trig::sin_cos(FRAC_PI_3 / 4.0);
             assert!(
@@ -134,7 +135,7 @@ fn arrows_and_arcs() {
             );
         }
         assert!(near(points[points.len() - 1], put(arc.at(1.0))));
-        let length: f64 = points.windows(2).map(|w| (w[1].x - w[0].x).hypot(w[1].y - w[0].y)).sum();
+        let length: f64 = points.windows(2).map(|w| trig::hypot(w[1].x - w[0].x, w[1].y - w[0].y)).sum();
         assert!((length - 10.0 * sweep.abs()).abs() < 0.5);
     }
 }

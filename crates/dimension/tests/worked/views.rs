@@ -133,7 +133,7 @@ fn sections_of_edges() {
         assert!((a.x + a.y - b.x - b.y).abs() < 1e-9, "45°");
         let lines = (a.x + a.y) / (2.5 * SQRT_2);
         assert!((lines - lines.round()).abs() < 1e-9, "evenly spaced");
-        length += (b.x - a.x).hypot(b.y - a.y);
+        length += trig::hypot(b.x - a.x, b.y - a.y);
         let m = pt((a.x + b.x) / 2.0, (a.y + b.y) / 2.0);
         let (inside, cut) =
             (m.x > -38.0 && m.x < 0.0 && m.y > -40.0 && m.y < 0.0, m.x > -14.0 && m.y > -18.0 && m.y < -6.0);

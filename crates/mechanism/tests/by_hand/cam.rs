@@ -151,6 +151,11 @@ fn solved_cams_measured_on_points() {
         near("peak", m.travel_peak(), c.rise + s.ramp_sweep / 2.0);
         near("panels' over-travel", m.panel_overtravel(), m.layout.panel_overtravel_least);
         near("leaves' over-travel", m.leaf_overtravel(), m.layout.leaf_overtravel_least);
+        let me = &m.members;
+        // Two roller circles, a wheel and two gaps each, and 10 mm stay free outside the pins.
+        let circles = 2.0 * me.wheel_width + 4.0 * me.gap + 10.0;
+        let most = me.turning_plate - GLIDE_RING - me.gap - s.arm_width / 2.0 - circles;
+        assert!(c.farthest(&c.panel).max(c.farthest(&c.leaf)) <= most + 1e-6);
         // Both roller circles lie outside the slots, 4 mm of wood between; the base holds all of it.
         let end = c.farthest(&c.panel).max(c.farthest(&c.leaf)) + m.members.pin + SLOT_PLAY;
         let inner = m.rollers.places[2].radius;

@@ -122,7 +122,7 @@ fn dials_are_read_as_they_are_set() {
     near(
         "tip, radians",
         set(&s, "leaf_tip_half_angle", 60.0).expect("a dial").leaf_tip_half_angle,
-        1.047_197_551,
+        core::f64::consts::FRAC_PI_3,
     );
     assert_eq!((get(&s, "colour"), set(&s, "colour", 1.0)), (None, None));
 }

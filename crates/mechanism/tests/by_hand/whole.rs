@@ -1,9 +1,9 @@
 //! Solved tables: travels, lift, rollers and levers from the pins' places alone.
 
-use crate::{at, near, tight_arms, tight_cams, to_line};
+use crate::{at, near, table, tight_arms, tight_cams, to_line};
 use core::f64::consts::PI;
 use turnleaf_geom::{Vec2, trig};
-use turnleaf_mechanism::arms::bow_at;
+use turnleaf_mechanism::arms::{Upper, bow_at};
 use turnleaf_mechanism::members::SLIDE_TONGUE;
 use turnleaf_mechanism::rollers::{GLIDE_RING, RAIL, SLOPE_LIMIT};
 use turnleaf_mechanism::{DriveKind, Mechanism, Opening, Sizes, Unit, numbers, solve};
@@ -230,6 +230,11 @@ fn the_list_of_numbers() {
         near(id, value(id), due);
     }
     near("arms.upper", value("arms.upper"), 2.0);
+    let s = table(DriveKind::Arms, (5, 1400.0, 266.0), (13.0, 4.0), (60.0, 21.0, 3.0), (20.0, 3.0));
+    let panels_above = solve(&s).expect("it solves");
+    assert_eq!(panels_above.arms().map(|a| a.upper), Some(Upper::Panel));
+    let upper = numbers(&panels_above).into_iter().find(|n| n.id == "arms.upper").map(|n| n.value);
+    assert_eq!(upper, Some(1.0));
     assert!(list.iter().all(|n| n.value.is_finite() && n.id != "panel.skew"));
     let angles = list.iter().filter(|n| n.unit == Unit::Deg).map(|n| n.unit.symbol());
     assert!(angles.clone().count() > 8 && angles.clone().all(|a| a == "deg"));
