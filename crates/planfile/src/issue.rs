@@ -5,6 +5,7 @@
 //! frozen plan with the rows of the revisions before it makes the book that was issued.
 
 use crate::json::Json;
+use crate::picture;
 use crate::plan::{Plan, check_list};
 use crate::read;
 use crate::shared;
@@ -150,13 +151,27 @@ impl Plan {
     /// The plan of an issued revision, as it was. None when no revision has that mark or its plan was not kept;
     /// an error when the file was changed so that it no longer reads.
     pub fn issued(&self, mark: &str) -> Option<Result<Plan, Vec<Diagnostic>>> {
+        self.thawed(mark, picture::WHOLE)
+    }
+
+    /// The same for a file whose pictures were decoded when it came: only their headers are read.
+    pub fn issued_known(&self, mark: &str) -> Option<Result<Plan, Vec<Diagnostic>>> {
+        self.thawed(mark, picture::HEADER)
+    }
+
+    /// Whether there are pictures in its steps or in those of issued revisions.
+    pub fn has_pictures(&self) -> bool {
+        !self.shared.is_empty() || self.steps.iter().any(|step| !step.pictures.is_empty())
+    }
+
+    fn thawed(&self, mark: &str, look: picture::Look) -> Option<Result<Plan, Vec<Diagnostic>>> {
         let i = self.revisions.iter().rposition(|r| r.mark == mark)?;
         let mut plan = self.revisions[i].frozen.as_ref()?.plan.clone();
         shared::put_back(&mut plan, &self.shared);
         let Json::Object(mut pairs) = plan else { return None };
         let rows = (0..i).map(|k| self.revisions[k].row(false, k + 1 == i)).collect();
         pairs.push(("revisions".into(), Json::List(rows)));
-        Some(read::plan_of(pairs).map(|(plan, _)| plan))
+        Some(read::plan_of(pairs, look).map(|(plan, _)| plan))
     }
 }
 

@@ -8,7 +8,7 @@ use crate::fields::{FIELDS, FieldSpec, field_index};
 use crate::json::{self, DEEPEST, Json, Stopped, Why};
 use crate::offer::IMPRINT_MAX;
 use crate::options::{Options, PlanUnit};
-use crate::picture::UNPACKED_MAX;
+use crate::picture::{self, Look, UNPACKED_MAX};
 use crate::plan::{
     Extra, Plan, Size, Typed, as_measured, check_either, check_list, falls_back, measurable, missing,
     read_value, usual_size,
@@ -37,14 +37,19 @@ impl Plan {
     /// Reads a plan file. The first list holds remarks (notes and warnings); the second, when the file
     /// cannot be used, holds everything found, errors first.
     pub fn parse(bytes: &[u8]) -> Result<(Plan, Vec<Diagnostic>), Vec<Diagnostic>> {
-        plan_of(tree(bytes).map_err(|d| vec![d])?)
+        plan_of(tree(bytes).map_err(|d| vec![d])?, picture::WHOLE)
+    }
+
+    /// The same for a file whose pictures were decoded when it came: only their headers are read.
+    pub fn parse_known(bytes: &[u8]) -> Result<(Plan, Vec<Diagnostic>), Vec<Diagnostic>> {
+        plan_of(tree(bytes).map_err(|d| vec![d])?, picture::HEADER)
     }
 }
 
 /// The plan in the pairs of a file's outermost group, with remarks, or everything found.
-pub(crate) fn plan_of(root: Pairs) -> Result<(Plan, Vec<Diagnostic>), Vec<Diagnostic>> {
+pub(crate) fn plan_of(root: Pairs, look: Look) -> Result<(Plan, Vec<Diagnostic>), Vec<Diagnostic>> {
     let mut reader =
-        Reader { unpack: UNPACKED_MAX, found: Vec::new(), unknown: Vec::new(), repeated: Vec::new() };
+        Reader { look, unpack: UNPACKED_MAX, found: Vec::new(), unknown: Vec::new(), repeated: Vec::new() };
     let plan = reader.plan(root);
     let mut found = reader.finish();
     match plan {
@@ -112,6 +117,8 @@ fn stopped(s: Stopped) -> Diagnostic {
 }
 
 struct Reader {
+    /// How pictures are looked at.
+    look: Look,
     /// Bytes that pictures may still unpack to.
     unpack: u64,
     found: Vec<Diagnostic>,

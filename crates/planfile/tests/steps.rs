@@ -107,6 +107,49 @@ fn what_cannot_be_kept_is_refused_in_one_sentence() {
     assert!(refused((0..300).map(|i| StepChange::of(format!("fit/{i}"))).collect()).contains("200 at most"));
 }
 
+/// What the header says is what the decoder finds, for every kind of dots that PNG has and for JPEG.
+#[test]
+fn a_picture_known_by_its_header_is_the_picture_decoded() {
+    use png::{BitDepth, ColorType};
+    let kinds = [
+        (ColorType::Grayscale, BitDepth::One, 1),
+        (ColorType::Grayscale, BitDepth::Sixteen, 16),
+        (ColorType::Rgb, BitDepth::Eight, 24),
+        (ColorType::Indexed, BitDepth::Four, 4),
+        (ColorType::GrayscaleAlpha, BitDepth::Eight, 16),
+        (ColorType::Rgba, BitDepth::Sixteen, 64),
+    ];
+    let mut files = vec![jpeg()];
+    for (colour, depth, bits) in kinds {
+        let (width, height) = (13_u32, 7_u32);
+        let mut out = Vec::new();
+        let mut encoder = png::Encoder::new(&mut out, width, height);
+        encoder.set_color(colour);
+        encoder.set_depth(depth);
+        if colour == ColorType::Indexed {
+            encoder.set_palette(vec![0; 48]);
+        }
+        let row = (width * bits).div_ceil(8);
+        encoder.write_header().unwrap().write_image_data(&vec![0; (row * height) as usize]).unwrap();
+        files.push(out);
+    }
+    for file in &files {
+        assert_eq!(Picture::known(file, "A picture").unwrap(), Picture::new(file, "A picture").unwrap());
+        for cut in 0..file.len().min(40) {
+            // Never a panic, and never a size out of nothing.
+            if let Ok(found) = Picture::known(&file[..cut], "A picture") {
+                assert_eq!(
+                    (found.width, found.height),
+                    (
+                        Picture::new(file, "A picture").unwrap().width,
+                        Picture::new(file, "A picture").unwrap().height
+                    )
+                );
+            }
+        }
+    }
+}
+
 #[test]
 fn pictures_are_looked_at_before_they_are_kept() {
     let why = |data: &[u8]| Picture::new(data, "A picture").unwrap_err().sentence;

@@ -99,7 +99,7 @@ impl Reader {
                 return None;
             }
         };
-        let read = Picture::decoded(&data, caption, &mut self.unpack).map_err(|mut d| {
+        let read = Picture::decoded(&data, caption, &mut self.unpack, self.look).map_err(|mut d| {
             d.sentence = format!("In {step}: {}", d.sentence);
             d
         });
