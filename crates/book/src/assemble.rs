@@ -15,12 +15,14 @@ use crate::cx::{Cx, Refs};
 use crate::draw::{furniture, level, words};
 use crate::flow::{Chapter, Draft, marks};
 use crate::grid::{MIDDLE, TINY, rule};
-use crate::scene;
 use crate::stamps::{Marks, stamp};
 use crate::{BookInput, BookOptions};
+use crate::{many, scene};
 use std::collections::{BTreeMap, BTreeSet};
+use turnleaf_assembly::StepFigure;
 use turnleaf_diag::Diagnostic;
 use turnleaf_page::{Anchor, Attachment, Bookmark, Document, Face, Item, Page, pt};
+use turnleaf_parts::Assembly;
 
 /// How often page numbers may still move. Two rounds settle them; each further one means that a number
 /// grew a digit and pushed a line over.
@@ -152,17 +154,56 @@ impl Book {
     }
 }
 
+/// A piece of drawing that needs nothing of the rest of the book.
+enum Work<'a> {
+    Sheets(&'a sheets::Wanted),
+    Figure(&'a steps::Wanted<'a>),
+}
+
+/// What came of it.
+enum Done {
+    Sheets(Box<sheets::Drawn>),
+    Figure(StepFigure),
+}
+
+impl Work<'_> {
+    fn done(&self, assembly: &Assembly) -> Done {
+        match self {
+            Work::Sheets(wanted) => Done::Sheets(Box::new(wanted.draw())),
+            Work::Figure(wanted) => Done::Figure(wanted.draw(assembly)),
+        }
+    }
+}
+
 pub(crate) fn compose(input: &BookInput, options: &BookOptions) -> (Document, Vec<Diagnostic>) {
     let cx = Cx::new(input, options);
     let turn = input.assembly.mechanism.turn();
-    let (closed, open) = (scene::isometric(input.assembly, 0.0), scene::isometric(input.assembly, turn));
     let mut said = Vec::new();
     let mut refs = Refs::default();
     let chosen = ORDER.iter().filter(|(key, _)| key.is_none_or(|k| options.chapters.has(k)));
     let has = |wanted: Part| options.chapters.has(wanted);
-    // Their number and titles do not depend on the page they begin on.
-    let (drawings, misfits) = if has(Part::Assembly) { assembly::drawings(&cx) } else { Default::default() };
-    let building = has(Part::Steps).then(|| steps::Steps::new(&cx));
+    // Nothing that is drawn depends on the page it comes on, and no drawing on another.
+    let to_draw = if has(Part::Drawings) { sheets::wanted(&cx) } else { Vec::new() };
+    let told = if has(Part::Steps) { steps::shown(&cx) } else { Default::default() };
+    let figures = steps::wanted(&cx, &told.0);
+    let mut work: Vec<Work> = to_draw.iter().map(Work::Sheets).collect();
+    work.extend(figures.iter().flatten().map(Work::Figure));
+    let meanwhile = || {
+        let whole = if has(Part::Assembly) { assembly::drawings(&cx) } else { Default::default() };
+        (whole, scene::isometric(input.assembly, 0.0), scene::isometric(input.assembly, turn))
+    };
+    let (done, ((drawings, misfits), closed, open)) =
+        many::each(&work, |one| one.done(input.assembly), meanwhile);
+    let (mut drawn, mut steps_drawn) = (Vec::new(), Vec::new());
+    for one in done {
+        match one {
+            Done::Sheets(sheets) => drawn.push(*sheets),
+            Done::Figure(figure) => steps_drawn.push(figure),
+        }
+    }
+    let mut steps_drawn = steps_drawn.into_iter();
+    let of_steps = figures.iter().map(|f| Some((f.as_ref()?.from, steps_drawn.next()?))).collect();
+    let building = has(Part::Steps).then(|| steps::Steps::new(&cx, told, of_steps));
     let mut book = Book {
         cover: cover::chapter(&cx, &closed, &open, &refs),
         contents: contents::chapter(&cx, &[], &refs),
@@ -204,7 +245,7 @@ pub(crate) fn compose(input: &BookInput, options: &BookOptions) -> (Document, Ve
                     said.append(&mut problems);
                 }
                 Make::Sheets => {
-                    let (sheets, mut problems) = sheets::sheets(&cx, first);
+                    let (sheets, mut problems) = sheets::sheets(&cx, &to_draw, &drawn, first);
                     book.slots[i].body = Body::Sheets(sheets);
                     said.retain(|d: &Diagnostic| !d.code.starts_with("sheet."));
                     said.append(&mut problems);

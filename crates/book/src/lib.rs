@@ -16,6 +16,7 @@ pub mod cx;
 pub mod draw;
 pub mod flow;
 pub mod grid;
+mod many;
 mod measured;
 pub mod notice;
 mod origins;

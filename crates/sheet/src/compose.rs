@@ -183,8 +183,26 @@ fn developed_scale(run: f64) -> Scale {
     PREFERRED.into_iter().find(|s| s.factor() * run <= 120.0).unwrap_or(PREFERRED[6])
 }
 
+/// A page before it has a number.
+pub struct Loose {
+    landscape: bool,
+    scale: String,
+    items: Vec<Item>,
+}
+
+/// Numbers pages from the options' first on; the options must be those they were composed with but for that number.
+pub fn numbered(subject: &Subject, loose: &[Loose], o: &SheetOptions) -> Vec<Page> {
+    let page = |(k, one): (usize, &Loose)| {
+        let id =
+            if k == 0 { format!("sheet/{}", subject.id) } else { format!("sheet/{}/{}", subject.id, k + 1) };
+        let (landscape, scale) = (one.landscape, one.scale.clone());
+        framed(subject, o, &Framing { landscape, scale, sheet: o.first_sheet + k, id }, one.items.clone())
+    };
+    loose.iter().enumerate().map(page).collect()
+}
+
 /// Pages of a part, and identifiers of what was placed over something else.
-pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -> (Vec<Page>, Vec<String>) {
+pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -> (Vec<Loose>, Vec<String>) {
     let st = style(o.paper);
     let revisions = revision_block(o);
     let large = section_scale(part.thickness);
@@ -267,7 +285,7 @@ pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -
     }
     let best = search.best.or(whole);
     match best {
-        Some((_, layout)) => pages(part, d, figures, o, &sections, layout, revisions.as_ref()),
+        Some((_, layout)) => pages(d, figures, o, &sections, layout, revisions.as_ref()),
         None => (Vec::new(), vec![format!("{}/view", d.part)]),
     }
 }
@@ -395,33 +413,22 @@ impl Written<'_> {
 }
 
 fn pages(
-    part: &Part,
     d: &Drawing,
     figures: &[Figure],
     o: &SheetOptions,
     sections: &[Block],
     layout: Layout,
     revisions: Option<&Block>,
-) -> (Vec<Page>, Vec<String>) {
+) -> (Vec<Loose>, Vec<String>) {
     let border = Border::new(o.paper, layout.landscape);
-    let subject = Subject {
-        id: part.id.clone(),
-        name: part.name.clone(),
-        material: part.material.clone(),
-        make: o.tongue.say(&format!("{} off", part.count)),
-    };
     let mut out = Vec::new();
-    let page = |items: Vec<Item>, sheet: usize, scale: String| {
-        let k = sheet - o.first_sheet;
-        let id = if k == 0 { format!("sheet/{}", part.id) } else { format!("sheet/{}/{}", part.id, k + 1) };
-        framed(&subject, o, &Framing { landscape: layout.landscape, scale, sheet, id }, items)
-    };
+    let page = |items: Vec<Item>, scale: String| Loose { landscape: layout.landscape, scale, items };
     let mut items: Vec<Item> = Block { items: layout.placed.items.clone(), width: 0.0, height: 0.0 }
         .at(layout.view.x, layout.view.y);
     for (b, p) in layout.blocks.iter().zip(&layout.spots) {
         items.extend(b.at(p.x, p.y));
     }
-    out.push(page(items, o.first_sheet, layout.scale.text()));
+    out.push(page(items, layout.scale.text()));
     if layout.two {
         let a = area(&border, revisions);
         let mut rest: Vec<Block> = Vec::new();
@@ -502,8 +509,8 @@ fn overflow(
     rest: &[Block],
     a: &Area,
     o: &SheetOptions,
-    page: &dyn Fn(Vec<Item>, usize, String) -> Page,
-) -> Vec<Page> {
+    page: &dyn Fn(Vec<Item>, String) -> Loose,
+) -> Vec<Loose> {
     let mut out = Vec::new();
     let mut from = 0;
     while from < rest.len() {
@@ -515,7 +522,7 @@ fn overflow(
         let spots = shelves(&rest[from..to], a.width()).map(|s| s.0).unwrap_or_else(|| vec![pt(0.0, 0.0)]);
         let items =
             rest[from..to].iter().zip(&spots).flat_map(|(b, p)| b.at(a.min.x + p.x, a.min.y + p.y)).collect();
-        out.push(page(items, o.first_sheet + 1 + out.len(), o.tongue.say("as stated")));
+        out.push(page(items, o.tongue.say("as stated")));
         from = to;
     }
     out

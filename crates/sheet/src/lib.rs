@@ -28,8 +28,31 @@ use turnleaf_dimension::{Proof, choose, prove_printed};
 use turnleaf_page::Page;
 use turnleaf_parts::Part;
 
+/// A part's sheets, drawn but not numbered yet.
+pub struct PartSheets {
+    subject: Subject,
+    loose: Vec<compose::Loose>,
+    /// What is not as it should be.
+    pub said: Vec<Diagnostic>,
+    /// Whether the printed figures rebuild the part.
+    pub proof: Proof,
+}
+
+impl PartSheets {
+    /// The pages, the first with the number `first_sheet` of the options, which must else be those they were drawn with.
+    pub fn pages(&self, options: &SheetOptions) -> Vec<Page> {
+        compose::numbered(&self.subject, &self.loose, options)
+    }
+}
+
 /// The sheets of a part, what is wrong with them, and the proof of completeness.
 pub fn part_sheet(part: &Part, options: &SheetOptions) -> (Vec<Page>, Vec<Diagnostic>, Proof) {
+    let drawn = draw_part(part, options);
+    (drawn.pages(options), drawn.said, drawn.proof)
+}
+
+/// Draws and proves a part; its pages get their numbers afterwards.
+pub fn draw_part(part: &Part, options: &SheetOptions) -> PartSheets {
     let made = part.as_made();
     let part = made.as_ref();
     let mut drawing = choose(part);
@@ -47,8 +70,14 @@ pub fn part_sheet(part: &Part, options: &SheetOptions) -> (Vec<Page>, Vec<Diagno
     }
     let (proof, mut said) = prove_printed(&drawing, &wording, &figures);
     drawing.in_tongue(&options.tongue);
-    let (pages, crowded) = compose::compose(part, &drawing, &figures, options);
-    if pages.is_empty() {
+    let subject = Subject {
+        id: part.id.clone(),
+        name: part.name.clone(),
+        material: part.material.clone(),
+        make: options.tongue.say(&format!("{} off", part.count)),
+    };
+    let (loose, crowded) = compose::compose(part, &drawing, &figures, options);
+    if loose.is_empty() {
         said.push(
             Diagnostic::error(
                 format!("sheet.{}.paper", part.id),
@@ -60,7 +89,7 @@ pub fn part_sheet(part: &Part, options: &SheetOptions) -> (Vec<Page>, Vec<Diagno
             )
             .hint("Choose a larger paper."),
         );
-        return (pages, said, proof);
+        return PartSheets { subject, loose, said, proof };
     }
     for id in crowded {
         said.push(
@@ -71,5 +100,5 @@ pub fn part_sheet(part: &Part, options: &SheetOptions) -> (Vec<Page>, Vec<Diagno
             .hint("Choose a larger paper."),
         );
     }
-    (pages, said, proof)
+    PartSheets { subject, loose, said, proof }
 }

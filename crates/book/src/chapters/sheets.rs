@@ -9,8 +9,9 @@ use crate::measured::sign;
 use crate::stamps::Marks;
 use turnleaf_diag::Diagnostic;
 use turnleaf_page::{Face, Page};
+use turnleaf_parts::Part;
 use turnleaf_planfile::{About, Projection, Question, State};
-use turnleaf_sheet::{RevisionLine, SheetOptions, TitleData, Tolerance, part_sheet};
+use turnleaf_sheet::{PartSheets, RevisionLine, SheetOptions, TitleData, Tolerance, draw_part, part_sheet};
 
 /// The sheets of one part.
 pub struct Sheets {
@@ -112,34 +113,72 @@ fn tolerances(cx: &Cx) -> Vec<Tolerance> {
         .collect()
 }
 
-/// All sheets, the first on page `first`.
-pub fn sheets(cx: &Cx, first: usize) -> (Vec<Sheets>, Vec<Diagnostic>) {
-    let mut out: Vec<Sheets> = Vec::new();
-    let mut said = Vec::new();
-    let mut next = first;
+/// A part as its sheets say it, and as it was planned where measured stock changed it.
+pub struct Wanted {
+    named: Part,
+    planned: Option<Part>,
+    options: SheetOptions,
+}
+
+impl Wanted {
+    /// Draws. This is what sheets cost; it needs nothing of the rest of the book.
+    pub fn draw(&self) -> Drawn {
+        let planned = self.planned.as_ref();
+        Drawn {
+            sheets: draw_part(&self.named, &self.options),
+            planned: planned.map(|part| draw_part(part, &self.options)),
+        }
+    }
+}
+
+/// The same, drawn.
+pub struct Drawn {
+    sheets: PartSheets,
+    planned: Option<PartSheets>,
+}
+
+/// What is to be drawn, in the order of the parts list.
+pub fn wanted(cx: &Cx) -> Vec<Wanted> {
     let marks = Marks::of(cx.input.plan);
-    for part in cx.input.assembly.parts.iter().filter(|p| p.made) {
+    let one = |part: &Part| {
         let mut named = part.clone();
         named.name = cx.part_name(part);
         named.material = cx.material(&part.material);
         named.notes.extend(answers(cx, &part.id));
-        let unit = format!("sheet/{}", part.id);
+        let planned = cx.input.measured.and_then(|m| m.planned.iter().find(|p| p.id == part.id));
+        let planned = planned.map(|planned| {
+            let mut planned = planned.clone();
+            (planned.name, planned.material) = (named.name.clone(), named.material.clone());
+            planned
+        });
+        let before = marks.before(&format!("sheet/{}", part.id));
+        Wanted { named, planned, options: options(cx, 1, &before) }
+    };
+    cx.input.assembly.parts.iter().filter(|p| p.made).map(one).collect()
+}
+
+/// All sheets, the first on page `first`.
+pub fn sheets(cx: &Cx, wanted: &[Wanted], drawn: &[Drawn], first: usize) -> (Vec<Sheets>, Vec<Diagnostic>) {
+    let mut out: Vec<Sheets> = Vec::new();
+    let mut said = Vec::new();
+    let mut next = first;
+    let marks = Marks::of(cx.input.plan);
+    for (wanted, drawn) in wanted.iter().zip(drawn) {
+        let (part, unit) = (&wanted.named.id, format!("sheet/{}", wanted.named.id));
         let before = marks.before(&unit);
-        let (mut pages, mut problems, _) = part_sheet(&named, &options(cx, next, &before));
+        let numbered = options(cx, next, &before);
+        let (mut pages, mut problems) = (drawn.sheets.pages(&numbered), drawn.sheets.said.clone());
         let shown: Vec<&Page> = pages.iter().collect();
         if !before.is_empty() && !marks.same(&unit, &shown) {
             let now = marks.now(&unit, &shown);
-            (pages, problems, _) = part_sheet(&named, &options(cx, next, &now));
+            (pages, problems, _) = part_sheet(&wanted.named, &options(cx, next, &now));
         }
-        let planned = cx.input.measured.and_then(|m| m.planned.iter().find(|p| p.id == part.id));
-        if let Some(planned) = planned {
-            let mut planned = planned.clone();
-            (planned.name, planned.material) = (named.name.clone(), named.material.clone());
-            sign(&mut pages, &part_sheet(&planned, &options(cx, next, &before)).0);
+        if let Some(planned) = &drawn.planned {
+            sign(&mut pages, &planned.pages(&numbered));
         }
         said.append(&mut problems);
         next += pages.len();
-        out.push(Sheets { part: part.id.clone(), name: named.name, pages });
+        out.push(Sheets { part: part.clone(), name: wanted.named.name.clone(), pages });
     }
     (out, said)
 }

@@ -7,9 +7,10 @@
 use crate::cx::{Cx, Refs};
 use crate::flow::{Chapter, Figure, Flow};
 use crate::steps::{StepText, texts, time};
-use turnleaf_assembly::step_figure;
+use turnleaf_assembly::{StepFigure, step_figure};
 use turnleaf_diag::Diagnostic;
 use turnleaf_page::{Item, pt};
+use turnleaf_parts::Assembly;
 use turnleaf_planfile::Picture;
 use turnleaf_steps::{FIT, GROOVE, HOLE, Look, OUTLINE, PIECE, STEP};
 use turnleaf_text::Span;
@@ -33,33 +34,67 @@ pub struct Steps {
     pub said: Vec<Diagnostic>,
 }
 
+/// A figure before it is drawn.
+pub struct Wanted<'a> {
+    there: Vec<&'a str>,
+    new: Vec<&'a str>,
+    view: Projection,
+    /// The message that says whence one looks.
+    pub from: &'static str,
+    room: (f64, f64),
+}
+
+impl Wanted<'_> {
+    /// Draws; it needs nothing of the rest of the book.
+    pub fn draw(&self, assembly: &Assembly) -> StepFigure {
+        step_figure(assembly, &self.there, &self.new, &self.view, 0.0, self.room)
+    }
+}
+
+/// The steps that are shown, and what is wrong with the maker's changes.
+pub fn shown(cx: &Cx) -> (Vec<StepText>, Vec<Diagnostic>) {
+    let (mut steps, said) = texts(cx);
+    steps.retain(|s| s.number.is_some());
+    (steps, said)
+}
+
+/// Their figures, before they are drawn.
+pub fn wanted<'a>(cx: &Cx, steps: &'a [StepText]) -> Vec<Option<Wanted<'a>>> {
+    steps.iter().map(|s| want(cx, s)).collect()
+}
+
 impl Steps {
-    /// Words and figures of all steps that are shown.
-    pub fn new(cx: &Cx) -> Steps {
-        let (mut steps, said) = texts(cx);
-        steps.retain(|s| s.number.is_some());
-        let figures = steps.iter().map(|s| figure(cx, s)).collect();
+    /// Words and figures.
+    pub fn new(
+        cx: &Cx,
+        (steps, said): (Vec<StepText>, Vec<Diagnostic>),
+        drawn: Vec<Option<(&'static str, StepFigure)>>,
+    ) -> Steps {
+        let figures =
+            steps.iter().zip(drawn).map(|(s, drawn)| drawn.map(|(from, d)| figure(cx, s, from, d))).collect();
         Steps { steps, figures, said }
     }
 }
 
-fn figure(cx: &Cx, s: &StepText) -> Option<Drawn> {
+fn want<'a>(cx: &Cx, s: &'a StepText) -> Option<Wanted<'a>> {
     let look = s.look.filter(|_| !s.put_in.is_empty())?;
     let (view, from) = match look {
         Look::Corner => (Projection::Isometric(Corner::FrontRight), "steps-view-corner"),
         Look::Above => (Projection::Plan, "steps-view-above"),
         Look::Below => (Projection::Bottom, "steps-view-below"),
     };
-    let there: Vec<&str> = s.there.iter().map(String::as_str).collect();
-    let new: Vec<&str> = s.put_in.iter().map(String::as_str).collect();
-    let room = (cx.grid.main_width(), TALL);
-    let drawn = step_figure(cx.input.assembly, &there, &new, &view, 0.0, room);
+    let there = s.there.iter().map(String::as_str).collect();
+    let new = s.put_in.iter().map(String::as_str).collect();
+    Some(Wanted { there, new, view, from, room: (cx.grid.main_width(), TALL) })
+}
+
+fn figure(cx: &Cx, s: &StepText, from: &str, drawn: StepFigure) -> Drawn {
     let names: Vec<String> =
         drawn.numbers.iter().map(|(n, part)| format!("{n} {}", cx.name_of(part))).collect();
     let alt = cx.tv("steps-figure-alt", &[("view", cx.t(from)), ("items", names.join(", "))]);
     let id = format!("figure/step/{}", s.id);
     let figure = Figure { id, alt, width: drawn.width, height: drawn.height, items: drawn.items };
-    Some((figure, drawn.numbers))
+    (figure, drawn.numbers)
 }
 
 /// A maker's picture at a size that its dots bear.
