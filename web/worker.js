@@ -1,7 +1,7 @@
-// Starts the app's heavy half in a worker.
-// In: the names of the built files, and of a lock, in the worker's own name: its address loses what stands behind the
-// file's name when the offline copy answers. Out: a worker that answers questions.
-// Always true: the same files as the page's, from the same folder; nothing is fetched from elsewhere; the lock is held
+// Starts a program of the app's heavy half in a worker.
+// In: the names of the program's files, and of a lock, in the worker's own name: its address loses what stands behind
+// the file's name when the offline copy answers. Out: a worker that answers questions, after the word "ready".
+// Always true: the files are from the same folder as the page's; nothing is fetched from elsewhere; the lock is held
 // for as long as the worker lives, so that the page learns of its end however it comes.
 
 const asked = new URLSearchParams(self.name);
@@ -16,5 +16,7 @@ if (life && navigator.locks) {
   await new Promise((held) => navigator.locks.request(life, () => (held(), new Promise(() => {}))));
 }
 
-const app = await import(here(plain(asked.get("js"))).href);
-await app.default({ module_or_path: here(plain(asked.get("wasm"))) });
+const program = await import(here(plain(asked.get("js"))).href);
+await program.default({ module_or_path: here(plain(asked.get("wasm"))) });
+self.onmessage = (event) => self.postMessage(program.answer(event.data));
+self.postMessage("ready");

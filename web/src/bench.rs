@@ -3,11 +3,13 @@
 //! In: a question with the plan as text. Out: an answer as plain values that can cross to another thread.
 //! Always true: every question gets exactly one answer; a question about a plan that gives no table is answered
 //! with what is at odds; a plan is worked out once, however many questions follow about it. Nothing here touches
-//! the browser, so the work runs in a worker or, where there is none, on the page itself.
+//! the browser, so the work runs in a worker or, where there is none, on the page itself. [`Checks`] names nothing
+//! that draws or writes pages, so that a program made of it alone is small and comes first.
 
 use crate::core::{
     Answers, Begun, Book, Built, Check, Editions, Glimpse, Limits, Mends, NoTable, Number, PageInfo,
-    PageView, Plan, ShopBook, ShopSheet, StepView, Strength, begin, glimpse, limits, shop, shop_sheets,
+    PageView, Picture, Plan, ShopBook, ShopSheet, StepView, Strength, begin, fonts, glimpse, limits, open,
+    shop, shop_sheets,
 };
 use crate::kept::first;
 use crate::revising::{Asked, Told};
@@ -44,9 +46,32 @@ pub enum Ask {
     Begin(Answers),
     /// About editions: issuing, comparing, making again.
     Editions(Asked),
+    /// The plan inside a saved book. The bytes cross beside the text of a question, not inside it.
+    Unpack(#[serde(skip)] Vec<u8>),
+    /// The fonts that pages are drawn with.
+    Fonts,
+    /// Whether a picture with this caption can be used. Its bytes cross beside the text.
+    Picture(String, #[serde(skip)] Vec<u8>),
+}
+
+/// The two programs of the heavy half. Each has a file of its own, fetched when it is first asked.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Room {
+    /// Proof, checks, remedies: needed before anything can be said of a table.
+    Checks,
+    /// Pages, files, editions.
+    Book,
 }
 
 impl Ask {
+    /// Which program answers.
+    pub fn room(&self) -> Room {
+        match self {
+            Ask::Build(_) | Ask::Mend(..) | Ask::Limits(..) | Ask::Glimpse(_) | Ask::Begin(_) => Room::Checks,
+            _ => Room::Book,
+        }
+    }
+
     /// A short name, for measurements.
     pub fn name(&self) -> &'static str {
         match self {
@@ -64,6 +89,9 @@ impl Ask {
             Ask::Glimpse(_) => "glimpse",
             Ask::Begin(_) => "begin",
             Ask::Editions(asked) => asked.name(),
+            Ask::Unpack(_) => "unpack",
+            Ask::Fonts => "fonts",
+            Ask::Picture(..) => "picture",
         }
     }
 
@@ -71,7 +99,7 @@ impl Ask {
     /// the picture of every card.
     pub fn outdates(&self, older: &Ask) -> bool {
         let file = match self {
-            Ask::Pdf(..) | Ask::Glimpse(_) => true,
+            Ask::Pdf(..) | Ask::Glimpse(_) | Ask::Unpack(_) | Ask::Picture(..) => true,
             Ask::Editions(asked) => asked.wanted(),
             _ => false,
         };
@@ -108,8 +136,27 @@ pub enum Answer {
     Begun(Result<Begun, NoTable>),
     /// To [`Ask::Editions`]; a file that comes with it crosses beside the text.
     Editions(Told, #[serde(skip)] Vec<u8>),
+    /// To [`Ask::Unpack`]: the plan as text, and what else is to be said of it.
+    Unpacked(String, Vec<String>),
+    /// To [`Ask::Fonts`]: what each is, and the files one after another.
+    Fonts(Vec<FontFile>, #[serde(skip)] Vec<u8>),
+    /// To [`Ask::Picture`]: it can, and here are its bytes again.
+    Picture(#[serde(skip)] Vec<u8>),
     /// It could not be done; one sentence.
     Failed(String),
+}
+
+/// A font among those that come together.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct FontFile {
+    /// Family.
+    pub family: String,
+    /// Weight, 100 to 900.
+    pub weight: u16,
+    /// Whether slanted.
+    pub slanted: bool,
+    /// Bytes of its file.
+    pub length: usize,
 }
 
 /// What a build found.
@@ -147,17 +194,14 @@ impl Findings {
     }
 }
 
-/// Who does the work, and what is held on to between questions.
+/// Who proves and checks, and what is held on to between questions.
 #[derive(Default)]
-pub struct Bench {
+pub struct Checks {
     built: Option<(String, Built)>,
-    /// With its plan and its chapters.
-    book: Option<((String, String), Book)>,
-    editions: Editions,
 }
 
-impl Bench {
-    /// Answers a question.
+impl Checks {
+    /// Answers a question of [`Room::Checks`]; any other is said not to be one.
     pub fn answer(&mut self, ask: Ask) -> Answer {
         self.done(ask).unwrap_or_else(Answer::Failed)
     }
@@ -175,6 +219,45 @@ impl Bench {
                     step_remarks,
                 })
             }
+            Ask::Mend(plan, None) => Answer::Mends(Mends::for_plan(&known(&plan)?)),
+            Ask::Mend(plan, Some(check)) => Answer::Mends(self.built(&plan)?.mends(&check)),
+            Ask::Glimpse(plan) => Answer::Glimpse(glimpse(&known(&plan)?)),
+            Ask::Begin(answers) => Answer::Begun(begin(&answers)),
+            Ask::Limits(plan, size) => Answer::Limits(limits(&known(&plan)?, &size)),
+            other => return Err(format!("The question “{}” came to the wrong room.", other.name())),
+        })
+    }
+
+    fn built(&mut self, plan: &str) -> Result<&Built, String> {
+        self.built_from(plan, known)
+    }
+
+    fn built_from(&mut self, plan: &str, read: fn(&str) -> Result<Plan, String>) -> Result<&Built, String> {
+        if self.built.as_ref().is_none_or(|(of, _)| of != plan) {
+            let built = Built::new(&read(plan)?).map_err(|found| first(&found))?;
+            self.built = Some((plan.to_string(), built));
+        }
+        self.built.as_ref().map(|(_, built)| built).ok_or_else(String::new)
+    }
+}
+
+/// Who makes books as well, and what is held on to between questions.
+#[derive(Default)]
+pub struct Bench {
+    checks: Checks,
+    /// With its plan and its chapters.
+    book: Option<((String, String), Book)>,
+    editions: Editions,
+}
+
+impl Bench {
+    /// Answers a question.
+    pub fn answer(&mut self, ask: Ask) -> Answer {
+        self.done(ask).unwrap_or_else(Answer::Failed)
+    }
+
+    fn done(&mut self, ask: Ask) -> Result<Answer, String> {
+        Ok(match ask {
             Ask::Book(plan, chapters) => {
                 let book = self.book(&plan, &chapters)?;
                 Answer::Book(Contents { pages: book.pages(), remarks: book.remarks(), plan, chapters })
@@ -187,7 +270,7 @@ impl Bench {
             }
             Ask::Shop(plan, chapters) => {
                 self.book(&plan, &chapters)?;
-                match (&self.built, &self.book) {
+                match (&self.checks.built, &self.book) {
                     (Some((_, built)), Some((_, book))) => Answer::Shop(shop(built, book)),
                     _ => return Err("The parts could not be listed.".into()),
                 }
@@ -197,40 +280,48 @@ impl Bench {
             }
             Ask::Find(plan, chapters, words) => Answer::Found(self.book(&plan, &chapters)?.find(&words)),
             Ask::Pdf(plan, chapters) => Answer::Pdf(self.book(&plan, &chapters)?.pdf()?),
-            Ask::Mend(plan, None) => Answer::Mends(Mends::for_plan(&parse(&plan)?)),
-            Ask::Mend(plan, Some(check)) => Answer::Mends(self.built(&plan)?.mends(&check)),
-            Ask::Glimpse(plan) => Answer::Glimpse(glimpse(&parse(&plan)?)),
-            Ask::Begin(answers) => Answer::Begun(begin(&answers)),
-            Ask::Limits(plan, size) => Answer::Limits(limits(&parse(&plan)?, &size)),
             Ask::Editions(asked) => {
                 let (told, bytes) = asked.answer(&mut self.editions)?;
                 Answer::Editions(told, bytes)
             }
+            Ask::Unpack(bytes) => {
+                let (plan, remarks) = open(&bytes).map_err(|found| first(&found))?;
+                Answer::Unpacked(plan.to_json(), remarks.into_iter().map(|one| one.sentence).collect())
+            }
+            Ask::Fonts => {
+                let mut files = Vec::new();
+                let list = fonts().map(|(family, weight, slanted, bytes)| {
+                    files.extend_from_slice(bytes);
+                    FontFile { family: family.into(), weight, slanted, length: bytes.len() }
+                });
+                let list = list.collect();
+                Answer::Fonts(list, files)
+            }
+            Ask::Picture(caption, bytes) => {
+                Picture::new(&bytes, caption).map_err(|why| why.sentence)?;
+                Answer::Picture(bytes)
+            }
+            light => self.checks.done(light)?,
         })
-    }
-
-    fn built(&mut self, plan: &str) -> Result<&Built, String> {
-        if self.built.as_ref().is_none_or(|(of, _)| of != plan) {
-            self.built = Some((plan.to_string(), build(plan)?));
-        }
-        self.built.as_ref().map(|(_, built)| built).ok_or_else(String::new)
     }
 
     fn book(&mut self, plan: &str, chapters: &str) -> Result<&Book, String> {
         if self.book.as_ref().is_none_or(|(of, _)| of.0 != plan || of.1 != chapters) {
-            let book = self.built(plan)?.book(chapters)?;
+            let book = self.checks.built_from(plan, whole)?.book(chapters)?;
             self.book = Some(((plan.to_string(), chapters.to_string()), book));
         }
         self.book.as_ref().map(|(_, book)| book).ok_or_else(String::new)
     }
 }
 
-fn parse(text: &str) -> Result<Plan, String> {
-    Plan::parse(text.as_bytes()).map(|(plan, _)| plan).map_err(|found| first(&found))
+/// A plan whose pictures are not looked at: checks need none.
+fn known(text: &str) -> Result<Plan, String> {
+    Plan::parse_known(text.as_bytes()).map(|(plan, _)| plan).map_err(|found| first(&found))
 }
 
-fn build(text: &str) -> Result<Built, String> {
-    Built::new(&parse(text)?).map_err(|found| first(&found))
+/// A plan whose pictures will be printed.
+fn whole(text: &str) -> Result<Plan, String> {
+    Plan::parse(text.as_bytes()).map(|(plan, _)| plan).map_err(|found| first(&found))
 }
 
 #[cfg(test)]
@@ -337,6 +428,44 @@ mod tests {
         {
             let Answer::Failed(sentence) = Bench::default().answer(ask) else { panic!("made of rubbish") };
             assert!(sentence.ends_with('.'), "{sentence}");
+        }
+    }
+
+    #[test]
+    fn each_room_answers_its_own_questions_and_no_other() {
+        let mut checks = Checks::default();
+        let asks = [
+            Ask::Build(plan()),
+            Ask::Limits(plan(), "height".into()),
+            Ask::Glimpse(plan()),
+            Ask::Book(plan(), WHOLE.into()),
+            Ask::Fonts,
+        ];
+        for ask in asks {
+            let light = ask.room() == Room::Checks;
+            let name = ask.name();
+            let lost = matches!(checks.answer(ask), Answer::Failed(why) if why.contains("wrong room"));
+            assert_eq!(lost, !light, "{name}");
+        }
+    }
+
+    #[test]
+    fn a_saved_book_gives_its_plan_back_and_the_fonts_are_whole() {
+        let mut bench = Bench::default();
+        let Answer::Pdf(bytes) = bench.answer(Ask::Pdf(plan(), WHOLE.into())) else { panic!("no file") };
+        let Answer::Unpacked(text, _) = bench.answer(Ask::Unpack(bytes)) else { panic!("no plan") };
+        assert_eq!(text, plan());
+        assert!(
+            matches!(bench.answer(Ask::Unpack(b"%PDF-1.7".to_vec())), Answer::Failed(why) if why.ends_with('.'))
+        );
+        let Answer::Fonts(list, bytes) = bench.answer(Ask::Fonts) else { panic!("no fonts") };
+        assert_eq!(list.iter().map(|one| one.length).sum::<usize>(), bytes.len());
+        // A TrueType file begins with 0x00010000, an OpenType file with "OTTO" (OpenType 1.9, "Organization of an OpenType Font").
+        let mut from = 0;
+        for font in list {
+            let head = &bytes[from..from + 4];
+            assert!(head == [0, 1, 0, 0] || head == b"OTTO", "{}", font.family);
+            from += font.length;
         }
     }
 

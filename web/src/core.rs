@@ -31,8 +31,8 @@ use crate::turning::Lift;
 use serde::{Deserialize, Serialize};
 use turnleaf_diag::Origin;
 use turnleaf_page::Item;
-pub use turnleaf_plan::open;
 use turnleaf_plan::{Assembly, BookOptions, Chapter, Chapters, Document, Unit};
+pub use turnleaf_plan::{is_pdf, open};
 use turnleaf_text::Font;
 use turnleaf_units::{Length, PrintUnits, print_decimal};
 

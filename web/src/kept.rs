@@ -45,7 +45,7 @@ pub fn read(text: &str) -> Result<Work, String> {
         return Err("another version of Turnleaf kept it".into());
     }
     let plan = tree["plan"].as_str().ok_or("the plan is missing from it")?;
-    let (plan, _) = Plan::parse(plan.as_bytes()).map_err(|found| first(&found))?;
+    let (plan, _) = Plan::parse_known(plan.as_bytes()).map_err(|found| first(&found))?;
     let mut form = Form::new(plan);
     for (id, typed) in tree["waiting"].as_object().into_iter().flatten() {
         if let Some(typed) = typed.as_str() {

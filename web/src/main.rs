@@ -1,9 +1,9 @@
-//! The start of the app, and of its worker.
+//! The start of the app.
 //!
-//! In: the page, or a worker's scope. Out: the running app, or the worker that does its heavy work.
+//! In: the page. Out: the running app.
 //! Always true: a panic is written to the console with its place, and covers the page with a sentence.
 
-use turnleaf_web::browser::{backroom, fonts, tabs};
+use turnleaf_web::browser::{backroom, tabs};
 
 fn main() {
     std::panic::set_hook(Box::new(|info| {
@@ -11,10 +11,6 @@ fn main() {
         // The page's own script covers the page and keeps what stands in the box being typed in.
         tabs::announce("turnleaf-broke");
     }));
-    if backroom::serve() {
-        return;
-    }
     backroom::open();
-    fonts::lend();
     leptos::mount::mount_to_body(turnleaf_web::ui::app::App);
 }

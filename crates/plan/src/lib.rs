@@ -64,7 +64,7 @@ pub use turnleaf_nest::{Effort, Layout, Layouts, Sheet};
 pub use turnleaf_page::{Document, Page, Paper};
 pub use turnleaf_parts::Assembly;
 use turnleaf_parts::build::NoStops;
-pub use turnleaf_pdf::PdfProblem;
+pub use turnleaf_pdf::{PdfProblem, is_pdf};
 pub use turnleaf_planfile as planfile;
 pub use turnleaf_planfile::Plan;
 pub use turnleaf_revise::print::of_bytes as fingerprint;

@@ -85,6 +85,7 @@ fn wasm() -> Result<(), String> {
         test.env("CHROMEDRIVER", driver);
     }
     in_web_folder(&mut test);
+    site::small(&mut test);
     show(test, "cargo test for WebAssembly")
 }
 

@@ -1,27 +1,33 @@
-//! The worker that does the heavy work, so that the page stays smooth.
+//! The programs that do the heavy work, so that the page stays smooth.
 //!
 //! In: questions. Out: each answer, handed to whoever asked.
-//! Always true: questions are answered in order; of questions that outdate one another only the newest is; where no
-//! worker can be had the page does the work itself; a worker that ends, however it ends, is noticed by the lock it holds
-//! and another is asked the same once more; a question that breaks two workers is given up, and said.
+//! Always true: a program is fetched when it is first asked, and its questions are answered in order; of questions that
+//! outdate one another only the newest is; where no worker can be had the page runs the program itself; a worker that
+//! ends, however it ends, is noticed by the lock it holds and another is asked the same once more; a question that
+//! breaks two workers is given up, and said.
 
-use crate::bench::{Answer, Ask, Bench};
+use super::crossing::{self, BROKEN};
+use super::fonts;
+use crate::bench::{Answer, Ask, Room};
 use crate::browser::{clock, js};
-use js_sys::{Array, Uint8Array};
 use std::cell::RefCell;
 use std::collections::VecDeque;
 use std::rc::Rc;
 use wasm_bindgen::prelude::*;
-use web_sys::{DedicatedWorkerGlobalScope, MessageEvent, Worker, WorkerOptions, WorkerType};
+use wasm_bindgen_futures::spawn_local;
+use web_sys::{MessageEvent, Worker, WorkerOptions, WorkerType};
 
 /// Breakdowns in a row after which no new worker is started until something new is asked.
 const PATIENCE: u32 = 4;
 /// Workers that one question may break.
 const TRIES: u32 = 2;
-/// What the worker says once it listens.
+/// What a worker says once it listens.
 const READY: &str = "ready";
+/// The page's own function that fetches a program onto the page (`loader.js`).
+const HERE: &str = "turnleafHere";
 
 type Then = Box<dyn FnOnce(Answer)>;
+type Tell = Rc<dyn Fn()>;
 
 /// A question that waits or is being worked on.
 struct Question {
@@ -31,10 +37,19 @@ struct Question {
     broke: u32,
 }
 
-/// The page's side.
-#[derive(Default)]
+/// Who answers.
+enum Hand {
+    /// Nobody yet, or nobody any more.
+    Nobody,
+    Worker(Worker),
+    /// The program on the page itself, none while it is being fetched.
+    Here(Option<JsValue>),
+}
+
+/// The page's side of one program.
 struct Backroom {
-    worker: Option<Worker>,
+    room: Room,
+    hand: Hand,
     ready: bool,
     /// Counts the workers; news of an earlier one is old.
     life: u32,
@@ -44,217 +59,246 @@ struct Backroom {
     proven: bool,
     asked: Option<Question>,
     waiting: VecDeque<Question>,
-    /// Whom to tell that a worker was started again.
-    tell: Option<Rc<dyn Fn()>>,
-    /// For when there is no worker.
-    here: Bench,
+}
+
+impl Backroom {
+    const fn new(room: Room) -> RefCell<Backroom> {
+        RefCell::new(Backroom {
+            room,
+            hand: Hand::Nobody,
+            ready: false,
+            life: 0,
+            breakdowns: 0,
+            proven: false,
+            asked: None,
+            waiting: VecDeque::new(),
+        })
+    }
 }
 
 thread_local! {
-    static BACKROOM: RefCell<Backroom> = RefCell::default();
+    static CHECKS: RefCell<Backroom> = const { Backroom::new(Room::Checks) };
+    static BOOK: RefCell<Backroom> = const { Backroom::new(Room::Book) };
+    /// Whom to tell that a worker was started again.
+    static TELL: RefCell<Option<Tell>> = const { RefCell::new(None) };
 }
 
-/// Opens the back room. Its worker is given the files the page was started from.
+fn with<T>(room: Room, run: impl FnOnce(&mut Backroom) -> T) -> T {
+    let run = |back: &RefCell<Backroom>| run(&mut back.borrow_mut());
+    match room {
+        Room::Checks => CHECKS.with(run),
+        Room::Book => BOOK.with(run),
+    }
+}
+
+/// Fetches the program of checks before anything is asked of it: something soon will be.
 pub fn open() {
-    BACKROOM.with(|room| start(&mut room.borrow_mut()));
+    with(Room::Checks, start);
 }
 
 /// Has someone told whenever a worker ended and another was started.
 pub fn tell_of_breakdowns(tell: impl Fn() + 'static) {
-    BACKROOM.with(|room| room.borrow_mut().tell = Some(Rc::new(tell)));
+    TELL.with(|told| *told.borrow_mut() = Some(Rc::new(tell)));
 }
 
 /// Asks something; `then` gets the answer, unless a newer question of the same kind takes its place.
 pub fn ask(ask: Ask, then: impl FnOnce(Answer) + 'static) {
-    BACKROOM.with(|room| {
-        let mut room = room.borrow_mut();
-        room.waiting.retain(|waiting| !ask.outdates(&waiting.ask));
-        room.waiting.push_back(Question { ask, then: Box::new(then), broke: 0 });
-        if room.worker.is_none() && room.proven {
-            room.breakdowns = 0;
-            start(&mut room);
+    let room = ask.room();
+    let first = with(room, |back| {
+        let first = matches!(back.hand, Hand::Nobody) && back.life == 0;
+        back.waiting.retain(|waiting| !ask.outdates(&waiting.ask));
+        back.waiting.push_back(Question { ask, then: Box::new(then), broke: 0 });
+        if matches!(back.hand, Hand::Nobody) {
+            back.breakdowns = 0;
+            start(back);
         }
+        first
     });
-    next();
-}
-
-/// Takes up the next question when nothing is being worked on.
-fn next() {
-    let done_here = BACKROOM.with(|room| {
-        let mut room = room.borrow_mut();
-        if room.asked.is_some() {
-            return None;
-        }
-        if let Some(worker) = room.worker.clone() {
-            if room.ready
-                && let Some(question) = room.waiting.pop_front()
-            {
-                let sent =
-                    serde_json::to_string(&question.ask).ok().map(|text| worker.post_message(&text.into()));
-                if matches!(sent, Some(Ok(()))) {
-                    room.asked = Some(question);
-                } else {
-                    // Nothing that is asked here cannot be written; should it be, it is given up.
-                    return Some((question.then, Answer::Failed(BROKEN.into())));
-                }
-            }
-            return None;
-        }
-        let Question { ask, then, .. } = room.waiting.pop_front()?;
-        if room.proven {
-            return Some((then, Answer::Failed(BROKEN.into())));
-        }
-        let answer = clock::measured(ask.name(), || room.here.answer(ask));
-        Some((then, answer))
-    });
-    if let Some((then, answer)) = done_here {
-        then(answer);
-        next();
+    next(room);
+    if first && room == Room::Book {
+        // The first pages can then be shown in their own letters.
+        fonts::lend();
     }
 }
 
-fn start(room: &mut Backroom) {
-    room.ready = false;
-    room.worker = None;
-    room.life += 1;
-    let life = room.life;
+/// Takes up the next question when nothing is being worked on.
+fn next(room: Room) {
+    let done = with(room, |back| {
+        if back.asked.is_some() || !back.ready {
+            return None;
+        }
+        let question = back.waiting.pop_front()?;
+        let Some(packed) = crossing::question(&question.ask) else {
+            // Nothing that is asked here cannot be written; should it be, it is given up.
+            return Some((question.then, Answer::Failed(BROKEN.into())));
+        };
+        match &back.hand {
+            Hand::Worker(worker) => {
+                if worker.post_message(&packed).is_err() {
+                    return Some((question.then, Answer::Failed(BROKEN.into())));
+                }
+                back.asked = Some(question);
+                None
+            }
+            Hand::Here(Some(program)) => {
+                let answered = clock::measured(question.ask.name(), || {
+                    js::call(program, "answer", &[&packed]).ok().and_then(|answer| crossing::answer(&answer))
+                });
+                let answer = answered.map_or_else(|| Answer::Failed(BROKEN.into()), |(answer, _)| answer);
+                Some((question.then, answer))
+            }
+            _ => {
+                back.waiting.push_front(question);
+                None
+            }
+        }
+    });
+    if let Some((then, answer)) = done {
+        then(answer);
+        next(room);
+    }
+}
+
+fn start(back: &mut Backroom) {
+    back.ready = false;
+    back.life += 1;
+    let (room, life) = (back.room, back.life);
     let lock = format!("turnleaf/worker/{}", js::fresh());
-    let Some(name) = name(&lock) else { return };
     let options = WorkerOptions::new();
-    options.set_name(&name);
-    options.set_type(WorkerType::Module);
-    let Ok(worker) = Worker::new_with_options("worker.js", &options) else { return };
-    let heard = Closure::<dyn Fn(MessageEvent)>::new(move |event: MessageEvent| heard(&event, life, &lock));
-    let broke = Closure::<dyn Fn(JsValue)>::new(move |_| broke(life));
+    let made = name(room, &lock).and_then(|name| {
+        options.set_name(&name);
+        options.set_type(WorkerType::Module);
+        Worker::new_with_options("worker.js", &options).ok()
+    });
+    let Some(worker) = made else { return here(back) };
+    let heard =
+        Closure::<dyn Fn(MessageEvent)>::new(move |event: MessageEvent| heard(&event, room, life, &lock));
+    let broke = Closure::<dyn Fn(JsValue)>::new(move |_| broke(room, life));
     worker.set_onmessage(Some(heard.as_ref().unchecked_ref()));
     worker.set_onerror(Some(broke.as_ref().unchecked_ref()));
     // They live as long as the page; a worker is seldom started again.
     heard.forget();
     broke.forget();
-    room.worker = Some(worker);
+    back.hand = Hand::Worker(worker);
 }
 
-/// The names of the built files, as the page itself was started with, and of the worker's lock.
-fn name(lock: &str) -> Option<String> {
+/// The names of a program's files, as the page's own script has them.
+fn files(room: Room) -> Option<(String, String)> {
     let loader = web_sys::window()?.document()?.get_element_by_id("loader")?;
-    let (js, wasm) = (loader.get_attribute("data-js")?, loader.get_attribute("data-wasm")?);
+    let (js, wasm) = match room {
+        Room::Checks => ("data-checks-js", "data-checks-wasm"),
+        Room::Book => ("data-book-js", "data-book-wasm"),
+    };
+    Some((loader.get_attribute(js)?, loader.get_attribute(wasm)?))
+}
+
+/// What a worker has to know.
+fn name(room: Room, lock: &str) -> Option<String> {
+    let (js, wasm) = files(room)?;
     Some(format!("js={js}&wasm={wasm}&life={lock}"))
 }
 
-fn heard(event: &MessageEvent, life: u32, lock: &str) {
-    if BACKROOM.with(|room| room.borrow().life) != life {
+/// Fetches the program onto the page itself.
+fn here(back: &mut Backroom) {
+    back.hand = Hand::Here(None);
+    let room = back.room;
+    spawn_local(async move {
+        let fetched = async {
+            let (js_file, wasm) = files(room)?;
+            let asked = js::call(&js::path(&[])?, HERE, &[&js_file.into(), &wasm.into()]).ok()?;
+            js::wait(asked).await.ok()
+        };
+        let program = fetched.await;
+        let lost = with(room, |back| {
+            back.ready = program.is_some();
+            if program.is_some() {
+                back.hand = Hand::Here(program);
+                return Vec::new();
+            }
+            // The next question tries again.
+            back.hand = Hand::Nobody;
+            back.waiting.drain(..).collect()
+        });
+        for question in lost {
+            (question.then)(Answer::Failed(
+                "The part of Turnleaf that works this out could not be fetched; when the network is back, try again."
+                    .into(),
+            ));
+        }
+        next(room);
+    });
+}
+
+fn heard(event: &MessageEvent, room: Room, life: u32, lock: &str) {
+    if with(room, |back| back.life) != life {
         return;
     }
     if event.data().as_string().as_deref() == Some(READY) {
-        BACKROOM.with(|room| {
-            let mut room = room.borrow_mut();
-            (room.ready, room.proven) = (true, true);
-        });
-        watch(life, lock);
-    } else if let Some(question) = BACKROOM.with(|room| room.borrow_mut().asked.take()) {
-        let (answer, took) = unpack(&event.data()).unwrap_or((Answer::Failed(BROKEN.into()), 0.0));
-        BACKROOM.with(|room| room.borrow_mut().breakdowns = 0);
+        with(room, |back| (back.ready, back.proven) = (true, true));
+        watch(room, life, lock);
+    } else if let Some(question) = with(room, |back| back.asked.take()) {
+        let (answer, took) = crossing::answer(&event.data()).unwrap_or((Answer::Failed(BROKEN.into()), 0.0));
+        with(room, |back| back.breakdowns = 0);
         let now = clock::seconds();
         clock::record(question.ask.name(), now - took, now);
         (question.then)(answer);
     }
-    next();
+    next(room);
 }
 
 /// Waits for the worker's lock, which is given only when the worker has ended. A browser without locks tells of
 /// errors only.
-fn watch(life: u32, lock: &str) {
+fn watch(room: Room, life: u32, lock: &str) {
     let Some(locks) = js::path(&["navigator", "locks"]) else { return };
-    let ended = Closure::once_into_js(move |_: JsValue| broke(life));
+    let ended = Closure::once_into_js(move |_: JsValue| broke(room, life));
     // A refusal is a browser without locks.
     let _ = js::call(&locks, "request", &[&lock.into(), &ended]);
 }
 
-/// An answer and the seconds it took, as a list of text and bytes: bytes within text would be several times as long.
-fn pack(answer: &Answer, took: f64) -> Option<Array> {
-    let bytes = match answer {
-        Answer::Pdf(bytes) | Answer::Editions(_, bytes) => Uint8Array::from(bytes.as_slice()),
-        _ => Uint8Array::new_with_length(0),
-    };
-    let text = serde_json::to_string(&(answer, took)).ok()?;
-    Some(Array::of2(&text.into(), &bytes))
-}
-
-fn unpack(packed: &JsValue) -> Option<(Answer, f64)> {
-    let packed = packed.dyn_ref::<Array>()?;
-    let (answer, took) = serde_json::from_str(&packed.get(0).as_string()?).ok()?;
-    let answer = match answer {
-        Answer::Pdf(_) => Answer::Pdf(packed.get(1).dyn_ref::<Uint8Array>()?.to_vec()),
-        Answer::Editions(told, _) => Answer::Editions(told, packed.get(1).dyn_ref::<Uint8Array>()?.to_vec()),
-        answer => answer,
-    };
-    Some((answer, took))
-}
-
-const BROKEN: &str = "Working this out broke down, which is a fault of Turnleaf's; your sizes are kept.";
-
 /// The worker ended: another is asked the same once more.
-fn broke(life: u32) {
-    let (given_up, tell) = BACKROOM.with(|room| {
-        let mut room = room.borrow_mut();
-        if room.life != life {
-            return (Vec::new(), None);
+fn broke(room: Room, life: u32) {
+    let (given_up, tell) = with(room, |back| {
+        if back.life != life {
+            return (Vec::new(), false);
         }
-        if let Some(worker) = room.worker.take() {
+        if let Hand::Worker(worker) = &back.hand {
             worker.terminate();
         }
+        back.hand = Hand::Nobody;
         // What is still heard of this one is old.
-        room.life += 1;
-        room.breakdowns += 1;
-        if !room.ready {
-            // It did not come up; when none ever did, the page does the work itself.
-            return (Vec::new(), None);
+        back.life += 1;
+        back.breakdowns += 1;
+        if !back.ready {
+            // It did not come up. When none ever did, the page runs the program itself.
+            if !back.proven {
+                here(back);
+                return (Vec::new(), false);
+            }
+            return (back.waiting.drain(..).collect(), false);
         }
-        room.ready = false;
+        back.ready = false;
         let mut given_up = Vec::new();
-        if let Some(mut question) = room.asked.take() {
+        if let Some(mut question) = back.asked.take() {
             question.broke += 1;
             if question.broke < TRIES {
-                room.waiting.push_front(question);
+                back.waiting.push_front(question);
             } else {
                 given_up.push(question);
             }
         }
-        if room.breakdowns < PATIENCE {
-            start(&mut room);
+        if back.breakdowns < PATIENCE {
+            start(back);
         } else {
-            given_up.extend(room.waiting.drain(..));
+            given_up.extend(back.waiting.drain(..));
         }
-        (given_up, room.tell.clone())
+        (given_up, true)
     });
-    if let Some(tell) = tell {
+    let told = TELL.with(|told| told.borrow().clone());
+    if let Some(tell) = told.filter(|_| tell) {
         tell();
     }
     for question in given_up {
         (question.then)(Answer::Failed(BROKEN.into()));
     }
-    next();
-}
-
-/// The worker's side: answers questions until the page goes away. False when this is no worker.
-pub fn serve() -> bool {
-    let Ok(scope) = js_sys::global().dyn_into::<DedicatedWorkerGlobalScope>() else { return false };
-    let bench = RefCell::new(Bench::default());
-    let own = scope.clone();
-    let heard = Closure::<dyn Fn(MessageEvent)>::new(move |event: MessageEvent| {
-        let ask = event.data().as_string().and_then(|text| serde_json::from_str::<Ask>(&text).ok());
-        let since = clock::seconds();
-        let answer = match ask {
-            Some(ask) => bench.borrow_mut().answer(ask),
-            None => Answer::Failed(BROKEN.into()),
-        };
-        // A page that is gone needs no answer.
-        if let Some(packed) = pack(&answer, clock::seconds() - since) {
-            let _ = own.post_message(&packed);
-        }
-    });
-    scope.set_onmessage(Some(heard.as_ref().unchecked_ref()));
-    heard.forget();
-    let _ = scope.post_message(&READY.into());
-    true
+    next(room);
 }

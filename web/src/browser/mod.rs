@@ -9,6 +9,7 @@ pub mod backroom;
 pub mod bench_side;
 pub mod canvas;
 pub mod clock;
+pub mod crossing;
 #[cfg(target_arch = "wasm32")]
 mod db;
 #[cfg(not(target_arch = "wasm32"))]
@@ -18,5 +19,6 @@ pub mod files;
 pub mod fonts;
 pub mod js;
 pub mod page;
+pub mod plans;
 pub mod store;
 pub mod tabs;

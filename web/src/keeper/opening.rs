@@ -315,7 +315,7 @@ impl Keeper {
 }
 
 fn fresh_plan(text: &str) -> Option<Work> {
-    let (plan, _) = Plan::parse(text.as_bytes()).ok()?;
+    let (plan, _) = Plan::parse_known(text.as_bytes()).ok()?;
     Some(Work { form: Form::new(plan), share: 0.0 })
 }
 

@@ -5,11 +5,11 @@
 
 use super::marks;
 use crate::bench::{Answer, Ask};
-use crate::browser::{backroom, files};
+use crate::browser::{backroom, files, plans};
 use crate::desk::{Back, Desk, Keeping};
 use crate::form::{Form, WHOLE};
 use crate::keeper::{Keeper, Lasting};
-use crate::kept::{self, Work};
+use crate::kept::Work;
 use crate::place::Place;
 use crate::shelf;
 use leptos::html::Input;
@@ -229,8 +229,8 @@ async fn opened(
         keeper.visit(&Place::Start);
         return Ok(());
     }
-    let (plan, remarks) = crate::core::open(&bytes).map_err(|found| kept::first(&found))?;
-    let remarks: String = remarks.iter().take(3).map(|remark| format!(" {}", remark.sentence)).collect();
+    let (plan, remarks) = plans::read(bytes).await?;
+    let remarks: String = remarks.iter().take(3).map(|remark| format!(" {remark}")).collect();
     let before = keeper.add(Work { form: Form::new(plan), share: 0.0 }, "").await;
     let before = before.filter(|place| *place != Place::Start);
     desk.tell(false, format!("Opened {name}.{remarks}"), before.map(Back::Place));

@@ -231,17 +231,17 @@ pub fn Changes(found: Shared<Compared>) -> impl IntoView {
         .collect();
     view! {
         {groups}
-        <Show when=move || again != 0>
+        {(again != 0).then(|| view! {
             <details class="more" data-group="page">
                 <summary>{format!("Pages: {again}")}</summary>
                 <div class="scroll" tabindex="0" role="region" aria-label="Pages that changed">
                     <table>
                         <thead><tr><th scope="col">"Page"</th><th scope="col" class="figure">"was no."</th><th scope="col" class="figure">"is no."</th><th scope="col">"it is"</th></tr></thead>
-                        <tbody>{rows.clone()}</tbody>
+                        <tbody>{rows}</tbody>
                     </table>
                 </div>
             </details>
-        </Show>
+        })}
     }
 }
 

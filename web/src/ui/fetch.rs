@@ -6,11 +6,12 @@
 
 use crate::addresses::{self, Address};
 use crate::browser::fetch::{Fetched, Stop, fetch};
+use crate::browser::plans;
 use crate::core::Plan;
 use crate::desk::{Back, Desk};
 use crate::form::Form;
 use crate::keeper::Keeper;
-use crate::kept::{self, Work};
+use crate::kept::Work;
 use crate::place::Place;
 use leptos::{ev, prelude::*};
 use std::time::Duration;
@@ -118,13 +119,15 @@ pub fn Fetch() -> impl IntoView {
             if step.with_untracked(|s| !matches!(s, Step::Busy(waiting) if *waiting == address)) {
                 return;
             }
-            let opened = got.and_then(|Fetched { bytes, from }| {
-                let (plan, remarks) = crate::core::open(&bytes).map_err(|found| kept::first(&found))?;
-                Ok((from, plan, remarks))
-            });
+            let opened = match got {
+                Ok(Fetched { bytes, from }) => {
+                    plans::read(bytes).await.map(|(plan, remarks)| (from, plan, remarks))
+                }
+                Err(sentence) => Err(sentence),
+            };
             step.set(match opened {
                 Ok((from, plan, remarks)) => {
-                    let remarks = remarks.iter().take(3).map(|r| r.sentence.clone()).collect();
+                    let remarks = remarks.into_iter().take(3).collect();
                     Step::Got { from, plan: Box::new(plan), remarks }
                 }
                 Err(sentence) => Step::Failed(sentence),

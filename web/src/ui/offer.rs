@@ -5,12 +5,13 @@
 //! refused with a sentence; the maker's own plan is not changed by it.
 
 use crate::bench::{Answer, Ask};
-use crate::browser::{backroom, files};
+use crate::browser::{backroom, files, plans};
 use crate::core::{Choice, FIELDS, Paper, Plan, PrintChoice, field};
 use crate::desk::Desk;
 use crate::kept;
 use crate::revising::frozen;
 use leptos::prelude::*;
+use leptos::task::spawn_local;
 use std::collections::BTreeMap;
 use web_sys::HtmlInputElement;
 
@@ -42,7 +43,7 @@ pub fn Offer() -> impl IntoView {
     let save = move |_| {
         let made = desk.plan.with_untracked(|plan| {
             let source = match mark.get_untracked() {
-                Some(mark) => match plan.issued(&mark) {
+                Some(mark) => match plan.issued_known(&mark) {
                     Some(issued) => issued.map_err(|found| kept::first(&found))?,
                     None => return Err(format!("The plan of revision {mark} was not kept in this file.")),
                 },
@@ -77,22 +78,27 @@ pub fn Offer() -> impl IntoView {
         let Some(file) = input.files().and_then(|files| files.get(0)) else { return };
         input.set_value("");
         files::read(file, move |name, bytes| {
-            let opened = bytes.and_then(|b| crate::core::open(&b).map_err(|found| kept::first(&found)));
-            match opened.as_ref().map(|(plan, _)| plan.offer()) {
-                Ok(Some(offer)) => {
-                    limits.set(offer.limits().iter().map(|l| (l.size(), l.texts())).collect());
-                    units.set(offer.units.clone());
-                    papers.set(offer.papers.clone());
-                    licence.set(offer.licence.clone());
-                    desk.tell(false, format!("The offer of {name} is taken over."), None);
+            spawn_local(async move {
+                let opened = match bytes {
+                    Ok(bytes) => plans::read(bytes).await,
+                    Err(why) => Err(why),
+                };
+                match opened.as_ref().map(|(plan, _)| plan.offer()) {
+                    Ok(Some(offer)) => {
+                        limits.set(offer.limits().iter().map(|l| (l.size(), l.texts())).collect());
+                        units.set(offer.units.clone());
+                        papers.set(offer.papers.clone());
+                        licence.set(offer.licence.clone());
+                        desk.tell(false, format!("The offer of {name} is taken over."), None);
+                    }
+                    Ok(None) => desk.tell(
+                        true,
+                        format!("{name} is a plan, but none for buyers: it offers nothing."),
+                        None,
+                    ),
+                    Err(why) => desk.tell(true, format!("{name} was not read. {why}"), None),
                 }
-                Ok(None) => desk.tell(
-                    true,
-                    format!("{name} is a plan, but none for buyers: it offers nothing."),
-                    None,
-                ),
-                Err(why) => desk.tell(true, format!("{name} was not read. {why}"), None),
-            }
+            })
         });
     };
     let options = move || {

@@ -5,12 +5,12 @@
 //! and what does not fit any more is said first.
 
 use super::{compare, offer, stock, tag};
-use crate::browser::files;
+use crate::browser::{files, plans};
 use crate::core::{Choice, FIELDS, Language, Paper, Plan, PrintChoice, Side, field};
 use crate::desk::{Back, Desk};
 use crate::form::{Form, Shown};
-use crate::kept;
 use leptos::prelude::*;
+use leptos::task::spawn_local;
 use web_sys::HtmlInputElement;
 
 fn choose(desk: Desk, key: &'static str, word: &str) {
@@ -186,20 +186,27 @@ fn Onto() -> impl IntoView {
         let Some(file) = input.files().and_then(|files| files.get(0)) else { return };
         input.set_value("");
         files::read(file, move |name, bytes| {
-            let opened = bytes.and_then(|b| crate::core::open(&b).map_err(|found| kept::first(&found)));
-            match opened.and_then(|(next, _)| desk.plan.with_untracked(|own| onto(&next, own))) {
-                Ok((merged, said)) => {
-                    let mark = merged.revision().mark.clone();
-                    let old = Side { plan: desk.plan.with_untracked(Plan::to_json), mark: None };
-                    let new = Side { plan: merged.to_json(), mark: None };
-                    let was = desk.plan.with_untracked(|p| p.revision().mark.clone());
-                    let names =
-                        (format!("your table by revision {was}"), format!("your table by revision {mark}"));
-                    coming.set(Some(Coming { name, merged, said }));
-                    compare::compare(old, new, names, stage);
+            spawn_local(async move {
+                let opened = match bytes {
+                    Ok(bytes) => plans::read(bytes).await,
+                    Err(why) => Err(why),
+                };
+                match opened.and_then(|(next, _)| desk.plan.with_untracked(|own| onto(&next, own))) {
+                    Ok((merged, said)) => {
+                        let mark = merged.revision().mark.clone();
+                        let old = Side { plan: desk.plan.with_untracked(Plan::to_json), mark: None };
+                        let new = Side { plan: merged.to_json(), mark: None };
+                        let was = desk.plan.with_untracked(|p| p.revision().mark.clone());
+                        let names = (
+                            format!("your table by revision {was}"),
+                            format!("your table by revision {mark}"),
+                        );
+                        coming.set(Some(Coming { name, merged, said }));
+                        compare::compare(old, new, names, stage);
+                    }
+                    Err(why) => desk.tell(true, format!("{name} was not put onto your sizes. {why}"), None),
                 }
-                Err(why) => desk.tell(true, format!("{name} was not put onto your sizes. {why}"), None),
-            }
+            })
         });
     };
     let take = move |_| {

@@ -176,10 +176,11 @@ fn Next() -> impl IntoView {
             issuing.try_set(false);
             look.try_set(Look::Not);
             match answer {
-                Answer::Editions(Told::Issued(issued), _) => match Plan::parse(issued.plan.as_bytes()) {
-                    Ok((plan, _)) => {
-                        desk.issued(&plan);
-                        desk.tell(
+                Answer::Editions(Told::Issued(issued), _) => {
+                    match Plan::parse_known(issued.plan.as_bytes()) {
+                        Ok((plan, _)) => {
+                            desk.issued(&plan);
+                            desk.tell(
                             false,
                             format!(
                                 "Revision {} is issued: {}. It stays issued: Undo takes back sizes and words, never a revision. Save the plan, so that the file has it too.",
@@ -188,9 +189,10 @@ fn Next() -> impl IntoView {
                             ),
                             None,
                         );
+                        }
+                        Err(found) => desk.tell(true, crate::kept::first(&found), None),
                     }
-                    Err(found) => desk.tell(true, crate::kept::first(&found), None),
-                },
+                }
                 Answer::Failed(sentence) => desk.tell(true, sentence, None),
                 _ => {}
             }

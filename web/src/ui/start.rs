@@ -166,7 +166,7 @@ fn Demos() -> impl IntoView {
     let demos: Vec<_> = DEMOS
         .iter()
         .filter_map(|(name, text)| {
-            let (plan, _) = Plan::parse(text.as_bytes()).ok()?;
+            let (plan, _) = Plan::parse_known(text.as_bytes()).ok()?;
             Some(view! {
                 <li class="plan-card">
                     <Glimpse plan=Signal::derive(move || Some((*text).to_string()))/>

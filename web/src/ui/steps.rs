@@ -4,7 +4,8 @@
 //! Always true: everything is reached by the keyboard; a box keeps what is typed until it is left; what cannot be
 //! kept, and references to values that are not there, are said above the list; undo takes any of it back.
 
-use crate::browser::files;
+use crate::bench::{Answer, Ask};
+use crate::browser::{backroom, files};
 use crate::core::{Picture, StepChange, StepView};
 use crate::desk::{Desk, Proved};
 use crate::steps::{add, boxed, entry, paragraphs, reword, shift};
@@ -208,16 +209,27 @@ fn Pictured(id: StoredValue<String>) -> impl IntoView {
         let Some(file) = input.files().and_then(|files| files.get(0)) else { return };
         // The same file may be chosen again.
         input.set_value("");
-        files::read(file, move |_, bytes| {
-            let made =
-                bytes.and_then(|b| Picture::new(&b, caption.get_untracked()).map_err(|why| why.sentence));
-            match made {
-                Ok(picture) => {
-                    change(desk, |steps| entry(steps, &id.get_value()).pictures.push(picture));
-                    caption.set(String::new());
-                }
-                Err(sentence) => desk.tell(true, sentence, None),
+        let put_in = move |picture: Result<Picture, String>| match picture {
+            Ok(picture) => {
+                change(desk, |steps| entry(steps, &id.get_value()).pictures.push(picture));
+                caption.set(String::new());
             }
+            Err(sentence) => desk.tell(true, sentence, None),
+        };
+        files::read(file, move |_, bytes| {
+            let bytes = match bytes {
+                Ok(bytes) => bytes,
+                Err(sentence) => return put_in(Err(sentence)),
+            };
+            let words = caption.get_untracked();
+            // The program of books decodes it whole; the page could not.
+            backroom::ask(Ask::Picture(words.clone(), bytes), move |answer| {
+                put_in(match answer {
+                    Answer::Picture(bytes) => Picture::known(&bytes, words).map_err(|why| why.sentence),
+                    Answer::Failed(sentence) => Err(sentence),
+                    _ => Err("The picture could not be looked at; choose it again.".into()),
+                });
+            });
         });
     };
     view! {

@@ -45,7 +45,7 @@ pub fn Three() -> impl IntoView {
         search.set(Search::Looking);
         backroom::ask(Ask::Begin(answers.get_untracked()), move |answer| match answer {
             Answer::Begun(Ok(found)) => {
-                let Ok((plan, _)) = Plan::parse(found.plan.as_bytes()) else {
+                let Ok((plan, _)) = Plan::parse_known(found.plan.as_bytes()) else {
                     let _ =
                         search.try_set(Search::Failed("The plan that was found could not be read.".into()));
                     return;
