@@ -5,6 +5,7 @@
 //! `node_modules` (both ignored by git), or named in one sentence that says how to get it.
 
 mod audit;
+mod benchmarks;
 mod debian;
 mod guard;
 mod measure;
@@ -30,6 +31,7 @@ cargo xtask COMMAND
   review [--accept [NAME ...]]  reference drawings, old beside new; or accept the new ones
   outside                       writes OUTSIDE-CHECKS.md from the rows of tests/tests/outside, and asserts them
   audit [--offline]             licences, sources and known faults of dependencies, by deny.toml
+  measure                       writes BENCHMARKS.md: times natively, beside other libraries, in the browser
   size                          print the sizes of what dist/ makes a visitor download
   tidy                          check the crate graph and the committed files
   setup                         only set up what is missing
@@ -49,6 +51,7 @@ fn main() -> ExitCode {
         "outside" => outside::command_line(rest),
         "audit" => audit::command_line(rest),
         "size" => measure::print_sizes(),
+        "measure" => benchmarks::run(),
         "test" => stages::run(rest),
         "tidy" => tidy::command(),
         "setup" => tools::for_site().and_then(|()| tools::for_tests()),

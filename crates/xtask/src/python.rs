@@ -117,10 +117,37 @@ fn build_example(example: &str, words: &[&str]) -> Result<(), String> {
     show(command("cargo", &all), example)
 }
 
-/// One environment with everything the scripts need; made anew when a requirement changed.
-fn environment(requirements: &[String]) -> Result<String, String> {
+/// An environment by itself, for a script that is no check; its requirements are in one file of `tests/python`.
+pub fn apart(name: &str, requirements: &str) -> Result<String, String> {
+    installed(name, &[requirements.to_string()])
+}
+
+/// The report of hidden lines with both times, from the check that compares them with a geometry kernel.
+pub fn timed_views() -> Result<String, String> {
     let folder = root().join("tests").join("python");
-    let place = tools_dir().join("python");
+    let entries = std::fs::read_dir(&folder).map_err(|error| format!("tests/python: {error}."))?;
+    let names = entries.flatten().map(|entry| entry.file_name().to_string_lossy().into_owned());
+    let mut requirements: Vec<String> = names.filter(|name| name.ends_with("requirements.txt")).collect();
+    requirements.sort();
+    let python = environment(&requirements)?;
+    build_example("scenes", &["--release", "--package", "turnleaf-views"])?;
+    let path = |path: PathBuf| path.to_string_lossy().into_owned();
+    let scenes = root().join("target").join("python").join("scenes");
+    std::fs::create_dir_all(&scenes).map_err(|error| format!("target/python: {error}."))?;
+    let program = path(built("release").join("examples").join("scenes"));
+    let words = ["tests/python/hidden_lines_check.py", &path(scenes), "--program", &program];
+    read(command(&python, &words), "hidden_lines_check.py")
+}
+
+/// One environment with everything the checks need.
+fn environment(requirements: &[String]) -> Result<String, String> {
+    installed("python", requirements)
+}
+
+/// An environment in `.tools`, made anew when a requirement changed.
+fn installed(name: &str, requirements: &[String]) -> Result<String, String> {
+    let folder = root().join("tests").join("python");
+    let place = tools_dir().join(name);
     let mut wanted = String::new();
     for name in requirements {
         wanted += &std::fs::read_to_string(folder.join(name))
@@ -131,7 +158,7 @@ fn environment(requirements: &[String]) -> Result<String, String> {
     if std::fs::read_to_string(&stamp).is_ok_and(|have| have == wanted) {
         return Ok(python);
     }
-    println!("Installing what tests/python needs into .tools/python.");
+    println!("Installing what tests/python needs into .tools/{name}.");
     let place = place.to_string_lossy().into_owned();
     show(command("python3", &["-m", "venv", "--clear", &place]), "python3 -m venv")?;
     let files: Vec<String> = requirements.iter().map(|name| format!("tests/python/{name}")).collect();
@@ -140,6 +167,6 @@ fn environment(requirements: &[String]) -> Result<String, String> {
         words.extend(["-r", file.as_str()]);
     }
     show(command(&python, &words), "pip install")?;
-    std::fs::write(&stamp, &wanted).map_err(|error| format!(".tools/python: {error}."))?;
+    std::fs::write(&stamp, &wanted).map_err(|error| format!(".tools/{name}: {error}."))?;
     Ok(python)
 }

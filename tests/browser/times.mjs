@@ -1,0 +1,149 @@
+// Measures what a visitor waits for. Not a test: it prints tables in Markdown.
+// In: the built site in dist/. Out: sizes and times on the standard output. Run: node tests/browser/times.mjs
+// Always true: every visit begins with nothing kept; the phone is Chromium at 360 × 740 with its processor four times
+// slower and a line of 9 Mbit/s with 60 ms of delay; files come compressed, as a good host sends them.
+import { createServer } from "node:http";
+import { brotliCompressSync, constants } from "node:zlib";
+import { readFileSync } from "node:fs";
+import { extname, join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { Desk } from "./desk.mjs";
+import { launch } from "./site.mjs";
+
+const DIST = join(fileURLToPath(new URL("../../", import.meta.url)), "dist");
+const TYPES = { ".html": "text/html; charset=utf-8", ".js": "text/javascript", ".css": "text/css", ".wasm": "application/wasm", ".svg": "image/svg+xml", ".webmanifest": "application/manifest+json", ".woff2": "font/woff2", ".txt": "text/plain" };
+
+const at = (times, share) => [...times].sort((a, b) => a - b)[Math.floor(share * (times.length - 1))] ?? NaN;
+const row = (...cells) => console.log(`| ${cells.join(" | ")} |`);
+const head = (title, ...cells) => {
+  console.log(`\n### ${title}\n`);
+  row(...cells);
+  row(...cells.map(() => "---"));
+};
+
+const packed = new Map();
+const sent = [];
+const server = createServer((request, response) => {
+  const path = decodeURIComponent(new URL(request.url, "http://localhost").pathname);
+  const name = path.endsWith("/") ? "index.html" : path.slice(1);
+  try {
+    if (!packed.has(name)) {
+      const body = readFileSync(join(DIST, name));
+      const pressed = extname(name) === ".woff2" ? body : brotliCompressSync(body, { params: { [constants.BROTLI_PARAM_QUALITY]: 11 } });
+      packed.set(name, pressed);
+    }
+    const body = packed.get(name);
+    sent.push({ name, bytes: body.length, at: performance.now() });
+    const headers = { "content-type": TYPES[extname(name)] ?? "application/octet-stream", "content-length": body.length };
+    if (extname(name) !== ".woff2") headers["content-encoding"] = "br";
+    response.writeHead(200, headers);
+    response.end(body);
+  } catch {
+    response.writeHead(404);
+    response.end();
+  }
+});
+await new Promise((resolve) => server.listen(0, "127.0.0.1", resolve));
+const site = { address: `http://127.0.0.1:${server.address().port}/`, close: () => new Promise((done) => (server.closeAllConnections(), server.close(done))) };
+// Everything is compressed before anything is timed.
+for (const name of readFileSync(join(DIST, "sw.js"), "utf8").match(/\[("\.\/"[^\]]*)\]/)[1].split(",").map((n) => JSON.parse(n))) await fetch(site.address + (name === "./" ? "" : name)).then((r) => r.arrayBuffer());
+
+const browser = await launch();
+
+/** A first visit to the start page: what came over until its pictures stood, and when. */
+const visit = async (phone) => {
+  sent.length = 0;
+  const context = await browser.newContext({ viewport: phone ? { width: 360, height: 740 } : { width: 1440, height: 900 }, serviceWorkers: "block" });
+  const page = await context.newPage();
+  const wire = await context.newCDPSession(page);
+  if (phone) {
+    await wire.send("Network.enable");
+    await wire.send("Network.emulateNetworkConditions", { offline: false, latency: 60, downloadThroughput: 9e6 / 8, uploadThroughput: 3e6 / 8 });
+    await wire.send("Emulation.setCPUThrottlingRate", { rate: 4 });
+  }
+  const begun = performance.now();
+  await page.goto(site.address, { waitUntil: "commit" });
+  await page.locator("#start").waitFor();
+  const seen = performance.now() - begun;
+  const paint = await page.evaluate(() => performance.getEntriesByName("first-contentful-paint")[0]?.startTime ?? NaN);
+  await page.locator("#start svg").first().waitFor({ timeout: 60_000 });
+  const pictures = performance.now() - begun;
+  const bytes = sent.reduce((sum, one) => sum + one.bytes, 0);
+  const names = sent.map((one) => one.name);
+  await context.close();
+  return { seen, paint, pictures, bytes, names };
+};
+
+head("First visit", "visitor", "something is seen, ms", "start page can be used, ms", "its pictures stand, ms", "sent, kB");
+for (const phone of [false, true]) {
+  const visits = [];
+  for (let i = 0; i < 5; i++) visits.push(await visit(phone));
+  const of = (what) => at(visits.map((one) => one[what]), 0.5).toFixed(0);
+  row(phone ? "phone" : "desk", of("paint"), of("seen"), of("pictures"), (visits[0].bytes / 1000).toFixed(0));
+  if (!phone) globalThis.names = visits[0].names;
+}
+console.log(`\nSent for it: ${globalThis.names.map((name) => `${name.replace(/-[0-9a-f]{16}/, "")} (${(packed.get(name).length / 1000).toFixed(0)} kB)`).join(", ")}.`);
+
+head("At work, from letter to letter", "visitor", "letter to drawing, median ms", "95th percentile", "proof, median ms", "book, median ms", "PDF, ms");
+for (const phone of [false, true]) {
+  const desk = await Desk.open(browser, site, phone ? { width: 360, height: 740 } : { width: 1440, height: 900 });
+  if (phone) {
+    const wire = await desk.context.newCDPSession(desk.page);
+    await wire.send("Emulation.setCPUThrottlingRate", { rate: 4 });
+  }
+  await desk.verdict();
+  await desk.page.evaluate(() => {
+    window.slow = [];
+    // From the event to the paint after it, as the browser itself reckons it.
+    new PerformanceObserver((list) => list.getEntries().forEach((one) => one.interactionId && window.slow.push(one.duration))).observe({ type: "event", durationThreshold: 16, buffered: true });
+  });
+  const before = { build: (await desk.measures("build")).length, book: (await desk.measures("book")).length };
+  for (let i = 0; i < 12; i++) {
+    await desk.type("Closed diameter", `${1180 + i} mm`);
+    await desk.page.waitForTimeout(phone ? 1200 : 600);
+  }
+  await desk.page.waitForTimeout(4000);
+  const slow = await desk.page.evaluate(() => window.slow);
+  const since = async (name) => (await desk.measures(name)).slice(before[name] ?? 0);
+  let file = "–";
+  if (!phone) {
+    const download = desk.page.waitForEvent("download");
+    await desk.page.getByRole("button", { name: /Save.*PDF|PDF/ }).first().click();
+    await download;
+    file = at(await desk.measures("pdf"), 0.5).toFixed(0);
+  }
+  row(phone ? "phone" : "desk", at(slow, 0.5).toFixed(0), at(slow, 0.95).toFixed(0), at(await since("build"), 0.5).toFixed(0), at(await since("book"), 0.5).toFixed(0), file);
+  await desk.context.close();
+}
+
+head("Frames over a play of five seconds (software rendering)", "view", "window", "frames", "median ms", "95th percentile", "longest", "working out and painting, median ms");
+for (const view of ["from above", "in space"]) {
+  for (const [width, height] of [[1440, 900], [360, 740]]) {
+    const desk = await Desk.open(browser, site, { width, height });
+    await desk.verdict();
+    await desk.page.getByRole("radio", { name: view }).check();
+    // Pages and checks are worked out meanwhile; they are not what is measured.
+    await desk.page.waitForTimeout(4000);
+    await desk.page.getByRole("button", { name: "Play the turn" }).click();
+    const times = await desk.page.evaluate(
+      () =>
+        new Promise((done) => {
+          const frames = [];
+          const begun = performance.now();
+          let last = begun;
+          const tick = (now) => {
+            frames.push(now - last);
+            last = now;
+            if (now - begun < 5000) requestAnimationFrame(tick);
+            else done(frames.slice(1));
+          };
+          requestAnimationFrame(tick);
+        }),
+    );
+    const paints = await desk.measures("paint");
+    row(view, `${width} × ${height}`, times.length, at(times, 0.5).toFixed(1), at(times, 0.95).toFixed(1), at(times, 1).toFixed(1), paints.length ? at(paints, 0.5).toFixed(1) : "–");
+    await desk.context.close();
+  }
+}
+await browser.close();
+await site.close();
