@@ -1,13 +1,14 @@
 //! The Turnleaf app.
 //!
 //! In: a page with nothing but a waiting line. Out: the app on it.
-//! Always true: plain logic (`addresses`, `bench`, `form`, `history`, `kept`, `leafing`, `links`, `passages`, `picture`, `place`, `questions`, `revising`, `scene`, `shelf`, `sorted`, `space`, `steps`, `stock`, `ticks`, `turning`) is tested without a browser; only
+//! Always true: plain logic (`addresses`, `bench`, `cover`, `form`, `history`, `kept`, `leafing`, `links`, `passages`, `picture`, `place`, `questions`, `revising`, `scene`, `shelf`, `sorted`, `space`, `steps`, `stock`, `ticks`, `turning`) is tested without a browser; only
 //! `browser`, `keeper` and `ui` touch one; only `core` knows the crates below.
 
 pub mod addresses;
 pub mod bench;
 pub mod browser;
 pub mod core;
+pub mod cover;
 pub mod desk;
 pub mod form;
 pub mod history;

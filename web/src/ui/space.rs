@@ -7,6 +7,7 @@
 
 use crate::browser::{canvas, clock, page};
 use crate::core::{PrintChoice, say_length};
+use crate::cover;
 use crate::desk::{Desk, Drawn};
 use crate::space::{ISOMETRIC, Kind, Level, Look, Stand, faces, reaches, room};
 use crate::turning::Drag;
@@ -81,6 +82,7 @@ pub fn Space(drawn: Drawn, standing: Standing) -> impl IntoView {
             let faces = faces(&solids, stands, turn, &look);
             // Every state of one table fits one frame, so that nothing jumps while it turns.
             let Some(whole) = room(&solids, &reaches, &look) else { return };
+            let faces = cover::seen(faces, whole);
             let look_of = |solid: usize, kind: Kind| (classes[solid], kind, lit[solid]);
             canvas::paint(&canvas, &faces, whole, &look_of);
             clock::record("paint", begun, clock::seconds());
