@@ -6,6 +6,8 @@
 use crate::run::{built, command, find, root, show};
 use crate::{python, site, tools};
 use std::process::Command;
+use std::sync::Mutex;
+use std::thread::JoinHandle;
 use std::time::Instant;
 
 type Stage = (&'static str, &'static str, fn() -> Result<(), String>);
@@ -16,9 +18,12 @@ const STAGES: &[Stage] = &[
     ("lint", "lints, warnings denied", lint),
     ("native", "tests of every crate", native),
     ("wasm", "tests compiled to WebAssembly, in headless Chromium", wasm),
-    ("browser", "the built site in headless Chromium", browser),
     ("python", "checks in Python that share no code with the program", python::run),
+    ("browser", "the built site in headless Chromium", browser),
 ];
+
+/// The site, while it is built beside the stage before the one that needs it: linking it keeps one core busy for minutes.
+static SITE: Mutex<Option<JoinHandle<Result<(), String>>>> = Mutex::new(None);
 
 /// Runs the named stages, or all.
 pub fn run(names: &[String]) -> Result<(), String> {
@@ -37,6 +42,11 @@ pub fn run(names: &[String]) -> Result<(), String> {
             continue;
         }
         println!("\n== {name}: {about}\n");
+        let wanted = |stage: &str| names.is_empty() || names.iter().any(|wanted| wanted == stage);
+        if *name == "python" && wanted("browser") {
+            let building = std::thread::spawn(|| site::build(true));
+            *SITE.lock().map_err(|_| "A stage broke down.")? = Some(building);
+        }
         let started = Instant::now();
         let outcome = stage();
         let seconds = started.elapsed().as_secs();
@@ -90,7 +100,11 @@ fn wasm() -> Result<(), String> {
 }
 
 fn browser() -> Result<(), String> {
-    site::build(true)?;
+    let building = SITE.lock().map_err(|_| "A stage broke down.")?.take();
+    match building {
+        Some(building) => building.join().map_err(|_| "Building the site broke down.")??,
+        None => site::build(true)?,
+    }
     // The same bytes are wanted of both, so the terminal program is needed too. Chosen out of the workspace, it
     // shares what the tests were built with; as a package of its own it would want its own set of everything.
     let words = ["build", "--quiet", "--locked", "--workspace", "--bin", "turnleaf"];
