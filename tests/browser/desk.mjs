@@ -40,7 +40,7 @@ export class Desk {
     await this.ready();
   }
 
-  /** Waits until the start page or a plan shows. */
+  /** Waits until the start page or a plan shows. Parts of a plan stay as they were left. */
   async ready() {
     await this.page.locator("#start, #work:not([hidden])").first().waitFor();
   }
@@ -53,6 +53,13 @@ export class Desk {
 
   async atWork() {
     await this.page.locator("#work:not([hidden])").waitFor();
+    await this.openParts();
+  }
+
+  /** Opens every part of the plan; what is chosen once holds for all plans without a choice of their own. */
+  async openParts() {
+    const open = this.page.getByRole("button", { name: "Open all parts" });
+    if (await open.isEnabled()) await open.click();
   }
 
   /** From a plan to the start page. */

@@ -58,7 +58,8 @@ async function maker(way) {
   await sound("answers that give no table");
   await hand.press(button("Take these answers").first());
   await hand.press(button("Work out the table"));
-  await desk.atWork();
+  await page.locator("#work:not([hidden])").waitFor();
+  const part = (title) => page.getByRole("button", { name: new RegExp(`^${title}`) });
   await desk.message(/^A table of \d+ sectors was found/);
   assert.match(await desk.verdict(), /^All \d+ checks hold/);
   await sound("a table from three answers");
@@ -66,6 +67,8 @@ async function maker(way) {
   await hand.write(page.getByLabel("Name of the plan"), "Garden room table");
   await hand.write(desk.size("Closed diameter"), "800 mm");
   await page.locator("#checks .troubles li").first().waitFor();
+  // The checks are folded to a line; the drawing's own words lead into them.
+  await hand.press(page.getByRole("link", { name: "See what is at odds" }));
   const remedy = page.locator("#checks .changes button").first();
   await remedy.waitFor();
   await sound("sizes at odds, with remedies");
@@ -73,6 +76,7 @@ async function maker(way) {
   await page.locator("#checks .troubles").waitFor({ state: "detached" });
   assert.match(await desk.verdict(), /^All \d+ checks hold/);
   // The first revision.
+  await hand.press(part("Revisions and questions"));
   await hand.press(await issue(at, "A", "2026-02-01", "For buyers."));
   await page.locator('[data-revision="A"]').waitFor();
   await desk.message(/^Revision A is issued/);
@@ -87,6 +91,7 @@ async function maker(way) {
   await hand.press(next);
   await page.locator('[data-revision="B"]').waitFor();
   // Plans for buyers, of either revision.
+  await hand.press(part("A plan for buyers"));
   const offered = page.locator('[data-offer="height"]');
   await hand.tick(offered.locator("input[type=checkbox]"));
   const height = parseFloat(await offered.locator("td").first().textContent());
@@ -110,6 +115,7 @@ async function maker(way) {
   const second = await hand.download(button("Save the plan for buyers"));
   assert.ok(!second.bytes.includes('"frozen"'), "a plan for buyers holds no earlier revision");
   // The change notice.
+  await hand.press(part("What changed"));
   await hand.choose(page.locator("#compare-old"), "revision A");
   await hand.choose(page.locator("#compare-new"), "revision B");
   await hand.press(button("Compare"));

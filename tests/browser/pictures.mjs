@@ -31,6 +31,12 @@ async function take(what, name) {
 let desk = await open({ width: 1280, height: 860 });
 await desk.page.evaluate(() => window.scrollTo(0, 0));
 await take(desk.page, "desk");
+await desk.page.getByRole("button", { name: "Fold all parts" }).click();
+await desk.page.locator(".parts-line").evaluate((line) => line.scrollIntoView({ block: "start", behavior: "instant" }));
+await desk.page.waitForTimeout(300);
+await take(desk.page, "parts");
+await desk.openParts();
+await desk.page.evaluate(() => window.scrollTo(0, 0));
 await desk.page.getByRole("radio", { name: "in space" }).check();
 await desk.slider.fill("100");
 await desk.page.waitForTimeout(300);

@@ -74,6 +74,10 @@ const SESSIONS = {
     const page = desk.page;
     await desk.verdict();
     await page.locator(".sheet svg").first().waitFor();
+    await desk.page.getByRole("button", { name: "Fold all parts" }).click();
+    await shot(desk, "bench-folded", "all");
+    await desk.openParts();
+    await desk.page.evaluate(() => window.scrollTo(0, 0));
     await shot(desk, "bench");
     await shot(desk, "bench-all", "all");
     await shot(desk, "sizes", "#sizes");
@@ -156,8 +160,8 @@ const SESSIONS = {
     await desk.page.evaluate(() => (window.print = () => {}));
     await book(desk);
     await desk.page.keyboard.press("Control+P");
-    await desk.page.locator(".paper").first().waitFor();
     await desk.page.emulateMedia({ media: "print" });
+    await desk.page.locator(".paper").first().waitFor();
     await shot(desk, "print-sheet", ".paper");
     await desk.close();
   },

@@ -1,7 +1,7 @@
 //! The Turnleaf app.
 //!
 //! In: a page with nothing but a waiting line. Out: the app on it.
-//! Always true: plain logic (`addresses`, `bench`, `cover`, `form`, `history`, `kept`, `leafing`, `links`, `passages`, `picture`, `place`, `questions`, `revising`, `scene`, `shelf`, `sorted`, `space`, `steps`, `stock`, `ticks`, `turning`) is tested without a browser; only
+//! Always true: plain logic (`addresses`, `bench`, `cover`, `form`, `history`, `kept`, `leafing`, `links`, `parts`, `passages`, `picture`, `place`, `questions`, `revising`, `scene`, `shelf`, `sorted`, `space`, `steps`, `stock`, `ticks`, `turning`) is tested without a browser; only
 //! `browser`, `keeper` and `ui` touch one; only `core` knows the crates below.
 
 pub mod addresses;
@@ -16,6 +16,7 @@ pub mod keeper;
 pub mod kept;
 pub mod leafing;
 pub mod links;
+pub mod parts;
 pub mod passages;
 pub mod picture;
 pub mod place;

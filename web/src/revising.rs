@@ -3,7 +3,9 @@
 //! In: plans as text. Out: questions and answers that cross to the worker; counts and sentences.
 //! Always true: every question is answered by [`Asked::answer`] alone; nothing here touches the browser.
 
-use crate::core::{Compared, Date, Editions, Issued, Line, Overlay, PageFate, PartFate, Plan, Side, Thing};
+use crate::core::{
+    Compared, Date, Editions, Issued, Line, Overlay, PageFate, PartFate, Plan, Side, State, Thing,
+};
 use serde::{Deserialize, Serialize};
 
 /// A question about editions.
@@ -96,6 +98,20 @@ pub fn counted(count: usize, one: &str, many: &str) -> String {
     format!("{count} {}", if count == 1 { one } else { many })
 }
 
+/// How revisions and questions of a plan stand, in one line.
+pub fn standing(plan: &Plan) -> String {
+    let issued = plan.revisions().len();
+    let open = plan.questions().iter().filter(|q| q.state == State::Open).count();
+    let revisions = match issued {
+        0 => "nothing is issued yet".to_string(),
+        _ => format!("{} issued", counted(issued, "revision", "revisions")),
+    };
+    match open {
+        0 => revisions,
+        _ => format!("{revisions}, {}", counted(open, "open question", "open questions")),
+    }
+}
+
 /// The whole comparison in one sentence.
 pub fn summary(found: &Compared) -> String {
     let pages = |fates: &[PageFate]| found.pages.iter().filter(|p| fates.contains(&p.fate)).count();
@@ -184,6 +200,29 @@ mod tests {
     fn dated(plan: &mut Plan, day: u8) {
         let revision = Revision { date: Some(Date { year: 2026, month: 2, day }), ..plan.revision().clone() };
         plan.set_revision(revision).unwrap();
+    }
+
+    #[test]
+    fn how_it_stands_is_said_in_one_line() {
+        let mut bench = Bench::default();
+        let mut plan = Plan::default_metric();
+        assert_eq!(standing(&plan), "nothing is issued yet");
+        dated(&mut plan, 1);
+        let (Told::Issued(issued), _) = ask(&mut bench, Asked::Issue(plan.to_json())) else {
+            panic!("not issued")
+        };
+        let (mut plan, _) = Plan::parse(issued.plan.as_bytes()).unwrap();
+        let question = |number| crate::core::Question {
+            number,
+            about: crate::core::About::Book,
+            id: String::new(),
+            from: String::new(),
+            asked: None,
+            text: "May I sell it?".into(),
+            state: State::Open,
+        };
+        plan.set_questions(vec![question(1), question(2)]).unwrap();
+        assert_eq!(standing(&plan), "1 revision issued, 2 open questions");
     }
 
     #[test]

@@ -313,6 +313,32 @@ fn part_entry(p: &Part, options: &Options) -> Entry {
     }
 }
 
+/// What each dimension and each lettered mark of the sheets is, in words of the book's language, by its identifier on the
+/// drawing ("panel/dim/radius/outer-arc": "the radius of the outer arc"). In any other language than English, what has
+/// no words there is left out.
+pub fn spoken(built: &Built) -> Vec<(String, String)> {
+    let tongue = turnleaf_book::words::tongue(built.plan.options().language);
+    let mut out = Vec::new();
+    for part in built.assembly.parts.iter().filter(|p| p.made) {
+        let drawing = choose(part);
+        let mut say = |id: String, words: &str| match tongue.known(words) {
+            _ if tongue.is_english() => out.push((id, words.to_string())),
+            Some(said) => out.push((id, said)),
+            None => {}
+        };
+        for d in &drawing.dimensions {
+            say(d.id.clone(), &d.words);
+        }
+        let rows = drawing.rows.iter().map(|r| (&r.members, &r.purpose));
+        for (members, words) in rows.chain(drawing.edges.iter().map(|e| (&e.members, &e.what))) {
+            for feature in members.iter().filter_map(|m| drawing.sketch.features.get(*m)) {
+                say(format!("{}/mark/{}", part.id, feature.id), words);
+            }
+        }
+    }
+    out
+}
+
 fn dimension_entries(part: &Part, options: &Options) -> Vec<Entry> {
     let drawing = choose(part);
     let sign = options.language.decimal_sign();

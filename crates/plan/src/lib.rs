@@ -46,6 +46,7 @@ pub use begin::{Answers, Begun, ELBOW_ROOM, Nearest, NoTable, begin, read_seats}
 pub use cutting::{Cutting, StockOnHand, sheet as sheets_of};
 pub use editions::{
     Again, Comparison, Edition, PROGRAM, again, compare_editions, compare_tables, entries, issue, notice,
+    spoken,
 };
 pub use gather::sizes;
 pub use lists::{csv_cell, csv_text};

@@ -31,6 +31,27 @@ fn into_sight(element: &Element) {
     element.scroll_into_view_with_scroll_into_view_options(&how);
 }
 
+/// Opens what is folded around an element, or what the element itself holds folded.
+fn unfold(element: &Element) {
+    let mut at = element.query_selector(":scope > [hidden=\"until-found\"]").ok().flatten();
+    at = at.or_else(|| element.closest("[hidden=\"until-found\"]").ok().flatten());
+    while let Some(folded) = at {
+        // As the browser does for its own search: first the part is told, then it shows.
+        if let Ok(told) = web_sys::Event::new("beforematch") {
+            let _ = folded.dispatch_event(&told);
+        }
+        let _ = folded.remove_attribute("hidden");
+        at = folded.parent_element().and_then(|up| up.closest("[hidden=\"until-found\"]").ok().flatten());
+    }
+}
+
+/// Opens what is folded around the element of this identifier.
+pub fn reveal(id: &str) {
+    if let Some(element) = document().and_then(|document| document.get_element_by_id(id)) {
+        unfold(&element);
+    }
+}
+
 /// Leads to the box of a size ("size/height") or the row of a solved number ("solved/gap.width").
 pub fn lead_to(origin: &str) {
     // Names hold letters, figures, dots, dashes and slashes only; anything else is no origin.
@@ -43,6 +64,7 @@ pub fn lead_to(origin: &str) {
         None => None,
     };
     let Some(place) = place else { return };
+    unfold(&place);
     for old in all(".led-to") {
         let _ = old.class_list().remove_1("led-to");
     }

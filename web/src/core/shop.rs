@@ -4,8 +4,9 @@
 //! Always true: nothing is drawn anew: what is seen beside the saw is what the book prints, without frame, title block
 //! and notes; every dimension of a view has a reading, under the identifier it carries on the drawing.
 
-use super::{Book, Built, words_of};
+use super::{Book, Built, Choice, words_of};
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 use turnleaf_page::{Anchor, Item, Page, Pt, Role, Step};
 use turnleaf_plan::BookOptions;
 use turnleaf_text::width;
@@ -58,6 +59,10 @@ pub struct ShopBook {
     pub parts: Vec<ShopPart>,
     /// Steps in the order of the book.
     pub steps: Vec<ShopStep>,
+    /// What dimensions and marks are, in the book's language, by their identifiers.
+    pub words: BTreeMap<String, String>,
+    /// The book's language, as browsers know it.
+    pub language: String,
 }
 
 /// A dimension or a mark read out.
@@ -67,7 +72,7 @@ pub struct Reading {
     pub id: String,
     /// As printed.
     pub said: String,
-    /// Which it is, in plain words.
+    /// The end of its identifier as words, for what has no words of its own in an English book.
     pub what: String,
 }
 
@@ -136,7 +141,21 @@ pub fn shop(built: &Built, book: &Book) -> ShopBook {
             figure,
         })
     });
-    ShopBook { parts, steps: steps.collect() }
+    let words = turnleaf_plan::spoken(&built.0).into_iter().collect();
+    let language = built.0.plan.options().language.key().to_string();
+    ShopBook { parts, steps: steps.collect(), words, language }
+}
+
+impl ShopBook {
+    /// What a reading is, in words of the book's language; nothing where it has none.
+    pub fn what(&self, reading: &Reading) -> String {
+        match self.words.get(&reading.id) {
+            Some(words) => words.clone(),
+            // The figure's own word says it already, as with "grain".
+            None if self.language != "en" || reading.what == reading.said => String::new(),
+            None => reading.what.clone(),
+        }
+    }
 }
 
 /// The sheets of a part.
@@ -281,4 +300,27 @@ fn cut_down(book: &Book, page: &Page, items: Vec<Item>) -> Option<String> {
     let (x, y, w, h) =
         (least.x - AIR, least.y - AIR, most.x - least.x + 2.0 * AIR, most.y - least.y + 2.0 * AIR);
     Some(format!("<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"{x:.2} {y:.2} {w:.2} {h:.2}\"{rest}"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use turnleaf_plan::{Plan, build};
+
+    #[test]
+    fn every_dimension_has_words_in_the_books_own_language() {
+        for drive in ["arms", "cam"] {
+            let mut plan = Plan::default_metric();
+            plan.set_option("drive", drive).unwrap();
+            let english: BTreeMap<_, _> = turnleaf_plan::spoken(&build(&plan).unwrap()).into_iter().collect();
+            plan.set_option("language", "de").unwrap();
+            let german: BTreeMap<_, _> = turnleaf_plan::spoken(&build(&plan).unwrap()).into_iter().collect();
+            assert!(english.len() > 100, "{}", english.len());
+            let missing: Vec<_> = english.iter().filter(|(id, _)| !german.contains_key(*id)).collect();
+            assert!(missing.is_empty(), "{missing:#?}");
+            // A radius is "Radius" in both; whole phrases never agree.
+            let same: Vec<_> = german.iter().filter(|(id, words)| english.get(*id) == Some(words)).collect();
+            assert!(same.is_empty(), "{same:#?}");
+        }
+    }
 }

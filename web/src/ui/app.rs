@@ -7,16 +7,18 @@ use super::{
     bar, before, checks, drawing, drop, newer, notices, numbers, options, pages, sizes, start, steps,
     strength, turner,
 };
-use super::{compare, fetch, offer, own, questions, revisions};
-use crate::browser::address;
+use super::{compare, fetch, offer, own, part, questions, revisions};
+use crate::browser::{address, page};
 use crate::core::Plan;
-use crate::desk::Desk;
+use crate::desk::{Desk, Proved};
 use crate::form::Form;
 use crate::keeper::Keeper;
 use crate::kept::Work;
 use crate::place::Place;
+use crate::revising::{counted, standing};
 use crate::shelf::called;
 use leptos::prelude::*;
+use wasm_bindgen::JsCast;
 
 /// The whole app.
 #[component]
@@ -30,6 +32,25 @@ pub fn App() -> impl IntoView {
     fetch::Opening::provide();
     // Of a plan for buyers only what it offers is shown.
     let makes = Memo::new(move |_| desk.plan.with(|plan| plan.offer().is_none()));
+    part::Parts::provide(keeper);
+    open_for_links();
+    // How each part stands, said while it is folded.
+    let checked: Signal<String> = checks::verdict_line(desk).into();
+    let amiss = Signal::derive(move || checks::wants_looking(desk));
+    let steps = Signal::derive(move || match desk.proved.get() {
+        Proved::Done(found) => {
+            counted(found.steps.iter().filter(|s| s.number.is_some()).count(), "step", "steps")
+        }
+        _ => String::new(),
+    });
+    let pages = Signal::derive(move || {
+        desk.book.with(|book| {
+            book.as_ref().map_or(String::new(), |book| counted(book.pages.len(), "page", "pages"))
+        })
+    });
+    let revised = Signal::derive(move || desk.plan.with(standing));
+    let changes = Signal::derive(|| "two revisions side by side, and which cut parts serve".to_string());
+    let offers = Signal::derive(|| "a file in which only what you offer can be changed".to_string());
     view! {
         <a class="skip" href=move || if at_start.get() { "#new-table" } else { "#sizes" }>
             {move || if at_start.get() { "To the new table" } else { "To the sizes" }}
@@ -61,7 +82,8 @@ pub fn App() -> impl IntoView {
                         </Show>
                     </div>
                 </section>
-                <section class="spread" aria-label="Checks and numbers">
+                <part::Every/>
+                <part::Part part="proof" id="proof" title="Checks and numbers" says=checked bad=amiss>
                     <div class="leaf-page" id="checks">
                         <checks::Checks/>
                     </div>
@@ -69,30 +91,26 @@ pub fn App() -> impl IntoView {
                         <strength::Strengths/>
                         <numbers::Numbers/>
                     </div>
-                </section>
+                </part::Part>
                 <Show when=move || makes.get()>
-                <section class="spread whole" id="steps" aria-label="Build steps">
-                    <div class="leaf-page">
-                        <steps::Steps/>
-                    </div>
-                </section>
+                    <part::Part part="steps" id="steps" title="Build steps" says=steps whole=true>
+                        <div class="leaf-page"><steps::Steps/></div>
+                    </part::Part>
                 </Show>
-                <section class="spread whole" id="book" aria-label="The book">
-                    <div class="leaf-page">
-                        <pages::Pages/>
-                    </div>
-                </section>
+                <part::Part part="book" id="book" title="The book" says=pages whole=true>
+                    <div class="leaf-page"><pages::Pages/></div>
+                </part::Part>
                 <Show when=move || makes.get()>
-                    <section class="spread" id="revisions" aria-label="Revisions and questions">
+                    <part::Part part="revisions" id="revisions" title="Revisions and questions" says=revised>
                         <div class="leaf-page"><revisions::Revisions/></div>
                         <div class="leaf-page"><questions::Questions/></div>
-                    </section>
-                    <section class="spread whole" id="changes" aria-label="What changed">
+                    </part::Part>
+                    <part::Part part="changes" id="changes" title="What changed" says=changes whole=true>
                         <div class="leaf-page"><compare::Compare/></div>
-                    </section>
-                    <section class="spread whole" id="buyers" aria-label="A plan for buyers">
+                    </part::Part>
+                    <part::Part part="buyers" id="buyers" title="A plan for buyers" says=offers whole=true>
                         <div class="leaf-page"><offer::Offer/></div>
-                    </section>
+                    </part::Part>
                 </Show>
             </main>
             <nav class="tabs" aria-label="Parts of the page" hidden=move || !desk.at_work.get()>
@@ -106,6 +124,18 @@ pub fn App() -> impl IntoView {
         </Show>
         <drop::Drop/>
     }
+}
+
+/// A link to a place in a folded part opens the part.
+fn open_for_links() {
+    let pressed = window_event_listener(leptos::ev::click, move |event| {
+        let at = event.target().and_then(|at| at.dyn_into::<web_sys::Element>().ok());
+        let link = at.and_then(|at| at.closest("a[href^=\"#\"]").ok().flatten());
+        if let Some(id) = link.and_then(|link| link.get_attribute("href")) {
+            page::reveal(id.trim_start_matches('#'));
+        }
+    });
+    on_cleanup(move || pressed.remove());
 }
 
 /// The tab is called as the plan is.

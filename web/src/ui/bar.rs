@@ -84,7 +84,7 @@ pub fn Bar() -> impl IntoView {
                 on:change=choose
             />
             <Show when=at_work>
-                <p class="kept" role="status">
+                <p class="kept" class:lost=move || desk.keeping.with(|k| matches!(k, Keeping::Failed(_))) role="status">
                     {move || keeping(&desk.keeping.get(), keeper.lasting.get())}
                     {move || elsewhere(keeper.others.get())}
                 </p>

@@ -9,6 +9,26 @@ use crate::desk::{Desk, Proved};
 use crate::sorted::{sort, verdict};
 use leptos::prelude::*;
 
+/// How the checks stand, in one sentence.
+pub fn verdict_line(desk: Desk) -> Memo<String> {
+    Memo::new(move |_| match desk.proved.get() {
+        _ if !desk.troubles().is_empty() => "These sizes give no table that works.".to_string(),
+        Proved::Failed(sentence) => sentence,
+        Proved::Waiting => "Checking the whole turn …".into(),
+        Proved::Done(found) => verdict(&found.checks),
+    })
+}
+
+/// Whether sizes are at odds or a check fails.
+pub fn wants_looking(desk: Desk) -> bool {
+    !desk.troubles().is_empty()
+        || match desk.proved.get() {
+            Proved::Done(found) => found.checks.iter().any(|check| !check.holds),
+            Proved::Failed(_) => true,
+            Proved::Waiting => false,
+        }
+}
+
 /// The checks.
 #[component]
 pub fn Checks() -> impl IntoView {
@@ -17,12 +37,7 @@ pub fn Checks() -> impl IntoView {
         Proved::Done(found) => found.checks.clone(),
         Proved::Waiting | Proved::Failed(_) => Vec::new(),
     });
-    let verdict = Memo::new(move |_| match desk.proved.get() {
-        _ if !desk.troubles().is_empty() => "These sizes give no table that works.".to_string(),
-        Proved::Failed(sentence) => sentence,
-        Proved::Waiting => "Checking the whole turn …".into(),
-        Proved::Done(_) => checks.with(|checks| verdict(checks)),
-    });
+    let verdict = verdict_line(desk);
     let lists = move || {
         let sorted = checks.with(|checks| sort(checks));
         let others = sorted.others.len();

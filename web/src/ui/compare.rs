@@ -97,7 +97,6 @@ pub fn Compare() -> impl IntoView {
     };
     let picked = |text: String| (!text.is_empty()).then_some(text);
     view! {
-        <h2>"What changed"</h2>
         <Show
             when=move || marks.with(|m| !m.is_empty())
             fallback=|| view! { <p class="lead">"Once a revision is issued, it can be compared with any other, and with the table as it is now."</p> }

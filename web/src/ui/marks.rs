@@ -13,6 +13,11 @@ fn mark(shape: &'static str) -> impl IntoView {
     }
 }
 
+/// The corner of a page: a part that opens and folds.
+pub fn corner() -> impl IntoView {
+    mark("M5 9l7 7 7-7")
+}
+
 /// A tick: it holds.
 pub fn holds() -> impl IntoView {
     mark("M4 13l5 5L20 6")

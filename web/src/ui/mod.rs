@@ -23,6 +23,7 @@ mod offer;
 mod options;
 mod own;
 mod pages;
+mod part;
 mod printing;
 mod questions;
 mod revisions;

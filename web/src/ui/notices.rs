@@ -11,7 +11,13 @@ use leptos::prelude::*;
 #[component]
 pub fn Notices() -> impl IntoView {
     let (desk, keeper) = (Desk::here(), Keeper::here());
+    let many = move || desk.notices.with(|all| all.len() > 2);
     view! {
+        <Show when=many>
+            <p class="notices-all">
+                <button type="button" class="plain" on:click=move |_| desk.notices.set(Vec::new())>"Close all messages"</button>
+            </p>
+        </Show>
         <div class="notices" role="log" aria-label="Messages">
             <For each=move || desk.notices.get() key=|notice| notice.number let(notice)>
                 <div class="notice" class:bad=notice.bad>

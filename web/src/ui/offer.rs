@@ -110,7 +110,6 @@ pub fn Offer() -> impl IntoView {
         marks.get().into_iter().map(one).collect::<Vec<_>>()
     };
     view! {
-        <h2>"A plan for buyers"</h2>
         <p class="lead">
             "A file of its own, in which only what you offer can be changed. It holds no earlier revision, no question and nobody's name but yours."
         </p>

@@ -93,7 +93,6 @@ pub fn Pages() -> impl IntoView {
         move || desk.book.with(|book| book.as_ref().map_or(Vec::new(), |book| book.remarks.clone()));
     let pictures = RwSignal::new(false);
     view! {
-        <h2>"The book"</h2>
         <p class="lead" role="status" data-say="book">{lead}</p>
         <shop::Shop/>
         {move || {

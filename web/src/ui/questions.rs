@@ -242,6 +242,7 @@ fn Ask_(things: Things) -> impl IntoView {
 
 /// Goes to a part of the page.
 fn show(id: &str) {
+    crate::browser::page::reveal(id);
     let element = web_sys::window().and_then(|w| w.document()).and_then(|d| d.get_element_by_id(id));
     if let Some(element) = element {
         element.scroll_into_view();

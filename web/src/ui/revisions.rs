@@ -41,7 +41,7 @@ pub fn Revisions() -> impl IntoView {
         })
     });
     view! {
-        <h2>"Revisions and questions"</h2>
+        <h2>"Revisions"</h2>
         <p class="lead">
             "Issuing a revision freezes it in the plan file: its book can be made again for ever, and no later edit reaches it."
         </p>

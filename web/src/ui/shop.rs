@@ -224,6 +224,7 @@ fn Part(part: ShopPart, book: Shared<ShopBook>, view: View) -> impl IntoView {
         request_animation_frame(move || page::light_reading(&id));
     });
     let (count, here) = (part.count, view.part);
+    let named = StoredValue::new(book.clone());
     let (id, print) = (StoredValue::new(part.id.clone()), StoredValue::new(part.print.clone()));
     let cut = move || view.ticks.with(|ticks| ticks.cut(&id.get_value()));
     let others = move || view.ticks.with(|ticks| ticks.cut_to_others(&id.get_value(), &print.get_value()));
@@ -249,6 +250,7 @@ fn Part(part: ShopPart, book: Shared<ShopBook>, view: View) -> impl IntoView {
             let sheet = |sheet: ShopSheet| {
                 let readings: Vec<_> = sheet.readings.into_iter().map(|one| {
                     let (id, mine) = (one.id.clone(), one.id.clone());
+                    let what = named.with_value(|book| book.what(&one));
                     let mine = StoredValue::new(mine);
                     let on = move || lit.with(|lit| *lit == mine.get_value());
                     view! {
@@ -259,7 +261,7 @@ fn Part(part: ShopPart, book: Shared<ShopBook>, view: View) -> impl IntoView {
                                 aria-pressed=move || on().to_string()
                                 on:click=move |_| lit.update(|lit| *lit = if *lit == id { String::new() } else { id.clone() })
                             >
-                                <strong>{one.said}</strong> <span>{one.what}</span>
+                                <strong>{one.said}</strong> <span lang=named.with_value(|book| book.language.clone())>{what}</span>
                             </button>
                         </li>
                     }
@@ -344,6 +346,6 @@ fn Step(step: ShopStep, book: Shared<ShopBook>, view: View) -> impl IntoView {
         <div class="shop-words">{paragraphs}</div>
         {list("Take", "take", pieces)}
         {list("Set", "set", step.settings.clone())}
-        {list("Before you go on", "before", step.checks.clone())}
+        {list("Before you go on", "go-on", step.checks.clone())}
     }
 }

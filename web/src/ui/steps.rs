@@ -37,7 +37,6 @@ pub fn Steps() -> impl IntoView {
     let ids = Memo::new(move |_| found.with(|f| f.0.iter().map(|s| s.id.clone()).collect::<Vec<_>>()));
     let remarks = move || found.with(|f| f.1.clone());
     view! {
-        <h2>"Build steps"</h2>
         <p class="lead">
             "In the order in which the pieces find their way. Open a step to reword, move or hide it, or to add notes and pictures. "
             <i>"[=gap.width]"</i>" stands for a number that was worked out, by its name."

@@ -132,7 +132,11 @@ fn outcome(search: &Search, answers: RwSignal<Answers>, look: impl Fn() + Copy +
                     </li>
                 })
                 .collect();
-            let lead = if offers.is_empty() { "Nothing near these answers was found either." } else { "Near these answers, this works:" };
+            // Answers that cannot be read were never searched with.
+            let read = ["closed", "open", "seats"].iter().all(|which| answers.with(|now| now.understood(which)).is_ok());
+            let lead = if !read {
+                ""
+            } else if offers.is_empty() { "Nothing near these answers was found either." } else { "Near these answers, this works:" };
             view! {
                 <p class="wrong">{no.sentence.clone()}</p>
                 <p>{lead}</p>
