@@ -66,9 +66,9 @@ async function maker(way) {
   // Design: a name, a size that cannot be, the remedy.
   await hand.write(page.getByLabel("Name of the plan"), "Garden room table");
   await hand.write(desk.size("Closed diameter"), "800 mm");
-  await page.locator("#checks .troubles li").first().waitFor();
   // The checks are folded to a line; the drawing's own words lead into them.
   await hand.press(page.getByRole("link", { name: "See what is at odds" }));
+  await page.locator("#checks .troubles li").first().waitFor();
   const remedy = page.locator("#checks .changes button").first();
   await remedy.waitFor();
   await sound("sizes at odds, with remedies");
