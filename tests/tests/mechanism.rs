@@ -226,6 +226,30 @@ fn look_at(s: &Sizes, m: &Mechanism) {
     }
 }
 
+/// Sizes are mended within the ranges that the plan file gives them. No remedy takes the last 0.2 mm of a tongue's
+/// clearance, or opens a table by less than 40 mm.
+#[test]
+fn remedies_stay_within_the_plan_files_ranges() {
+    use turnleaf_plan::planfile::Value;
+    let plain = |v: Value| match v {
+        Value::Length(l) => l.mm(),
+        Value::Angle(a) => a.degrees(),
+        Value::Count(n) => f64::from(n),
+        Value::Force(f) => f.newtons(),
+    };
+    for (name, _, _, least, most) in turnleaf_mechanism::remedy::DIALS {
+        let field = turnleaf_plan::planfile::field(name).unwrap_or_else(|| panic!("no field {name}"));
+        let range = (plain(field.min), plain(field.max));
+        match name {
+            "open_diameter" => {
+                assert!(least == 500.0 + 40.0 && range.0 <= least && most <= range.1, "{range:?}")
+            }
+            "tongue_clearance" => assert_eq!((least, most), (0.2, range.1)),
+            _ => assert_eq!((least, most), range, "{name}"),
+        }
+    }
+}
+
 /// A table has a stop block whose dowel meets the turning plate's hole, or says why it has none.
 #[test]
 fn stops_match_their_holes_or_are_said_to_be_missing() {

@@ -1,7 +1,7 @@
 //! What people type, and the sentences for what cannot be read.
 
 use turnleaf_units::{
-    Angle, DecimalSign, Denominator, Force, ForceUnit, InchPrint, Length, LengthUnit, MassUnit, MmStep,
+    Angle, DecimalSign, Denominator, Force, ForceUnit, InchPrint, Length, LengthUnit, Mass, MassUnit, MmStep,
     PrintUnits, parse_angle, parse_count, parse_force, parse_length, parse_mass, print_decimal, print_inch,
     print_mm, understand_angle, understand_force, understand_length, understand_mass,
 };
@@ -426,6 +426,21 @@ fn decimal_sign_by_language() {
         let other = if sign == '.' { ',' } else { '.' };
         assert_eq!(DecimalSign::for_language(tag).char(), other, "{tag}");
     }
+}
+
+/// What goes in as whole quanta comes out as they were, and only what is below nothing is negative.
+#[test]
+fn quanta_come_back() {
+    for q in [0, 1, -1, 453_592_370, i64::MIN, i64::MAX] {
+        assert_eq!(Length::from_quanta(q).quanta(), q);
+        assert_eq!(Angle::from_quanta(q).quanta(), q);
+        assert_eq!(Force::from_micronewtons(q).micronewtons(), q);
+        assert_eq!(Mass::from_micrograms(q).micrograms(), q);
+        assert_eq!(Length::from_quanta(q).is_negative(), q < 0);
+    }
+    assert_eq!((Length::ZERO.quanta(), Length::whole_mm(-3).is_negative()), (0, true));
+    assert_eq!(Force::whole_newtons(3).micronewtons(), 3_000_000);
+    assert_eq!(Angle::whole_degrees(-2).quanta(), -2_000_000_000);
 }
 
 /// The bridge from floats takes angles up to a million turns, 360 000 000°, and nothing beyond.

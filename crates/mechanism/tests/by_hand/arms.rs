@@ -1,12 +1,12 @@
 //! Bent arms: the circle through three points, and the gaps of solved arms measured again on sampled points.
 
-use crate::{apart, at, near, near_point, to_line, within};
+use crate::{apart, at, near, near_point, table, to_line, within};
 use core::f64::consts::PI;
 use turnleaf_geom::{Vec2, trig};
 use turnleaf_mechanism::arms::{ArmSet, FINE_STEPS, Upper, bow_at};
 use turnleaf_mechanism::bow::Bow;
 use turnleaf_mechanism::crank::Crank;
-use turnleaf_mechanism::{Opening, Sizes, solve};
+use turnleaf_mechanism::{DriveKind, Opening, Sizes, solve};
 
 /// Chord 8, rise 2: radius (4² + 2²)/(2·2) = 5, centre 3 on the other side of the chord.
 #[test]
@@ -87,6 +87,9 @@ fn arc(a: Vec2, m: Vec2, b: Vec2, count: usize) -> Vec<Vec2> {
     (0..=count).map(on).collect()
 }
 
+/// Stretches of a sampled centre line.
+const LOOKS: usize = 48;
+
 /// Centre line of an arm on the slide line at `line`, sampled: pins from the crank, the middle to the right of the
 /// way from crank pin to slide pin.
 fn centre_line(set: &ArmSet, phi: f64, line: f64) -> Vec<Vec2> {
@@ -96,7 +99,7 @@ fn centre_line(set: &ArmSet, phi: f64, line: f64) -> Vec<Vec2> {
     let along = pin.dot(out);
     let slide = out * (along + (arm * arm - pin.cross(out).powi(2)).sqrt());
     let middle = pin.lerp(slide, 0.5) - (slide - pin).unit().perp() * set.bend.max(0.01);
-    arc(pin, middle, slide, 80)
+    arc(pin, middle, slide, LOOKS)
 }
 
 #[test]
@@ -105,16 +108,8 @@ fn gaps_of_solved_arms_are_those_of_sampled_points() {
     let tables = [
         example.clone(),
         Sizes { slide_skew: trig::rad(3.0), ..example.clone() },
-        Sizes { sectors: 8, closed_diameter: 1400.0, opening: Opening::Travel(230.0), ..example.clone() },
-        Sizes {
-            sectors: 10,
-            closed_diameter: 1500.0,
-            opening: Opening::Travel(220.0),
-            leaf_tip_half_angle: trig::rad(50.0),
-            tongue_depth: 3.0,
-            arm_width: 12.0,
-            ..example
-        },
+        Sizes { sectors: 8, closed_diameter: 1400.0, opening: Opening::Travel(230.0), ..example },
+        table(DriveKind::Arms, (9, 1480.0, 170.0), (22.0, 8.0), (70.0, 27.0, 0.0), (22.0, 1.0)),
     ];
     for s in tables {
         let m = solve(&s).expect("these sizes solve");
@@ -133,7 +128,7 @@ fn gaps_of_solved_arms_are_those_of_sampled_points() {
             }
             let (upper, lower) = if arms.upper == Upper::Panel { (&p, &l) } else { (&l, &p) };
             for one in upper {
-                pins = pins.min(to_line(lower[0][80], one));
+                pins = pins.min(to_line(lower[0][LOOKS], one));
             }
             for one in lower {
                 pins = pins.min(to_line(upper[0][0], one));
@@ -141,11 +136,11 @@ fn gaps_of_solved_arms_are_those_of_sampled_points() {
             let bow = bow_at(&arms.panel.crank, arms.panel.bend, phi, s.slide_skew);
             assert!(p[0].iter().all(|&q| bow.to_point(q) < 1e-6), "the arm itself");
         }
-        // Lines of points stand inside their arcs by 0.01 mm at most.
-        within("panel arms", arms.panel.neighbour_distance, panel, 0.03);
-        within("leaf arms", arms.leaf.neighbour_distance, leaf, 0.03);
+        // Lines of points stand inside their arcs by 0.03 mm at most.
+        within("panel arms", arms.panel.neighbour_distance, panel, 0.06);
+        within("leaf arms", arms.leaf.neighbour_distance, leaf, 0.06);
         let due = (panel.min(leaf) - s.arm_width).min(pins - s.arm_width / 2.0 - m.members.pin);
-        within("clearance", arms.clearance, due, 0.03);
+        within("clearance", arms.clearance, due, 0.06);
         assert!(arms.clearance >= s.arm_clearance, "{}", arms.clearance);
     }
 }
