@@ -70,6 +70,8 @@ fn area_of_a_bent_arm() {
         // Corners of the ends stand half a width off them, along the radius (4, −3)/5.
         near("corner", lowest, -0.6);
     }
+    // A straight arm rises by the least that is still worked out as an arc, a hundredth of a millimetre.
+    near("hardly bent", Bow::new(at(0.0, 0.0), at(8.0, 0.0), 0.0).to_point(at(4.0, 0.0)), 0.01);
     // A straight arm is a slot: width times length and one whole circle.
     within("straight", Bow::new(at(0.0, 0.0), at(8.0, 0.0), 0.0).band(2.0).area(), 16.0 + PI, 1e-3);
 }

@@ -76,6 +76,7 @@ fn tilt_by_hand(m: &Mechanism) -> f64 {
 
 #[test]
 fn slides_hub_and_posts_keep_their_distances() {
+    let (mut crowded, mut shared) = (0, 0);
     let plain = [DriveKind::Arms, DriveKind::Cam].map(|drive| Sizes { drive, ..Sizes::example() });
     for s in plain.into_iter().chain(tight_arms()).chain(tight_cams()) {
         let m = solve(&s).expect("these sizes solve");
@@ -85,10 +86,21 @@ fn slides_hub_and_posts_keep_their_distances() {
         near("leaf slide's other end", m.leaf_slide_outer(), me.rising_plate - 4.0);
         near("hub", m.hub_radius, 18.0 + m.lever.inner + m.lever.outer + 8.0);
         assert!(m.hub_radius + 2.0 <= m.leaf_slide_inner + 1e-9, "levers stay inside the leaf slides");
-        assert!(m.lever.inner <= m.stack.step / trig::sin(trig::rad(24.0)) + 1e-9);
-        assert!(me.inner_post >= m.hub_radius + me.gap + me.post + 2.0 - 1e-9);
-        let apart = (me.inner_post - m.panel_pin_closed()).abs();
-        assert!(apart >= me.pin + me.post / 2.0 + 6.0 - 1e-9, "pin and dowel share their wood: {apart}");
+        // As long as 24° of tilt ask for, or as both arms, 2.07 inner ones at most, have room.
+        let room = m.leaf_slide_inner - me.gap - 8.0 - 18.0;
+        near("lever", m.lever.inner, (m.stack.step / trig::sin(trig::rad(24.0))).min(room / 2.07));
+        crowded += usize::from(room / 2.07 < m.stack.step / trig::sin(trig::rad(24.0)));
+        // Clear of stored leaves, of skewed guides and of the hub; and off the pin by both radii and 6 mm of wood.
+        let aside = trig::sin(h - s.slide_skew);
+        let mut post = s.travel() + (me.post + s.tongue_depth + me.gap) / aside;
+        if s.slide_skew > 0.0 {
+            post = post.max((me.slide_width / 2.0 + RAIL + 1.0 + me.post + me.gap) / aside);
+        }
+        post = post.max(m.hub_radius + me.gap + me.post + 2.0);
+        let need = me.pin + me.post / 2.0 + 6.0;
+        let shares = (post - m.panel_pin_closed()).abs() < need;
+        near("inner post", me.inner_post, if shares { m.panel_pin_closed() + need } else { post });
+        shared += usize::from(shares);
         near("engaged", m.panel_engaged(), me.turning_plate - m.panel_slide_inner - m.panel_travel_most());
         near(
             "engaged, leaves",
@@ -104,6 +116,7 @@ fn slides_hub_and_posts_keep_their_distances() {
         assert!(m.panel_slide_inner * trig::tan(h) >= half - 1e-9);
         assert!(m.leaf_slide_inner * trig::tan(h) >= half - 1e-9);
     }
+    assert!(crowded > 0 && shared > 0, "{crowded} short levers, {shared} posts moved off their pins");
 }
 
 /// Levers repeat round the table where three do; elsewhere half the sectors, where that is a whole number.
