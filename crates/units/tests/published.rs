@@ -236,6 +236,10 @@ fn pound_force() {
         parse_force("1000000 lbf", ForceUnit::Newton),
         Ok(Force::from_micronewtons(4_448_221_615_260))
     );
+    assert_eq!(
+        parse_force("2000000 lbf", ForceUnit::Newton),
+        Ok(Force::from_micronewtons(8_896_443_230_521))
+    );
 }
 
 /// The survey foot (0.304 800 609 6 m, withdrawn by NIST from 2023; probsee.com) must not be the one used.
