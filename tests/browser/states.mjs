@@ -1,6 +1,7 @@
 // Pictures of every state of the app, for looking at: wide and narrow, light and dark. Not a test.
 // In: the built site in dist/, a folder. Out: PNG files named width-light-state. Run: node tests/browser/states.mjs FOLDER
-// [WIDTH ...] [ONLY]; a last word that is no number keeps to the states whose names hold it.
+// [WIDTH ...] [ONLY]; a last word that is no number keeps to one session (start, bench, odds, print, maker, shop, faults,
+// broken) or to the states whose names hold it.
 import { mkdir, readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { Desk } from "./desk.mjs";
@@ -18,7 +19,7 @@ const demo = await readFile(join(ROOT, "demo/reading-room.json"), "utf8");
 
 /** What is in sight, or one part of the page, in both lights. */
 async function take(desk, width, name, what) {
-  if (!name.includes(only)) return;
+  if (!name.includes(only) && !(only in SESSIONS)) return;
   const at = what === "all" ? desk.page : what ? desk.page.locator(what).first() : desk.page;
   for (const scheme of ["light", "dark"]) {
     await desk.page.emulateMedia({ colorScheme: scheme });
@@ -233,6 +234,7 @@ const SESSIONS = {
     await page.getByRole("radio", { name: "German" }).check();
     await book(desk);
     await page.getByRole("button", { name: "Take it to the bench" }).click();
+    await page.getByRole("radio", { name: "Parts", exact: true }).check();
     await page.locator(".shop-drawing svg").first().waitFor();
     await page.locator("[data-reading]").first().click();
     await shot(desk, "shop-german");
@@ -264,12 +266,20 @@ const SESSIONS = {
     await desk.type("Closed diameter", "1181 mm");
     await page.getByText("the browser has no room left for this page").waitFor();
     await shot(desk, "storage-refused");
+    await desk.close();
+  },
+  async broken(width, open, shot) {
+    const desk = await open({});
+    const page = desk.page;
+    await desk.verdict();
+    await desk.type("Closed diameter", "1182 m");
+    await desk.kept();
     await page.evaluate(() => {
       Performance.prototype.now = () => {
         throw new WebAssembly.RuntimeError("unreachable");
       };
     });
-    await desk.type("Closed diameter", "1182 mm");
+    await page.keyboard.type("m");
     await page.getByRole("alertdialog").waitFor();
     await shot(desk, "broke-down");
     await desk.close([/unreachable/]);
@@ -279,6 +289,7 @@ const SESSIONS = {
 for (const width of widths.length ? widths : [1440, 360]) {
   const height = width < 600 ? 740 : 900;
   for (const [name, session] of Object.entries(SESSIONS)) {
+    if (only in SESSIONS && name !== only) continue;
     try {
       await session(width, (options) => Desk.open(browser, site, { width, height, ...options }), (desk, state, what) => take(desk, width, state, what));
       console.log(`${width} ${name}: done`);
