@@ -82,7 +82,7 @@ for (const phone of [false, true]) {
   row(phone ? "phone" : "desk", of("paint"), of("seen"), of("pictures"), (visits[0].bytes / 1000).toFixed(0));
   if (!phone) globalThis.names = visits[0].names;
 }
-console.log(`\nSent for it: ${globalThis.names.map((name) => `${name.replace(/-[0-9a-f]{16}/, "")} (${(packed.get(name).length / 1000).toFixed(0)} kB)`).join(", ")}.`);
+console.log(`\nSent for it: ${globalThis.names.map((name) => `${name.replace(/-[0-9a-f]{12,16}(?=[._])/, "")} (${(packed.get(name).length / 1000).toFixed(0)} kB)`).join(", ")}.`);
 
 head("At work, from letter to letter", "visitor", "letter to drawing, median ms", "95th percentile", "proof, median ms", "book, median ms", "PDF, ms");
 for (const phone of [false, true]) {
@@ -107,9 +107,7 @@ for (const phone of [false, true]) {
   const since = async (name) => (await desk.measures(name)).slice(before[name] ?? 0);
   let file = "–";
   if (!phone) {
-    const download = desk.page.waitForEvent("download");
-    await desk.page.getByRole("button", { name: /Save.*PDF|PDF/ }).first().click();
-    await download;
+    await desk.download("Save the book");
     file = at(await desk.measures("pdf"), 0.5).toFixed(0);
   }
   row(phone ? "phone" : "desk", at(slow, 0.5).toFixed(0), at(slow, 0.95).toFixed(0), at(await since("build"), 0.5).toFixed(0), at(await since("book"), 0.5).toFixed(0), file);
