@@ -5,18 +5,13 @@
 //! was issued with, and what differs is said page by page.
 
 use crate::cut_parts::{self, FINE};
+use crate::entries::entries;
 use crate::{BookOptions, Built, Diagnostic, Plan, build, pdf};
-use std::collections::BTreeMap;
-use turnleaf_dimension::{Wording, choose, printed};
-use turnleaf_geom::trig;
-use turnleaf_mechanism::{Number, Unit};
+use turnleaf_dimension::printed;
 use turnleaf_page::Document;
-use turnleaf_parts::Part;
-use turnleaf_planfile::{FIELDS, FrozenPage, Options, Value};
-use turnleaf_revise::{
-    Change, Entry, Group, Measure, PageChange, PartVerdict, compare, compare_pages, print,
-};
-use turnleaf_units::{InchPrint, Length, PrintUnits};
+use turnleaf_planfile::FrozenPage;
+use turnleaf_revise::pairs::by_name;
+use turnleaf_revise::{Change, PageChange, PartVerdict, compare, compare_pages, print};
 
 /// Version of this program, as issued plans carry it.
 pub const PROGRAM: &str = env!("CARGO_PKG_VERSION");
@@ -102,27 +97,36 @@ pub fn again(plan: &Plan, mark: &str) -> Result<Again, Vec<Diagnostic>> {
         if frozen.program != PROGRAM {
             differs.push(format!("It was issued by version {}; this is {PROGRAM}.", frozen.program));
         }
-        differs.extend(page_differences(row.pages(), &edition.frozen_pages()));
-        if differs.is_empty() {
+        let pages = page_differences(row.pages(), &edition);
+        if pages.is_empty() {
             differs.push("Every page prints the same; only the file is written differently.".into());
         }
+        differs.extend(pages);
     }
     Ok(Again { edition, pdf: bytes, same, differs })
 }
 
-fn page_differences(old: &[FrozenPage], new: &[FrozenPage]) -> Vec<String> {
-    let was: BTreeMap<&str, &FrozenPage> = old.iter().map(|p| (p.id.as_str(), p)).collect();
-    let mut out = Vec::new();
-    for p in new {
-        match was.get(p.id.as_str()) {
-            None => out.push(format!("The page “{}” is new.", p.id)),
-            Some(o) if o.print != p.print => out.push(format!("The page “{}” prints differently.", p.id)),
-            Some(_) => {}
+/// What differs between the pages as they were issued and as they are made now, in sentences.
+fn page_differences(old: &[FrozenPage], now: &Edition) -> Vec<String> {
+    let new = now.frozen_pages();
+    let title = |id: &str| now.document.pages.iter().find(|p| p.id == id).map(|p| p.title.as_str());
+    let named = |id: &str| match title(id) {
+        Some(title) => format!("The page “{title}” ({id})"),
+        None => format!("The page {id}"),
+    };
+    let said = |(was, is): (Option<&FrozenPage>, Option<&FrozenPage>)| match (was, is) {
+        (None, Some(p)) => Some(format!("{} is new.", named(&p.id))),
+        (Some(p), None) => Some(format!("{} is gone.", named(&p.id))),
+        (Some(a), Some(b)) if a.print != b.print => Some(format!("{} prints differently.", named(&b.id))),
+        (Some(a), Some(b)) if (&a.flags, &a.marks) != (&b.flags, &b.marks) => {
+            Some(format!("{} is the same, but marked as changed in another way.", named(&b.id)))
         }
-    }
-    let gone = old.iter().filter(|o| !new.iter().any(|n| n.id == o.id));
-    out.extend(gone.map(|o| format!("The page “{}” is gone.", o.id)));
-    out
+        _ => None,
+    };
+    by_name(old.iter().map(|p| p.id.as_str()), new.iter().map(|p| p.id.as_str()))
+        .into_iter()
+        .filter_map(|(a, b)| said((a.map(|i| &old[i]), b.map(|i| &new[i]))))
+        .collect()
 }
 
 /// Two editions side by side.
@@ -179,187 +183,4 @@ pub fn notice(old: &Edition, new: &Edition, c: &Comparison) -> (Document, Vec<Di
         why: &why,
     };
     turnleaf_book::notice::compose(&new.built.input(""), &input, &BookOptions::of(plan))
-}
-
-/// Everything a table prints, with stable identifiers.
-pub fn entries(built: &Built, options: &Options) -> Vec<Entry> {
-    let mut out = Vec::new();
-    let plan = &built.plan;
-    for f in FIELDS {
-        let Some(value) = plan.value(f.id) else { continue };
-        out.push(size_entry(f.id, f.label, value, options));
-        if let Some(measured) = plan.measured(f.id) {
-            let id = format!("{}/measured", f.id);
-            let label = format!("{}, measured", f.label);
-            out.push(size_entry(&id, &label, Value::Length(measured), options));
-        }
-    }
-    for key in Options::KEYS {
-        let word = plan.options().word(key);
-        out.push(Entry {
-            group: Group::Option,
-            id: key.into(),
-            label: Options::name(key).into(),
-            print: word.clone(),
-            shown: word,
-            value: None,
-        });
-    }
-    out.extend(built.numbers.iter().map(|n| number_entry(n, options)));
-    out.extend(built.assembly.parts.iter().map(|p| part_entry(p, options)));
-    for part in built.assembly.parts.iter().filter(|p| p.made) {
-        out.extend(dimension_entries(part, options));
-    }
-    out.extend(step_entries(built));
-    out
-}
-
-/// Steps by their whole text: one of which any word or number changed is shown by its title.
-fn step_entries(built: &Built) -> Vec<Entry> {
-    let (steps, _) = built.steps(&BookOptions::of(&built.plan));
-    let shown = steps.into_iter().filter(|s| s.number.is_some());
-    shown
-        .map(|s| {
-            let list = |rows: &[(String, String, usize)]| {
-                rows.iter().map(|r| format!("{} {}", r.2, r.1)).collect::<Vec<_>>().join("\n")
-            };
-            let (pieces, hardware) = (list(&s.pieces), list(&s.hardware));
-            let groups = [&s.text, &s.settings, &s.checks, &s.cautions, &s.notes];
-            let words: Vec<&str> = groups.into_iter().flatten().map(String::as_str).collect();
-            Entry {
-                group: Group::Step,
-                id: s.id.clone(),
-                label: s.title.clone(),
-                print: format!("{}\n{}\n{pieces}\n{hardware}", s.title, words.join("\n")),
-                shown: s.title,
-                value: None,
-            }
-        })
-        .collect()
-}
-
-/// A length on the grid it is printed to, so that differences are those of the printed figures.
-fn stepped(mm: f64, options: &Options) -> f64 {
-    let step = printed::step_of(options.print.print_units());
-    (mm / step).round() * step
-}
-
-fn both(options: &Options) -> PrintUnits {
-    PrintUnits::Both(
-        options.print.mm_step,
-        InchPrint { denominator: options.print.inch_denominator, feet: options.print.feet },
-    )
-}
-
-fn size_entry(id: &str, label: &str, value: Value, options: &Options) -> Entry {
-    let sign = options.language.decimal_sign();
-    let decimal = |v: f64| turnleaf_units::print_decimal(v, 3, sign).unwrap_or_default();
-    let (print, shown, number) = match value {
-        Value::Length(l) => (
-            options.print.print_units().print(l, sign).text(),
-            both(options).print(l, sign).text(),
-            (l.mm(), Measure::Length),
-        ),
-        Value::Angle(a) => {
-            let text = format!("{}°", decimal(a.degrees()));
-            (text.clone(), text, (a.degrees(), Measure::Angle))
-        }
-        Value::Count(n) => (n.to_string(), n.to_string(), (f64::from(n), Measure::Other)),
-        Value::Force(f) => {
-            let text = format!("{} N", decimal(f.newtons()));
-            (text.clone(), text, (f.newtons(), Measure::Other))
-        }
-    };
-    Entry { group: Group::Size, id: id.into(), label: label.into(), print, shown, value: Some(number) }
-}
-
-fn number_entry(n: &Number, options: &Options) -> Entry {
-    let shown = match n.unit {
-        Unit::Mm => crate::number_text(n, both(options), options.language),
-        _ => crate::plan_text(n, options),
-    };
-    Entry {
-        group: Group::Number,
-        id: n.id.to_string(),
-        label: n.label.to_string(),
-        print: crate::plan_text(n, options),
-        shown,
-        value: (n.value.is_finite() && n.unit != Unit::Mm2).then_some((
-            if n.unit == Unit::Mm { stepped(n.value, options) } else { n.value },
-            match n.unit {
-                Unit::Mm => Measure::Length,
-                Unit::Deg => Measure::Angle,
-                _ => Measure::Other,
-            },
-        )),
-    }
-}
-
-fn part_entry(p: &Part, options: &Options) -> Entry {
-    let sign = options.language.decimal_sign();
-    let (low, high) = p.outline.bounds();
-    let size = |units: PrintUnits| {
-        let side = |v: f64| Length::from_mm_f64(v).map_or_else(String::new, |l| units.print(l, sign).text());
-        let sides = [high.x - low.x, high.y - low.y, p.thickness].map(side).join(" × ");
-        format!("{} × {}, {sides}", p.count, p.material)
-    };
-    Entry {
-        group: if p.made { Group::Part } else { Group::Hardware },
-        id: p.id.clone(),
-        label: p.name.clone(),
-        print: size(options.print.print_units()),
-        shown: size(both(options)),
-        value: None,
-    }
-}
-
-/// What each dimension and each lettered mark of the sheets is, in words of the book's language, by its identifier on the
-/// drawing ("panel/dim/radius/outer-arc": "the radius of the outer arc"). In any other language than English, what has
-/// no words there is left out.
-pub fn spoken(built: &Built) -> Vec<(String, String)> {
-    let tongue = turnleaf_book::words::tongue(built.plan.options().language);
-    let mut out = Vec::new();
-    for part in built.assembly.parts.iter().filter(|p| p.made) {
-        let drawing = choose(part);
-        let mut say = |id: String, words: &str| match tongue.known(words) {
-            _ if tongue.is_english() => out.push((id, words.to_string())),
-            Some(said) => out.push((id, said)),
-            None => {}
-        };
-        for d in &drawing.dimensions {
-            say(d.id.clone(), &d.words);
-        }
-        let rows = drawing.rows.iter().map(|r| (&r.members, &r.purpose));
-        for (members, words) in rows.chain(drawing.edges.iter().map(|e| (&e.members, &e.what))) {
-            for feature in members.iter().filter_map(|m| drawing.sketch.features.get(*m)) {
-                say(format!("{}/mark/{}", part.id, feature.id), words);
-            }
-        }
-    }
-    out
-}
-
-fn dimension_entries(part: &Part, options: &Options) -> Vec<Entry> {
-    let drawing = choose(part);
-    let sign = options.language.decimal_sign();
-    let lean = Wording { units: options.print.print_units(), sign };
-    let full = Wording { units: both(options), sign };
-    (0..drawing.dimensions.len())
-        .map(|i| {
-            let d = &drawing.dimensions[i];
-            let value = drawing.value(i);
-            Entry {
-                group: Group::Dimension,
-                id: d.id.clone(),
-                label: d.words.clone(),
-                print: printed::figure(&drawing, i, &lean).text(),
-                shown: printed::figure(&drawing, i, &full).text(),
-                value: Some(if d.rule.is_angle() {
-                    (trig::deg(value), Measure::Angle)
-                } else {
-                    (stepped(value, options), Measure::Length)
-                }),
-            }
-        })
-        .collect()
 }

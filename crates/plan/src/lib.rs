@@ -34,6 +34,7 @@ mod begin;
 mod cut_parts;
 mod cutting;
 mod editions;
+mod entries;
 mod gather;
 mod lists;
 mod mending;
@@ -45,9 +46,9 @@ mod words;
 pub use begin::{Answers, Begun, ELBOW_ROOM, Nearest, NoTable, begin, read_seats};
 pub use cutting::{Cutting, StockOnHand, sheet as sheets_of};
 pub use editions::{
-    Again, Comparison, Edition, PROGRAM, again, compare_editions, compare_tables, entries, issue, notice,
-    spoken,
+    Again, Comparison, Edition, PROGRAM, again, compare_editions, compare_tables, issue, notice,
 };
+pub use entries::{difference_text, entries, spoken};
 pub use gather::sizes;
 pub use lists::{csv_cell, csv_text};
 pub use mending::{Mend, as_given, remedies_for, remedies_for_figure, remedies_for_plan};
@@ -70,7 +71,8 @@ pub use turnleaf_planfile as planfile;
 pub use turnleaf_planfile::Plan;
 pub use turnleaf_revise::print::of_bytes as fingerprint;
 pub use turnleaf_revise::{
-    Change, Entry, Group, Lie, Measure, PageChange, PageState, PartVerdict, Reason, Verdict, Work, WorkKind,
+    Amount, Change, Entry, Group, Lie, Measure, PageChange, PageState, PartVerdict, Reason, Verdict, Work,
+    WorkKind, alike_reasons, alike_work,
 };
 pub use turnleaf_template::{
     CutFile, CutShape, MEASURED_LEAST, MEASURED_MOST, TemplateOptions, cut_svg, from_sheet, index_csv,

@@ -7,13 +7,14 @@
 
 pub mod list;
 pub mod pages;
+pub mod pairs;
 pub mod print;
 pub mod serve;
 pub mod stand_in;
 pub mod verdict;
 
-pub use list::{Change, Entry, Group, Measure, compare};
+pub use list::{Amount, Change, Entry, Group, Measure, compare};
 pub use pages::{PageChange, PageState, compare_pages};
 pub use serve::{Lie, judge};
 pub use stand_in::stand_in;
-pub use verdict::{PartVerdict, Reason, Verdict, Work, WorkKind, verdicts};
+pub use verdict::{PartVerdict, Reason, Verdict, Work, WorkKind, alike_reasons, alike_work, verdicts};

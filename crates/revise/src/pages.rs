@@ -4,9 +4,9 @@
 //! Always true: a page is the same only if every mark on it is, its number and revision included; pages are told
 //! apart by their identifiers.
 
+use crate::pairs::by_name;
 use crate::print;
-use std::collections::BTreeMap;
-use turnleaf_page::{Item, Page};
+use turnleaf_page::Page;
 
 /// What a page of the newer book is against the older one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -40,53 +40,95 @@ pub struct PageChange {
 
 /// Every page of two books, in the newer one's order, then those that are gone.
 pub fn compare_pages(old: &[Page], new: &[Page]) -> Vec<PageChange> {
-    let was: BTreeMap<&str, (usize, &Page)> =
-        old.iter().enumerate().map(|(i, p)| (p.id.as_str(), (i + 1, p))).collect();
-    let mut out = Vec::new();
-    for (i, p) in new.iter().enumerate() {
-        let before = was.get(p.id.as_str());
-        let state = match before {
-            None => PageState::Added,
-            Some((_, o)) if o.width == p.width && o.items == p.items => PageState::Same,
-            Some((_, o)) if print::of_page(o) == print::of_page(p) && stamps(o) == stamps(p) => {
-                if o.label == p.label { PageState::Same } else { PageState::Renumbered }
-            }
-            Some(_) => PageState::Changed,
-        };
-        out.push(PageChange {
-            id: p.id.clone(),
-            title: p.title.clone(),
-            old: before.map(|b| b.0),
-            new: Some(i + 1),
-            state,
-        });
-    }
-    for (i, o) in old.iter().enumerate() {
-        if !new.iter().any(|p| p.id == o.id) {
-            let (id, title) = (o.id.clone(), o.title.clone());
-            out.push(PageChange { id, title, old: Some(i + 1), new: None, state: PageState::Removed });
-        }
-    }
-    out
+    by_name(old.iter().map(|p| p.id.as_str()), new.iter().map(|p| p.id.as_str()))
+        .into_iter()
+        .filter_map(|(a, b)| {
+            let (was, is) = (a.map(|i| &old[i]), b.map(|i| &new[i]));
+            let named = is.or(was)?;
+            let state = match (was, is) {
+                (Some(was), Some(is)) => state(was, is),
+                (None, _) => PageState::Added,
+                (_, None) => PageState::Removed,
+            };
+            let (old, new) = (a.map(|i| i + 1), b.map(|i| i + 1));
+            Some(PageChange { id: named.id.clone(), title: named.title.clone(), old, new, state })
+        })
+        .collect()
 }
 
-/// Texts stamped on a page, but for its number.
-fn stamps(page: &Page) -> Vec<String> {
-    fn walk(items: &[Item], inside: bool, out: &mut Vec<String>) {
-        for item in items {
-            match item {
-                Item::Group { id, items, .. } => {
-                    let id = id.as_deref().unwrap_or_default();
-                    if id != "stamp/number" {
-                        walk(items, inside || id.starts_with(print::STAMP), out);
-                    }
-                }
-                Item::Text(t) if inside => out.push(t.text.clone()),
-                _ => {}
-            }
+/// What a page is against its older self.
+fn state(was: &Page, is: &Page) -> PageState {
+    if print::of_page(was) != print::of_page(is) || print::of_stamps(was) != print::of_stamps(is) {
+        PageState::Changed
+    } else if print::of_number(was) != print::of_number(is) {
+        PageState::Renumbered
+    } else {
+        PageState::Same
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use turnleaf_page::{Item, Role, Step, Stroke, Text, pt};
+
+    fn group(id: Option<&str>, items: Vec<Item>) -> Item {
+        Item::Group { role: Role::Plain, origin: None, id: id.map(str::to_string), items }
+    }
+
+    fn line(y: f64) -> Item {
+        let steps = vec![Step::Move(pt(0.0, y)), Step::Line(pt(9.0, y))];
+        Item::Path { steps, stroke: Some(Stroke::solid(0.5)), fill: None }
+    }
+
+    fn page(id: &str, items: Vec<Item>) -> Page {
+        Page { width: 210.0, height: 297.0, label: "1".into(), id: id.into(), title: id.into(), items }
+    }
+
+    fn fate(was: Vec<Item>, is: Vec<Item>) -> PageState {
+        compare_pages(&[page("a", was)], &[page("a", is)])[0].state
+    }
+
+    fn stamped(name: &str, item: Item) -> Item {
+        group(None, vec![group(Some(name), vec![item])])
+    }
+
+    fn number(text: &str) -> Item {
+        stamped(print::NUMBER, Item::Text(Text::new(pt(5.0, 5.0), 3.0, text)))
+    }
+
+    #[test]
+    fn a_page_is_the_same_only_if_every_mark_on_it_is() {
+        assert_eq!(fate(vec![line(1.0), number("7")], vec![line(1.0), number("7")]), PageState::Same);
+        assert_eq!(fate(vec![line(1.0), number("7")], vec![line(1.0), number("8")]), PageState::Renumbered);
+        assert_eq!(fate(vec![line(1.0)], vec![line(2.0)]), PageState::Changed);
+        // A change bar or a cloud alone is drawn, not written.
+        let bar = || stamped("stamp/changes", line(4.0));
+        assert_eq!(fate(vec![line(1.0), bar()], vec![line(1.0)]), PageState::Changed);
+        assert_eq!(fate(vec![line(1.0), bar()], vec![line(1.0), bar()]), PageState::Same);
+    }
+
+    #[test]
+    fn pages_come_and_go_by_their_identifiers() {
+        let found =
+            compare_pages(&[page("a", vec![]), page("b", vec![])], &[page("c", vec![]), page("a", vec![])]);
+        let told: Vec<_> = found.iter().map(|p| (p.id.as_str(), p.old, p.new, p.state)).collect();
+        assert_eq!(
+            told,
+            [
+                ("c", None, Some(1), PageState::Added),
+                ("a", Some(1), Some(2), PageState::Same),
+                ("b", Some(2), None, PageState::Removed),
+            ]
+        );
+    }
+
+    #[test]
+    fn another_paper_is_another_page() {
+        let wide = Page { width: 297.0, ..page("a", vec![]) };
+        let low = Page { height: 210.0, ..page("a", vec![]) };
+        for other in [wide, low] {
+            assert_eq!(compare_pages(&[page("a", vec![])], &[other])[0].state, PageState::Changed);
         }
     }
-    let mut out = Vec::new();
-    walk(&page.items, false, &mut out);
-    out
 }

@@ -11,12 +11,40 @@ use turnleaf_page::{Anchor, Colour, Face, Item, Page, Pt, Step, Stroke};
 /// marks beside what changed. They do not make it another page.
 pub const STAMP: &str = "stamp/";
 
+/// The group with a page's number.
+pub const NUMBER: &str = "stamp/number";
+
+/// What of a page counts.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Part {
+    /// All but what is stamped on it.
+    Own,
+    /// What is stamped on it, but for its number.
+    Stamps,
+    /// Its number.
+    Number,
+}
+
 /// Fingerprint of a page, 16 hexadecimal digits.
 pub fn of_page(page: &Page) -> String {
-    let mut ink = Ink(Sha256::new());
+    of(page, Part::Own)
+}
+
+/// Fingerprint of what is stamped on a page, its number left out.
+pub fn of_stamps(page: &Page) -> String {
+    of(page, Part::Stamps)
+}
+
+/// Fingerprint of a page's printed number.
+pub fn of_number(page: &Page) -> String {
+    of(page, Part::Number)
+}
+
+fn of(page: &Page, part: Part) -> String {
+    let mut ink = Ink { hash: Sha256::new(), part };
     ink.numbers(&[page.width, page.height]);
-    ink.items(&page.items);
-    hex(&ink.0.finalize()[..8])
+    ink.items(&page.items, Part::Own);
+    hex(&ink.hash.finalize()[..8])
 }
 
 /// Characters of a short fingerprint.
@@ -37,33 +65,47 @@ fn hex(bytes: &[u8]) -> String {
     bytes.iter().map(|b| format!("{b:02x}")).collect()
 }
 
-struct Ink(Sha256);
+struct Ink {
+    hash: Sha256,
+    part: Part,
+}
 
 impl Ink {
     fn numbers(&mut self, numbers: &[f64]) {
         for n in numbers {
             // Adding zero makes one of both zeros.
-            self.0.update(((n * 1000.0).round() + 0.0).to_le_bytes());
+            self.hash.update(((n * 1000.0).round() + 0.0).to_le_bytes());
         }
     }
     fn points(&mut self, kind: u8, points: &[Pt]) {
-        self.0.update([kind]);
+        self.hash.update([kind]);
         points.iter().for_each(|p| self.numbers(&[p.x, p.y]));
     }
     fn colour(&mut self, c: Colour) {
-        self.0.update([c.0, c.1, c.2]);
+        self.hash.update([c.0, c.1, c.2]);
     }
     fn stroke(&mut self, s: &Stroke) {
-        self.0.update([u8::from(s.round)]);
+        self.hash.update([u8::from(s.round)]);
         self.numbers(&[s.width]);
         self.numbers(&s.dash);
         self.colour(s.colour);
     }
-    fn items(&mut self, items: &[Item]) {
+    /// Takes in what counts of items that belong to a part of the page.
+    fn items(&mut self, items: &[Item], here: Part) {
         for item in items {
             match item {
+                Item::Group { id, items, .. } => {
+                    let id = id.as_deref().unwrap_or_default();
+                    let inside = match here {
+                        _ if id == NUMBER => Part::Number,
+                        Part::Own if id.starts_with(STAMP) => Part::Stamps,
+                        other => other,
+                    };
+                    self.items(items, inside);
+                }
+                _ if here != self.part => {}
                 Item::Path { steps, stroke, fill } => {
-                    self.0.update(b"path");
+                    self.hash.update(b"path");
                     for step in steps {
                         match step {
                             Step::Move(p) => self.points(0, &[*p]),
@@ -72,9 +114,9 @@ impl Ink {
                             Step::Close => self.points(3, &[]),
                         }
                     }
-                    self.0.update(b"pen");
+                    self.hash.update(b"pen");
                     stroke.iter().for_each(|s| self.stroke(s));
-                    self.0.update(b"fill");
+                    self.hash.update(b"fill");
                     fill.iter().for_each(|c| self.colour(*c));
                 }
                 Item::Text(t) => {
@@ -88,21 +130,16 @@ impl Ink {
                         Anchor::Middle => 1,
                         Anchor::End => 2,
                     };
-                    self.0.update([b't', face, anchor]);
-                    self.0.update((t.text.len() as u64).to_le_bytes());
-                    self.0.update(t.text.as_bytes());
+                    self.hash.update([b't', face, anchor]);
+                    self.hash.update((t.text.len() as u64).to_le_bytes());
+                    self.hash.update(t.text.as_bytes());
                     self.numbers(&[t.at.x, t.at.y, t.size, t.rotate]);
                     self.colour(t.colour);
                 }
                 Item::Picture { min, max, picture } => {
                     self.points(4, &[*min, *max]);
-                    self.0.update((picture.data.len() as u64).to_le_bytes());
-                    self.0.update(&picture.data);
-                }
-                Item::Group { id, items, .. } => {
-                    if !id.as_deref().is_some_and(|id| id.starts_with(STAMP)) {
-                        self.items(items);
-                    }
+                    self.hash.update((picture.data.len() as u64).to_le_bytes());
+                    self.hash.update(&picture.data);
                 }
                 Item::Link { .. } | Item::Mark { .. } => {}
             }

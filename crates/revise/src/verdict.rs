@@ -4,6 +4,7 @@
 //! Always true: every part of either table is named exactly once, the newer table's in its order, then those that
 //! are no longer needed.
 
+use crate::pairs::by_name;
 use crate::serve::{Lie, judge};
 use turnleaf_geom::Vec2;
 use turnleaf_parts::Part;
@@ -95,6 +96,41 @@ pub enum Verdict {
     New,
 }
 
+/// Work of one kind for one purpose taken together: how many times, and the most of it.
+pub fn alike_work(work: &[Work]) -> Vec<(usize, &Work)> {
+    alike(work, |w| Some((w.kind, w.purpose.as_str())), |w| w.by)
+}
+
+/// Openings of one purpose in the way taken together: how many, and the worst; any other reason stands for itself.
+pub fn alike_reasons(reasons: &[Reason]) -> Vec<(usize, &Reason)> {
+    let by = |r: &Reason| if let Reason::Opening { by, .. } = r { *by } else { 0.0 };
+    let key =
+        |r: &'_ Reason| if let Reason::Opening { purpose, .. } = r { Some(purpose.clone()) } else { None };
+    alike(reasons, key, by)
+}
+
+/// Things of one key together, with the greatest of them; without a key a thing stands for itself.
+fn alike<'a, T, K: PartialEq>(
+    all: &'a [T],
+    key: impl Fn(&'a T) -> Option<K>,
+    size: impl Fn(&T) -> f64,
+) -> Vec<(usize, &'a T)> {
+    let mut found: Vec<(Option<K>, usize, &T)> = Vec::new();
+    for one in all {
+        let key = key(one);
+        match found.iter_mut().find(|f| key.is_some() && f.0 == key) {
+            Some(f) => {
+                f.1 += 1;
+                if size(one) > size(f.2) {
+                    f.2 = one;
+                }
+            }
+            None => found.push((key, 1, one)),
+        }
+    }
+    found.into_iter().map(|(_, count, one)| (count, one)).collect()
+}
+
 /// The verdict on one part.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PartVerdict {
@@ -118,16 +154,15 @@ pub struct PartVerdict {
 
 /// Verdicts on all parts. Differences up to `step` mm are none: they do not show in print.
 pub fn verdicts(old: &[Part], new: &[Part], step: f64) -> Vec<PartVerdict> {
-    let mut out: Vec<PartVerdict> = new
-        .iter()
-        .map(|n| match old.iter().find(|o| o.id == n.id) {
-            Some(o) => judge(o, n, step),
-            None => alone(n, (0, n.count), Verdict::New),
+    by_name(old.iter().map(|p| p.id.as_str()), new.iter().map(|p| p.id.as_str()))
+        .into_iter()
+        .filter_map(|(a, b)| match (a.map(|i| &old[i]), b.map(|i| &new[i])) {
+            (Some(o), Some(n)) => Some(judge(o, n, step)),
+            (None, Some(n)) => Some(alone(n, (0, n.count), Verdict::New)),
+            (Some(o), None) => Some(alone(o, (o.count, 0), Verdict::NotNeeded)),
+            (None, None) => None,
         })
-        .collect();
-    let gone = old.iter().filter(|o| !new.iter().any(|n| n.id == o.id));
-    out.extend(gone.map(|o| alone(o, (o.count, 0), Verdict::NotNeeded)));
-    out
+        .collect()
 }
 
 fn alone(p: &Part, count: (usize, usize), verdict: Verdict) -> PartVerdict {
