@@ -537,7 +537,7 @@ fn lead_somewhere(cx: &Cx, pages: &mut [Page], bookmarks: &mut Vec<Bookmark>, sa
 fn unprintable(cx: &Cx) -> Vec<Diagnostic> {
     let plan = cx.input.plan;
     let texts = plan.texts();
-    let mut all = format!("{}{}{}", texts.title, texts.maker, texts.number);
+    let mut all = format!("{}{}{}{}", texts.title, texts.maker, texts.number, plan.imprint());
     plan.notes().iter().chain(&plan.revision().reasons).for_each(|n| all.push_str(n));
     plan.revisions().iter().for_each(|r| all.push_str(&r.what));
     for s in plan.steps() {

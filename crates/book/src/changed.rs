@@ -20,6 +20,9 @@ const SIDE: f64 = 5.2;
 const AIR: f64 = 1.1;
 /// Length of one scallop, mm.
 const SCALLOP: f64 = 3.2;
+/// How far a scallop stands out, as a part of its length, and at most, mm.
+const SWELL: f64 = 0.315;
+const BULGE: f64 = SWELL * SCALLOP;
 /// Where the bar stands, mm left of the text.
 const BAR: f64 = 4.5;
 /// Pages whose words change with every edition and say nothing about the table.
@@ -190,8 +193,8 @@ fn on_sheet(page: &Page, found: &[Spot], mark: &str) -> Vec<Item> {
     let mut clouds: Vec<Bounds> = Vec::new();
     for s in found.iter().filter(|s| s.table.is_none()) {
         let mut box_ = grown(s.at, AIR);
-        // Clouds that meet become one, which may then meet others.
-        while let Some(i) = clouds.iter().position(|c| meet(c, &box_)) {
+        // Clouds whose scallops would meet become one, which may then meet others.
+        while let Some(i) = clouds.iter().position(|c| meet(&grown(*c, BULGE), &grown(box_, BULGE))) {
             box_ = joined(clouds.remove(i), box_);
         }
         clouds.push(box_);
@@ -284,7 +287,8 @@ fn cloud((a, b): &Bounds) -> Item {
         let (dx, dy) = ((q.x - p.x) / count, (q.y - p.y) / count);
         // Left of the way round is outward, with y down.
         let (nx, ny) = (dy / length(dx, dy), -dx / length(dx, dy));
-        let bulge = 0.42 * length(dx, dy);
+        // The handles of a curve stand a third farther out than the curve itself.
+        let bulge = SWELL / 0.75 * length(dx, dy);
         for k in 0..count as usize {
             let s = pt(p.x + dx * k as f64, p.y + dy * k as f64);
             let e = pt(s.x + dx, s.y + dy);

@@ -13,9 +13,14 @@ use turnleaf_page::{Document, Page};
 use turnleaf_parts::Part;
 use turnleaf_planfile::Date;
 use turnleaf_revise::{
-    Change, Group, Measure, PageChange, PageState, PartVerdict, Reason, Verdict, Work, WorkKind,
+    Amount, Change, Group, Measure, PageChange, PageState, PartVerdict, Reason, Verdict, Work, WorkKind,
+    alike_reasons, alike_work,
 };
 use turnleaf_text::{Column, Row, Table, Width};
+
+/// Most changed numbers, dimensions or steps that are listed one by one. More of them would make a notice as long as
+/// the pages that are to be printed again, where they are marked.
+const FEW: usize = 12;
 
 /// What a notice is made of, beside the newer book's input.
 #[derive(Clone, Copy)]
@@ -118,6 +123,11 @@ fn pages(cx: &Cx, f: &mut Flow, n: &NoticeInput) {
     let old: Vec<usize> =
         n.pages.iter().filter(|p| p.state == PageState::Removed).filter_map(|p| p.old).collect();
     let count = |state: PageState| n.pages.iter().filter(|p| p.state == state).count();
+    let told = |f: &mut Flow, words: &str, count: usize| {
+        if count > 0 {
+            f.para(cx.tv(words, &[("count", count.to_string())]));
+        }
+    };
     let again = new(&[PageState::Changed, PageState::Added]);
     if again.is_empty() {
         f.para(cx.t("notice-pages-none"));
@@ -127,11 +137,8 @@ fn pages(cx: &Cx, f: &mut Flow, n: &NoticeInput) {
     if !old.is_empty() {
         f.para(cx.tv("notice-pages-out", &[("pages", runs(&old))]));
     }
-    let moved: Vec<&PageChange> = n.pages.iter().filter(|p| p.state == PageState::Renumbered).collect();
-    if !moved.is_empty() {
-        f.para(cx.tv("notice-pages-moved", &[("count", moved.len().to_string())]));
-    }
-    f.para(cx.tv("notice-pages-same", &[("count", count(PageState::Same).to_string())]));
+    told(f, "notice-pages-moved", count(PageState::Renumbered));
+    told(f, "notice-pages-same", count(PageState::Same));
 }
 
 fn parts(cx: &Cx, f: &mut Flow, n: &NoticeInput) {
@@ -176,53 +183,27 @@ fn verdict(cx: &Cx, v: &PartVerdict) -> (String, String) {
         Verdict::NotNeeded => (cx.t("notice-verdict-not-needed"), String::new()),
         Verdict::New => (cx.t("notice-verdict-new"), String::new()),
         Verdict::Work(work) => {
-            let lines = worst_of(work, alike, |w| work_text(cx, w));
+            let lines = lines(alike_work(work), |w| work_text(cx, w));
             (cx.t("notice-verdict-work"), lines)
         }
         Verdict::Again(reasons) => {
-            let lines = worst_of(reasons, alike_why, |r| reason_text(cx, r));
+            let lines = lines(alike_reasons(reasons), |r| reason_text(cx, r));
             (cx.t("notice-verdict-again"), lines)
         }
     }
 }
 
 /// Openings made or lacking for the same purpose take one line, with the worst of them.
-fn worst_of<T>(all: &[T], key: impl Fn(&T) -> (String, f64), text: impl Fn(&T) -> String) -> String {
-    let mut found: Vec<(String, usize, f64, usize)> = Vec::new();
-    for (i, one) in all.iter().enumerate() {
-        let (name, by) = key(one);
-        match found.iter_mut().find(|f| f.0 == name) {
-            Some(f) => {
-                f.1 += 1;
-                if by > f.2 {
-                    (f.2, f.3) = (by, i);
-                }
-            }
-            None => found.push((name, 1, by, i)),
-        }
-    }
-    let line = |(_, count, _, i): &(String, usize, f64, usize)| {
-        let text = text(&all[*i]);
-        if *count > 1 { format!("{count} × {text}") } else { text }
+fn lines<'a, T: 'a>(alike: Vec<(usize, &'a T)>, text: impl Fn(&T) -> String) -> String {
+    let line = |(count, one): (usize, &T)| match count {
+        1 => text(one),
+        many => format!("{many} × {}", text(one)),
     };
-    found.iter().map(line).collect::<Vec<_>>().join("\n")
-}
-
-/// Work of one kind on features of one purpose is alike.
-fn alike(w: &Work) -> (String, f64) {
-    (format!("{:?}/{}", w.kind, w.purpose), w.by)
-}
-
-/// Openings of one purpose are alike; any other reason stands for itself.
-fn alike_why(r: &Reason) -> (String, f64) {
-    match r {
-        Reason::Opening { purpose, by, .. } => (format!("opening/{purpose}"), *by),
-        other => (format!("{other:?}"), 0.0),
-    }
+    alike.into_iter().map(line).collect::<Vec<_>>().join("\n")
 }
 
 fn purpose(cx: &Cx, purpose: &str) -> String {
-    cx.words.named("purpose", purpose).unwrap_or_else(|| purpose.to_string())
+    cx.tongue.say(purpose)
 }
 
 fn work_text(cx: &Cx, w: &Work) -> String {
@@ -268,59 +249,156 @@ fn changes(cx: &Cx, f: &mut Flow, n: &NoticeInput) {
     f.lead(cx.t("notice-changes-text"));
     let columns = vec![
         Column::new(cx.t("notice-column-what"), Width::Share(1.0)),
-        Column::number(cx.t("notice-column-old"), Width::Fit(40.0)),
-        Column::number(cx.t("notice-column-new"), Width::Fit(40.0)),
-        Column::number(cx.t("notice-column-difference"), Width::Fit(34.0)),
+        Column::number(cx.t("notice-column-old"), Width::Fit(42.0)),
+        Column::number(cx.t("notice-column-new"), Width::Fit(42.0)),
+        Column::number(cx.t("notice-column-difference"), Width::Fit(36.0)),
     ];
-    let mut rows = Vec::new();
+    let (mut rows, mut parts, mut many) = (Vec::new(), Vec::new(), Vec::new());
     for group in Group::ALL.into_iter().filter(|g| listed(*g)) {
         let of: Vec<&Change> = n.changes.iter().filter(|c| c.group == group).collect();
         if of.is_empty() {
             continue;
         }
-        rows.push(Row::heading(cx.t(&format!("notice-group-{}", group.key()))));
-        for c in of {
-            let dash = |t: &Option<String>| t.clone().unwrap_or_else(|| "–".into());
-            let label = label(cx, n, c);
-            let by = c.difference.map_or_else(String::new, |d| difference(cx, d));
-            rows.push(Row::new([label, dash(&c.old), dash(&c.new), by]).id(format!(
-                "notice/{}/{}",
-                group.key(),
-                c.id
-            )));
+        if of.len() > FEW && matches!(group, Group::Number | Group::Dimension | Group::Step) {
+            many.push(summary(cx, n, group, &of));
+            continue;
+        }
+        let heading = Row::heading(cx.t(&format!("notice-group-{}", group.key())));
+        if matches!(group, Group::Part | Group::Hardware) {
+            parts.push(heading);
+            parts.extend(of.into_iter().map(|c| part_row(cx, n, c)));
+        } else {
+            rows.push(heading);
+            rows.extend(of.into_iter().map(|c| row(cx, n, c)));
         }
     }
-    f.table(Table::new(columns, SMALL).id("notice/changes").rows(rows));
+    if !rows.is_empty() {
+        f.table(Table::new(columns, SMALL).id("notice/changes").rows(rows));
+    }
+    if !parts.is_empty() {
+        let columns = vec![
+            Column::new(cx.t("column-part"), Width::Fit(40.0)),
+            Column::new(cx.t("notice-column-old"), Width::Share(1.0)),
+            Column::new(cx.t("notice-column-new"), Width::Share(1.0)),
+        ];
+        f.table(Table::new(columns, SMALL).id("notice/changes/parts").rows(parts));
+    }
+    many.into_iter().for_each(|text| f.para(text));
+}
+
+/// A part or a thing to buy, as it was and as it is.
+fn part_row(cx: &Cx, n: &NoticeInput, c: &Change) -> Row {
+    let is = cx.input.assembly.part(&c.id).filter(|_| c.new.is_some());
+    let was = n.old_parts.iter().find(|p| p.id == c.id).filter(|_| c.old.is_some());
+    let cell = |p: Option<&Part>| p.map_or_else(|| "–".to_string(), |p| part_size(cx, p));
+    Row::new([part_name(cx, n, &c.id), cell(was), cell(is)]).id(format!("notice/{}/{}", c.group.key(), c.id))
+}
+
+/// How many of what, then all sides in millimetres, then in inches.
+fn part_size(cx: &Cx, p: &Part) -> String {
+    let (low, high) = p.outline.bounds();
+    let sides = [high.x - low.x, high.y - low.y, p.thickness];
+    let all = |print: &dyn Fn(f64) -> Option<String>, unit: &str| {
+        let texts = sides.map(|v| cx.or_dash(print(v)));
+        // The unit stands behind the last side alone.
+        texts.join(" × ").replace(&format!("{unit} × "), " × ")
+    };
+    let (mm, inch) = (all(&|v| cx.say.mm(v), " mm"), all(&|v| cx.say.inch_fraction(v), " in"));
+    format!("{} × {}\n{mm}\n{inch}", p.count, cx.material(&p.material))
+}
+
+/// One change as a row.
+fn row(cx: &Cx, n: &NoticeInput, c: &Change) -> Row {
+    let label = label(cx, n, c);
+    let cells = match (&c.old, &c.new) {
+        // A title that stays says nothing; its words or figures are others.
+        (Some(old), Some(new)) if old == new => {
+            [label, String::new(), String::new(), cx.t("notice-other-words")]
+        }
+        (old, new) => {
+            let dash = |t: &Option<String>| t.clone().unwrap_or_else(|| "–".into());
+            let by = c.difference.map_or_else(String::new, |d| difference(cx, d));
+            [label, dash(old), dash(new), by]
+        }
+    };
+    Row::new(cells).id(format!("notice/{}/{}", c.group.key(), c.id))
+}
+
+/// Many changes of one group in a sentence, with the pages on which they are; they are printed there anyway.
+fn summary(cx: &Cx, n: &NoticeInput, group: Group, of: &[&Change]) -> String {
+    let on = |what: &dyn Fn(&str) -> bool| {
+        let printed = n.pages.iter().filter(|p| matches!(p.state, PageState::Changed | PageState::Added));
+        runs(&printed.filter(|p| what(&p.id)).filter_map(|p| p.new).collect::<Vec<_>>())
+    };
+    let below = |chapter: &str| on(&|id| id == chapter || id.starts_with(&format!("{chapter}/")));
+    let count = ("count", of.len().to_string());
+    if group != Group::Dimension {
+        let (words, chapter) = match group {
+            Group::Step => ("notice-many-step", "steps"),
+            _ => ("notice-many-number", "sizes"),
+        };
+        return cx.tv(words, &[count, ("pages", below(chapter))]);
+    }
+    let owner = |c: &Change| c.id.split('/').next().unwrap_or_default().to_string();
+    let mut parts: Vec<(String, usize)> = Vec::new();
+    for c in of {
+        let part = owner(c);
+        match parts.iter_mut().find(|p| p.0 == part) {
+            Some(p) => p.1 += 1,
+            None => parts.push((part, 1)),
+        }
+    }
+    let one = |(part, count): &(String, usize)| {
+        let pages = below(&format!("sheet/{part}"));
+        let words =
+            [("part", part_name(cx, n, part)), ("count", count.to_string()), ("pages", pages.clone())];
+        // The sheets of a part that is gone are gone too.
+        cx.tv(if pages.is_empty() { "notice-part-gone" } else { "notice-part-on" }, &words)
+    };
+    let list: Vec<String> = parts.iter().map(one).collect();
+    cx.tv("notice-many-dimension", &[count, ("list", list.join("; "))])
 }
 
 /// A difference with its sign, in both units where it is a length.
-fn difference(cx: &Cx, (value, measure): (f64, Measure)) -> String {
-    let sign = if value < 0.0 { "−" } else { "+" };
-    let size = value.abs();
-    let text = match measure {
+fn difference(cx: &Cx, by: Amount) -> String {
+    let size = by.value.abs();
+    let inches = by.inches.unwrap_or_default();
+    let sign = if by.value < 0.0 || size == 0.0 && inches < 0.0 { "−" } else { "+" };
+    let text = match by.measure {
+        // Printed to the same fraction of an inch, it differs in millimetres alone.
+        Measure::Length if inches == 0.0 => cx.or_dash(cx.say.mm(size)),
         Measure::Length => {
-            format!("{} ({})", cx.or_dash(cx.say.mm(size)), cx.or_dash(cx.say.inches(size)))
+            format!(
+                "{} ({})",
+                cx.or_dash(cx.say.mm(size)),
+                cx.or_dash(cx.say.inch_fraction(inches.abs() * 25.4))
+            )
         }
-        Measure::Angle => cx.or_dash(cx.say.degrees(size, 2)),
-        Measure::Other => cx.or_dash(turnleaf_units::print_decimal(size, 0, cx.say.sign)),
+        Measure::Angle | Measure::Bearing => cx.or_dash(cx.say.degrees(size, 2)),
+        Measure::Other => cx.or_dash(turnleaf_units::print_decimal(size, 3, cx.say.sign)),
     };
     format!("{sign}{text}")
 }
 
+/// What a part of either table is called.
+fn part_name(cx: &Cx, n: &NoticeInput, id: &str) -> String {
+    let old = n.old_parts.iter().find(|p| p.id == id);
+    cx.input.assembly.part(id).or(old).map_or_else(|| id.to_string(), |p| cx.part_name(p))
+}
+
 /// What a change is of, in the book's language as far as it has words.
 fn label(cx: &Cx, n: &NoticeInput, c: &Change) -> String {
-    let part = |id: &str| {
-        let old = n.old_parts.iter().find(|p| p.id == id);
-        cx.input.assembly.part(id).or(old).map(|p| cx.part_name(p))
-    };
     match c.group {
-        Group::Part | Group::Hardware => part(&c.id).unwrap_or_else(|| c.label.clone()),
+        Group::Part | Group::Hardware => part_name(cx, n, &c.id),
         Group::Dimension => {
-            let owner = c.id.split('/').next().and_then(part).unwrap_or_default();
-            format!("{owner}: {}", c.label)
+            let owner = c.id.split('/').next().unwrap_or_default();
+            format!("{}: {}", part_name(cx, n, owner), cx.tongue.say(&c.label))
         }
-        Group::Number => cx.words.named("number", &c.id).unwrap_or_else(|| c.label.clone()),
-        Group::Size => cx.words.named("size", &c.id).unwrap_or_else(|| c.label.clone()),
+        Group::Number => {
+            let known = cx.input.numbers.iter().find(|n| n.id == c.id);
+            known.map_or_else(|| c.label.clone(), |n| cx.label(n))
+        }
+        Group::Size => cx.words.named("field", &c.id).unwrap_or_else(|| c.label.clone()),
         Group::Option | Group::Step | Group::Page => c.label.clone(),
     }
 }

@@ -60,6 +60,10 @@ impl Say {
         }
         Some(print_inch(length, self.inch).text)
     }
+    /// Inches with the unit, as a fraction however small.
+    pub fn inch_fraction(&self, mm: f64) -> Option<String> {
+        Some(print_inch(Length::from_mm_f64(mm)?, self.inch).text)
+    }
     /// A length in the book's units.
     pub fn length(&self, mm: f64) -> Option<String> {
         Some(match self.units {
