@@ -57,6 +57,13 @@ pub fn next_mark(mark: &str) -> Option<String> {
     }
 }
 
+/// The first mark after this one that is not taken; else the first letter or number that is
+/// free. None when all are taken.
+fn free_mark(after: &str, taken: impl Fn(&str) -> bool) -> Option<String> {
+    let from = |first: &str| std::iter::successors(Some(first.to_string()), |mark| next_mark(mark));
+    from(after).skip(1).chain(from("A")).chain(from("1")).find(|mark| !taken(mark))
+}
+
 impl Plan {
     /// The plan as it goes into a book and to buyers: without the frozen plans of earlier revisions (their rows
     /// stay, and the pages of the last one, since each page prints the revision in which it changed), and of the
@@ -123,7 +130,9 @@ impl Plan {
         past.pages = Arc::new(pages);
         past.figures = figures.into();
         out.revisions.push(past);
-        let mark = next_mark(&now.mark).unwrap_or_default();
+        // With every mark taken the last one stays, and the next issue is refused for it.
+        let taken = |mark: &str| out.revisions.iter().any(|r| r.mark == mark);
+        let mark = free_mark(&now.mark, taken).unwrap_or(now.mark);
         out.revision = Revision { mark, date: None, reasons: Vec::new() };
         // A file that could not be opened again would lose every revision in it.
         let bytes = out.to_json().len();

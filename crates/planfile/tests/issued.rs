@@ -143,3 +143,26 @@ fn what_was_issued_stays_so_when_an_earlier_state_is_brought_back() {
     assert_eq!(before.revisions(), plan.revisions());
     assert_eq!(before.revision().mark, "C");
 }
+
+#[test]
+fn after_the_last_mark_the_next_is_one_that_is_free() {
+    for (last, next) in [("YY", "A"), ("99", "A"), ("Y", "AA"), ("9", "10")] {
+        let mut plan = Plan::default_metric();
+        let mut now = plan.revision().clone();
+        now.mark = last.into();
+        plan.set_revision(now).unwrap();
+        issue(&mut plan, 3);
+        assert_eq!(plan.revision().mark, next);
+        // The file that holds it opens again as it is.
+        assert_eq!(Plan::parse(plan.to_json().as_bytes()).unwrap().0, plan);
+    }
+    // A mark used before is passed over.
+    let mut plan = Plan::default_metric();
+    for mark in ["B", "A"] {
+        let mut now = plan.revision().clone();
+        now.mark = mark.into();
+        plan.set_revision(now).unwrap();
+        issue(&mut plan, 4);
+    }
+    assert_eq!(plan.revision().mark, "C");
+}
