@@ -220,7 +220,7 @@ pub enum Command {
         /// PDF file to write the change notice for past buyers to
         #[arg(long)]
         notice: Option<PathBuf>,
-        /// As JSON: {step, changes: [{group, id, label, old, new, difference}], pages: [{id, title, old, new, state}],
+        /// As JSON: {step, changes: [{group, id, label, old, new, difference, inches, unit, text}], pages: [{id, title, old, new, state}],
         /// parts: [{part, name, made, count, verdict, shift, missing, surplus, work, reasons}], old_parts_fail}
         #[arg(long)]
         json: bool,

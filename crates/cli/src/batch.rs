@@ -1,9 +1,10 @@
 //! Many books from one plan: one for each row of a table.
 //!
 //! In: a CSV table (RFC 4180) with a header, a plan. Out: one PDF a row, and a summary.
-//! Always true: a row that fails stops no other; a finished book appears under its name only when it is whole; a run
-//! that is repeated makes only what is missing or has changed. Columns: `name` (of the file), then any of `units`,
-//! `paper`, `language`, `imprint`, and the keys of sizes.
+//! Always true: a row that fails stops no other; a book appears under its name only when it is whole, and is kept by a
+//! later run only if its note says that it was made of the same plan and its bytes are still those that were written;
+//! nothing is remembered from row to row, so that memory does not grow with them. Columns: `name` (of the file), then
+//! any of `units`, `paper`, `language`, `imprint`, and the keys of sizes.
 
 use crate::{files, load};
 use std::collections::BTreeSet;
@@ -12,7 +13,7 @@ use std::path::Path;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use turnleaf_plan::planfile::FIELDS;
-use turnleaf_plan::{Edition, Plan, fingerprint, pdf};
+use turnleaf_plan::{Edition, Plan, csv_text, fingerprint, pdf};
 
 /// Most rows of one table.
 const ROWS_MAX: usize = 10_000;
@@ -64,7 +65,12 @@ pub fn batch(table: &Path, plan: &Path, out: &Path) -> Result<(String, bool), St
     let count = |f: &dyn Fn(&Done) -> bool| results.iter().filter(|r| f(&r.1)).count();
     let (made, kept) = (count(&|d| matches!(d, Done::Made)), count(&|d| matches!(d, Done::Kept)));
     let failed = results.len() - made - kept;
-    let mut text = format!("{made} books made, {kept} kept as they were, {failed} rows failed.\n");
+    let many = |n: usize, one: &str, many: &str| format!("{n} {}", if n == 1 { one } else { many });
+    let mut text = format!(
+        "{} made, {kept} kept as they were, {} failed.\n",
+        many(made, "book", "books"),
+        many(failed, "row", "rows")
+    );
     for (i, done) in &results {
         if let Done::Failed(why) = done {
             text += &format!("Row at line {}, {}: {why}\n", jobs[*i].line, jobs[*i].name);
@@ -110,11 +116,11 @@ pub fn parse(name: &str, bytes: &[u8]) -> Result<Vec<Job>, String> {
         let mut job = Job { line, name: String::new(), set: Vec::new() };
         for (head, cell) in heads.iter().zip(record.iter()) {
             // A cell that was kept from being a formula carries an apostrophe.
-            let cell = cell.strip_prefix('\'').unwrap_or(cell);
+            let cell = csv_text(cell);
             if head == "name" {
-                job.name = cell.to_string();
+                job.name = cell;
             } else if !cell.is_empty() {
-                job.set.push((head.clone(), cell.to_string()));
+                job.set.push((head.clone(), cell));
             }
         }
         let plain = !job.name.is_empty()
@@ -153,9 +159,13 @@ fn one(plan: &Plan, job: &Job, out: &Path) -> Result<Done, String> {
             plan.set(head, text).map_err(|d| d.sentence)?;
         }
     }
-    let (book, made_of) = (out.join(format!("{}.pdf", job.name)), out.join(format!("{}.made-of", job.name)));
-    let print = fingerprint(format!("{}\n{}", turnleaf_plan::PROGRAM, plan.to_json()).as_bytes());
-    if book.exists() && std::fs::read_to_string(&made_of).is_ok_and(|old| old == print) {
+    let (book, note) = (out.join(format!("{}.pdf", job.name)), out.join(format!("{}.made-of", job.name)));
+    let of = fingerprint(format!("{}\n{}", turnleaf_plan::PROGRAM, plan.to_json()).as_bytes());
+    let said = std::fs::read_to_string(&note).unwrap_or_default();
+    if let Some((made_of, bytes)) = said.split_once(' ')
+        && made_of == of
+        && std::fs::read(&book).is_ok_and(|there| fingerprint(&there) == bytes)
+    {
         return Ok(Done::Kept);
     }
     let edition = Edition::of(&plan).map_err(|d| load::join(&d))?;
@@ -164,6 +174,6 @@ fn one(plan: &Plan, job: &Job, out: &Path) -> Result<Done, String> {
     }
     let bytes = pdf(&edition.document).map_err(|e| e.to_string())?;
     files::write_whole(&book, &bytes)?;
-    files::write_whole(&made_of, print.as_bytes())?;
+    files::write_whole(&note, format!("{of} {}", fingerprint(&bytes)).as_bytes())?;
     Ok(Done::Made)
 }

@@ -22,18 +22,18 @@ pub struct Wanted<'a> {
 pub fn pdf(plan: &Path, out: &Path, wanted: &Wanted) -> Result<(), String> {
     let (document, _) = compose(plan, wanted)?;
     let bytes = turnleaf_plan::pdf(&document).map_err(|e| format!("The book cannot be written: {e}"))?;
-    std::fs::write(out, bytes).map_err(|e| format!("{} cannot be written: {e}.", out.display()))
+    files::write(out, bytes)
 }
 
 /// Writes each page as SVG, numbered in reading order.
 pub fn pages(plan: &Path, out: &Path, wanted: &Wanted) -> Result<(), String> {
     let (document, numbers) = compose(plan, wanted)?;
-    std::fs::create_dir_all(out).map_err(|e| format!("{} cannot be made: {e}.", out.display()))?;
+    files::folder(out)?;
     let digits = document.pages.len().to_string().len().max(2);
     for (i, page) in document.pages.iter().enumerate() {
         let file = out.join(format!("page-{:0digits$}.svg", i + 1));
         let svg = turnleaf_plan::page_svg_embedded(page, &numbers);
-        std::fs::write(&file, svg).map_err(|e| format!("{} cannot be written: {e}.", file.display()))?;
+        files::write(&file, svg)?;
     }
     Ok(())
 }

@@ -4,6 +4,7 @@
 //! Always true: what is saved whole has its name only when every byte is there.
 
 use crate::load::plain;
+use std::io::Write;
 use std::path::Path;
 
 fn unwritable(path: &Path) -> impl Fn(std::io::Error) -> String {
@@ -16,11 +17,17 @@ pub fn write(path: &Path, bytes: impl AsRef<[u8]>) -> Result<(), String> {
     std::fs::write(path, bytes).map_err(unwritable(path))
 }
 
-/// Writes beside the file and then renames, so that a full disk loses nothing and half a file never has its name.
+/// Writes beside the file and then renames, so that a full disk loses nothing and half a file never has its name; the
+/// bytes are on the disk before the name is, so that not even a power cut leaves an empty file under it.
 pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), String> {
     let mut part = path.to_path_buf();
     part.as_mut_os_string().push(".part");
-    std::fs::write(&part, bytes).map_err(unwritable(path))?;
+    let write = || {
+        let mut file = std::fs::File::create(&part)?;
+        file.write_all(bytes)?;
+        file.sync_all()
+    };
+    write().map_err(unwritable(path))?;
     std::fs::rename(&part, path).map_err(unwritable(path))
 }
 

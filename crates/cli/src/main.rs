@@ -7,6 +7,7 @@
 mod args;
 mod batch;
 mod book;
+mod compare;
 mod editions;
 mod files;
 #[cfg(test)]
@@ -162,8 +163,8 @@ fn run(args: &args::Args, out: &mut impl Write) -> Result<(), Failure> {
         args::Command::Compare { old, new, old_revision, new_revision, tables, notice, json } => {
             let (old, new) =
                 ((old.as_path(), old_revision.as_deref()), (new.as_path(), new_revision.as_deref()));
-            let wanted = editions::Wanted { tables: *tables, json: *json, notice: notice.as_deref() };
-            out.write_all(editions::compare(old, new, &wanted)?.as_bytes())?;
+            let wanted = compare::Wanted { tables: *tables, json: *json, notice: notice.as_deref() };
+            out.write_all(compare::compare(old, new, &wanted)?.as_bytes())?;
         }
         args::Command::Batch { table, plan, out: dir } => {
             let (summary, whole) = batch::batch(table, plan, dir)?;
