@@ -2,15 +2,16 @@
 //!
 //! Buyers, their sizes and their addresses are invented (demo).
 
-use std::path::{Path, PathBuf};
-use std::process::{Command, Output};
-use std::sync::OnceLock;
+use std::path::Path;
+use std::process::{Command, Stdio};
+use std::time::Duration;
 use turnleaf_plan::planfile::{About, PrintChoice, Question, State};
-use turnleaf_plan::{Edition, Paper, Plan, compare_editions};
+use turnleaf_plan::{Edition, Paper, Plan, build, compare_tables};
+use turnleaf_tests::program::{self, call, folder, program};
+use turnleaf_tests::table;
 
 fn demo(name: &str) -> Plan {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../demo").join(name);
-    Plan::parse(&std::fs::read(path).unwrap()).unwrap().0
+    Plan::parse(&program::demo(name)).unwrap().0
 }
 
 /// The reading room's plan, offered from 700 to 760 mm high, in millimetres or both, on A4.
@@ -99,13 +100,10 @@ fn three_buyers_put_the_next_revision_onto_their_own_sizes() {
         assert_eq!(merged.imprint(), imprint);
         assert_eq!(merged.length("tongue_clearance"), next.length("tongue_clearance"));
         // At their own size only the maker's change shows.
-        let (old, new) = (Edition::of(&own).unwrap(), Edition::of(&merged).unwrap());
-        let c = compare_editions(&old, &new);
+        let c = compare_tables(&build(&own).unwrap(), &build(&merged).unwrap());
         let sizes: Vec<&str> =
             c.changes.iter().filter(|x| x.group.key() == "size").map(|x| x.id.as_str()).collect();
         assert_eq!(sizes, ["tongue_clearance"]);
-        let last = new.document.pages.last().unwrap();
-        assert_eq!(format!("{last:?}").contains("Copy"), !imprint.is_empty());
     }
     // A size that is no longer offered is said, and the maker's stays.
     let mut own = offered(&maker);
@@ -116,30 +114,6 @@ fn three_buyers_put_the_next_revision_onto_their_own_sizes() {
     let (merged, said) = narrow.onto(&own);
     assert_eq!(merged.length("height"), maker.length("height"));
     assert!(said.iter().any(|d| d.sentence.contains("730 mm to 750 mm")), "{said:?}");
-}
-
-fn folder(name: &str) -> PathBuf {
-    let path = std::env::temp_dir().join(format!("turnleaf-copies-{}-{name}", std::process::id()));
-    std::fs::create_dir_all(&path).unwrap();
-    path
-}
-
-/// The terminal program, built once as `cargo test --workspace` builds it.
-fn program() -> &'static Path {
-    static BUILT: OnceLock<PathBuf> = OnceLock::new();
-    BUILT.get_or_init(|| {
-        let cargo = std::env::var("CARGO").unwrap_or_else(|_| "cargo".into());
-        let words = ["build", "--quiet", "--workspace", "--bin", "turnleaf"];
-        assert!(Command::new(cargo).args(words).status().unwrap().success());
-        let mut path = std::env::current_exe().unwrap();
-        path.pop();
-        path.pop();
-        path.join(format!("turnleaf{}", std::env::consts::EXE_SUFFIX))
-    })
-}
-
-fn call(words: &[&str], folder: &Path) -> Output {
-    Command::new(program()).args(words).current_dir(folder).output().unwrap()
 }
 
 #[test]
@@ -160,6 +134,29 @@ fn the_register_keeps_formulas_harmless_and_names_whom_to_notify() {
     let said = String::from_utf8(done.stdout).unwrap();
     assert!(said.contains("Dear Comma, \"quoted\"") && !said.contains("HYPERLINK"), "{said}");
     assert!(said.ends_with("1 to notify of revision A.\n"), "{said}");
+    // Lines end as RFC 4180 has them.
+    assert_eq!(text.matches("\r\n").count(), 3);
+    // A column of the maker's own stays; a name with a line break makes no line of a mail's head.
+    let own =
+        "paid,name,contact,date,revision,size,units,paper\r\nyes,\"Line\nBcc: x\",mail,2026-01-11,0,,,\r\n";
+    std::fs::write(place.join("r.csv"), own).unwrap();
+    add("Third", "0");
+    let text = std::fs::read_to_string(place.join("r.csv")).unwrap();
+    assert!(text.starts_with(own) && text.ends_with(",Third,,2026-01-11,0,,,\r\n"), "{text}");
+    let done = call(&["register", "r.csv", "notify", "plan.json"], &place);
+    let said = String::from_utf8(done.stdout).unwrap();
+    assert!(said.contains("Dear Line Bcc: x,") && said.ends_with("2 to notify of revision A.\n"), "{said}");
+    // Nothing of the register is in what buyers get, though it lies beside the plan.
+    let words = ["offer", "plan.json", "-o", "buyers.json", "--size", "height=700 mm..760 mm"];
+    assert!(call(&words, &place).status.success());
+    let words = ["issue", "plan.json", "--date", "2026-02-11", "--book", "book.pdf"];
+    assert!(call(&words, &place).status.success());
+    for file in ["buyers.json", "plan.json"] {
+        let text = std::fs::read_to_string(place.join(file)).unwrap();
+        assert!(!text.contains("Third") && !text.contains("Bcc"), "{file}");
+    }
+    let carried = turnleaf_plan::open(&std::fs::read(place.join("book.pdf")).unwrap()).unwrap().0.to_json();
+    assert!(carried.contains("Reading room") && !carried.contains("Third") && !carried.contains("Bcc"));
     std::fs::remove_dir_all(place).unwrap();
 }
 
@@ -175,13 +172,17 @@ fn a_batch_makes_what_is_missing_and_names_rows_that_fail() {
         String::from_utf8(done.stdout).unwrap()
     };
     let first = run();
-    assert!(first.starts_with("1 books made, 0 kept as they were, 1 rows failed."), "{first}");
+    assert!(first.starts_with("1 book made, 0 kept as they were, 1 row failed."), "{first}");
     assert!(first.contains("Row at line 3, two: Height"), "{first}");
     let book = std::fs::read(place.join("books/one.pdf")).unwrap();
     assert!(book.starts_with(b"%PDF-1.7"));
     assert!(run().starts_with("0 books made, 1 kept"));
+    // A book cut short by something else is not taken for whole.
+    std::fs::write(place.join("books/one.pdf"), &book[..book.len() / 2]).unwrap();
+    assert!(run().starts_with("1 book made"));
+    assert!(std::fs::read(place.join("books/one.pdf")).unwrap() == book);
     std::fs::remove_file(place.join("books/one.pdf")).unwrap();
-    assert!(run().starts_with("1 books made"));
+    assert!(run().starts_with("1 book made"));
     assert!(std::fs::read(place.join("books/one.pdf")).unwrap() == book);
     for (table, word) in [
         ("title\nx\n", "column “name”"),
@@ -193,5 +194,53 @@ fn a_batch_makes_what_is_missing_and_names_rows_that_fail() {
         let said = String::from_utf8(done.stderr).unwrap();
         assert!(done.status.code() == Some(2) && said.contains(word), "{said}");
     }
+    std::fs::remove_dir_all(place).unwrap();
+}
+
+/// Files of a folder with an ending.
+fn files(place: &Path, ending: &str) -> Vec<String> {
+    let all = std::fs::read_dir(place).into_iter().flatten().flatten();
+    let mut names: Vec<String> = all.filter_map(|e| e.file_name().into_string().ok()).collect();
+    names.retain(|name| name.ends_with(ending));
+    names.sort();
+    names
+}
+
+#[test]
+fn a_batch_that_is_killed_goes_on_where_it_was() {
+    const ROWS: usize = 6;
+    let place = folder("killed");
+    std::fs::write(place.join("plan.json"), program::demo("reading-room.json")).unwrap();
+    std::fs::write(place.join("t.csv"), table::of_books(ROWS)).unwrap();
+    let words = ["batch", "t.csv", "plan.json", "-o", "books"];
+    let books = place.join("books");
+    let mut run = Command::new(program());
+    let mut run =
+        run.args(words).current_dir(&place).stdout(Stdio::null()).stderr(Stdio::null()).spawn().unwrap();
+    // Killed as soon as one book is noted as done, with others half made.
+    while files(&books, ".made-of").is_empty() && run.try_wait().unwrap().is_none() {
+        std::thread::sleep(Duration::from_millis(5));
+    }
+    run.kill().unwrap();
+    assert!(!run.wait().unwrap().success(), "it ended before it was killed");
+    let done = files(&books, ".made-of").len();
+    assert!((1..ROWS).contains(&done), "{done}");
+    // Whatever has a book's name is a whole book, which its own end tells.
+    for name in files(&books, ".pdf") {
+        let bytes = std::fs::read(books.join(&name)).unwrap();
+        assert!(bytes.starts_with(b"%PDF-1.7") && bytes.ends_with(b"%%EOF"), "{name}");
+    }
+    let when = |name: &str| std::fs::metadata(books.join(name)).unwrap().modified().unwrap();
+    let kept: Vec<_> = files(&books, ".made-of").iter().map(|n| n.replace(".made-of", ".pdf")).collect();
+    let before: Vec<_> = kept.iter().map(|n| when(n)).collect();
+    let again = call(&words, &place);
+    let said = String::from_utf8(again.stdout).unwrap();
+    let expected = format!("{} made, {done} kept as they were, 0 rows failed.", ROWS - done);
+    assert!(
+        again.status.success() && said.replace(" books", "").replace(" book", "").starts_with(&expected),
+        "{said}"
+    );
+    assert_eq!(kept.iter().map(|n| when(n)).collect::<Vec<_>>(), before, "a finished book was written again");
+    assert_eq!((files(&books, ".pdf").len(), files(&books, ".part").len()), (ROWS, 0));
     std::fs::remove_dir_all(place).unwrap();
 }

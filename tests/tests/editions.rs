@@ -3,15 +3,20 @@
 //!
 //! The plan, its buyers and their questions are invented (demo).
 
+use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 use std::process::Command;
-use turnleaf_plan::planfile::{About, Date, Question, Revision, State};
-use turnleaf_plan::{Edition, Group, PageState, Plan, Verdict, again, compare_editions, issue, plan_text};
+use turnleaf_plan::planfile::{About, Date, Language, PrintChoice, Question, Revision, State};
+use turnleaf_plan::{
+    Change, Comparison, Edition, Group, PageState, Paper, Plan, Verdict, again, build, compare_editions,
+    compare_tables, issue, pdf,
+};
+use turnleaf_tests::program::{self, call, folder};
+use turnleaf_tests::spread;
 
 fn demo(name: &str) -> Plan {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../demo").join(name);
-    Plan::parse(&std::fs::read(path).unwrap()).unwrap().0
+    Plan::parse(&program::demo(name)).unwrap().0
 }
 
 /// What each revision changes: a size, or only words.
@@ -58,19 +63,110 @@ fn question(number: u32, answered_in: &str) -> Question {
     Question { number, about, id: id.into(), from, asked: Some(day(number as usize)), text, state }
 }
 
-/// Every number of a table as it prints, by identifier.
-fn numbers(e: &Edition) -> BTreeMap<String, String> {
-    let options = e.built.plan.options();
-    e.built.numbers.iter().map(|n| (n.id.to_string(), plan_text(n, options))).collect()
+/// Every number of an edition as `turnleaf numbers --json` gives it: its text, and its value in its unit.
+fn numbers(e: &Edition, place: &Path) -> BTreeMap<String, (String, f64, String)> {
+    std::fs::write(place.join("plan.json"), e.built.plan.to_json()).unwrap();
+    let done = call(&["numbers", "plan.json", "--json"], place);
+    let list: Vec<Value> = serde_json::from_slice(&done.stdout).unwrap();
+    let text = |n: &Value, key: &str| n[key].as_str().unwrap().to_string();
+    list.iter()
+        .map(|n| (text(n, "id"), (text(n, "text"), n["value"].as_f64().unwrap_or(f64::NAN), text(n, "unit"))))
+        .collect()
+}
+
+/// The list of changed numbers is the difference of both lists of printed numbers, and its differences are theirs.
+fn same_numbers(c: &Comparison, old: &Edition, new: &Edition, place: &Path) {
+    std::fs::create_dir_all(place).unwrap();
+    let (was, is) = (numbers(old, place), numbers(new, place));
+    let all: BTreeSet<&String> = was.keys().chain(is.keys()).collect();
+    let text = |of: &BTreeMap<String, (String, f64, String)>, id: &str| of.get(id).map(|n| n.0.clone());
+    let differ: BTreeSet<&str> =
+        all.into_iter().filter(|id| text(&was, id) != text(&is, id)).map(String::as_str).collect();
+    let said: Vec<&Change> = c.changes.iter().filter(|x| x.group == Group::Number).collect();
+    assert_eq!(said.iter().map(|x| x.id.as_str()).collect::<BTreeSet<_>>(), differ);
+    for x in said {
+        let (Some(by), Some(a), Some(b)) = (x.difference, was.get(&x.id), is.get(&x.id)) else { continue };
+        assert_eq!(a.2, b.2, "{}", x.id);
+        // Both figures are rounded to a tenth in print, ratios to a thousandth.
+        let step = if a.2.is_empty() { 0.001 } else { 0.1 };
+        assert!((by.value - (b.1 - a.1)).abs() <= step + 1e-9, "{}: {by:?} from {a:?} to {b:?}", x.id);
+    }
+}
+
+/// Pictures of the pages of a book at 50 dots an inch, by poppler.
+fn pictures(book: &[u8], place: &Path) -> Vec<Vec<u8>> {
+    std::fs::create_dir_all(place).unwrap();
+    let file = place.join("book.pdf");
+    std::fs::write(&file, book).unwrap();
+    let done = Command::new("pdftoppm").args(["-r", "50", "-gray"]).arg(&file).arg(place.join("p")).status();
+    assert!(done.expect("pdftoppm, of the package poppler-utils, is needed").success());
+    let mut files: Vec<_> = std::fs::read_dir(place).unwrap().flatten().map(|e| e.path()).collect();
+    files.retain(|p| p.extension().is_some_and(|e| e == "pgm"));
+    files.sort();
+    files.iter().map(|p| std::fs::read(p).unwrap()).collect()
+}
+
+/// Pages said to be the same look the same, and the others do not; how many there were of either.
+fn same_pictures(c: &Comparison, before: &[Vec<u8>], after: &[Vec<u8>]) -> (usize, usize) {
+    let mut counts = (0, 0);
+    for p in &c.pages {
+        let (Some(a), Some(b)) = (p.old, p.new) else { continue };
+        let alike = before[a - 1] == after[b - 1];
+        assert_eq!(alike, p.state == PageState::Same, "{} is said to be {:?}", p.id, p.state);
+        *(if alike { &mut counts.0 } else { &mut counts.1 }) += 1;
+    }
+    counts
+}
+
+/// A buyer's own copy: the revision it is of, the plan file as kept, the book made from it.
+struct Copy {
+    revision: String,
+    kept: String,
+    book: Vec<u8>,
+}
+
+/// Own height, line of the copy, measured thickness of the top, language and units of three buyers.
+const BUYERS: [(usize, &str, &str, &str, Language, PrintChoice); 3] = [
+    (1, "700 mm", "Copy one (demo)", "18.8 mm", Language::En, PrintChoice::Mm),
+    (4, "725 mm", "Copy two (demo)", "", Language::De, PrintChoice::Both),
+    (7, "27.8 in", "", "19.1 mm", Language::En, PrintChoice::Both),
+];
+
+/// The plan as it is sold, from 690 to 770 mm high.
+fn for_sale(plan: &Plan) -> Plan {
+    let limits = vec![plan.limit("height", "690 mm", "770 mm").unwrap()];
+    let units = vec![PrintChoice::Mm, PrintChoice::Both];
+    plan.for_buyers(limits, units, vec![Paper::A4], "For one table of your own.").unwrap()
+}
+
+/// What a buyer makes of the plan on sale.
+fn bought(sale: &Plan, buyer: usize) -> Copy {
+    let (_, height, imprint, measured, language, units) = BUYERS[buyer];
+    let mut own = sale.clone();
+    own.set("height", height).unwrap();
+    own.set_imprint(imprint).unwrap();
+    own.set_measured("stock_thickness", measured).unwrap();
+    let word = if language == Language::De { "de" } else { "en" };
+    own.set_option("language", word).unwrap();
+    own.set_option("print.units", if units == PrintChoice::Mm { "mm" } else { "both" }).unwrap();
+    let edition = Edition::of(&own).unwrap();
+    for page in &edition.document.pages {
+        let page = format!("{page:?}");
+        assert_eq!(page.contains("stamp/imprint"), !imprint.is_empty());
+        assert!(page.contains(imprint));
+    }
+    Copy { revision: own.revision().mark.clone(), kept: own.to_json(), book: pdf(&edition.document).unwrap() }
 }
 
 #[test]
-fn twelve_revisions_forty_questions_and_every_book_again() {
+fn twelve_revisions_forty_questions_three_buyers_and_every_book_again() {
+    let place = folder("life");
     let mut plan = demo("reading-room.json");
     plan.set_revisions(Vec::new()).unwrap();
     let mut books: Vec<(String, Vec<u8>)> = Vec::new();
     let mut editions: Vec<Edition> = Vec::new();
     let mut asked: Vec<Question> = Vec::new();
+    let mut copies: Vec<Copy> = Vec::new();
     let mut mark = "A".to_string();
     for (i, (field, text, reason)) in LIFE.iter().enumerate() {
         if !field.is_empty() {
@@ -86,8 +182,11 @@ fn twelve_revisions_forty_questions_and_every_book_again() {
         let revision =
             Revision { mark: mark.clone(), date: Some(day(i * 20)), reasons: vec![(*reason).into()] };
         plan.set_revision(revision).unwrap();
+        if let Some(buyer) = BUYERS.iter().position(|b| b.0 == i) {
+            copies.push(bought(&for_sale(&plan), buyer));
+        }
         let edition = issue(&mut plan).unwrap_or_else(|d| panic!("{mark}: {d:?}"));
-        books.push((mark, turnleaf_plan::pdf(&edition.document).unwrap()));
+        books.push((mark, pdf(&edition.document).unwrap()));
         editions.push(edition);
         mark = plan.revision().mark.clone();
         // What was saved is what is opened.
@@ -100,8 +199,10 @@ fn twelve_revisions_forty_questions_and_every_book_again() {
     assert_eq!(books.iter().map(|b| b.0.as_str()).collect::<Vec<_>>().join(""), "ABCDEFGHJKLM");
 
     // Later edits reach no issued revision.
+    let last = plan.clone();
     plan.set("sectors", "8").unwrap();
-    for (mark, book) in &books {
+    spread(books.len(), |i| {
+        let (mark, book) = &books[i];
         let made = again(&plan, mark).unwrap();
         assert!(made.same && made.differs.is_empty(), "{mark}: {:?}", made.differs);
         assert!(made.pdf == *book, "the book of revision {mark} is not the one that was issued");
@@ -109,19 +210,34 @@ fn twelve_revisions_forty_questions_and_every_book_again() {
         let carried = &made.edition.document.attachments[0].data;
         let carried = std::str::from_utf8(carried).unwrap();
         assert!(!carried.contains("Secret"), "{mark}");
+    });
+
+    // Each buyer's book is made again from their file, the same to the byte; the last revision, put onto their own
+    // size, changes what the maker changed since, and nothing else.
+    let sale = for_sale(&last);
+    for (copy, buyer) in copies.iter().zip(BUYERS) {
+        assert!(!copy.kept.contains("Secret"));
+        let own = Plan::parse(copy.kept.as_bytes()).unwrap().0;
+        let edition = Edition::of(&own).unwrap();
+        assert!(pdf(&edition.document).unwrap() == copy.book, "the copy of revision {}", copy.revision);
+        let (merged, said) = sale.onto(&own);
+        assert!(said.is_empty(), "{said:?}");
+        assert_eq!((merged.length("height"), merged.imprint()), (own.length("height"), buyer.2));
+        let c = compare_tables(&edition.built, &build(&merged).unwrap());
+        let told: BTreeSet<&str> =
+            c.changes.iter().filter(|x| x.group == Group::Size).map(|x| x.id.as_str()).collect();
+        // The buyer's own height stays, and a change too small to print is none.
+        let since = LIFE[buyer.0 + 1..].iter().filter(|l| !["", "height"].contains(&l.0) && l.1 != "1.41 mm");
+        let expected: BTreeSet<&str> = since.map(|l| l.0).collect();
+        assert_eq!(told, expected, "for the copy of revision {}", copy.revision);
+        assert!(c.old_parts_fail.is_empty(), "{:?}", c.old_parts_fail);
     }
 
-    let mut same = 0;
-    for (k, pair) in editions.windows(2).enumerate() {
+    let looks = spread(books.len(), |i| pictures(&books[i].1, &place.join(format!("book-{i}"))));
+    let counts = spread(editions.len() - 1, |k| {
+        let pair = &editions[k..k + 2];
         let c = compare_editions(&pair[0], &pair[1]);
-        // The list of changed numbers is the difference of both lists of printed numbers.
-        let (was, is) = (numbers(&pair[0]), numbers(&pair[1]));
-        let all: BTreeSet<&String> = was.keys().chain(is.keys()).collect();
-        let differ: BTreeSet<&str> =
-            all.into_iter().filter(|id| was.get(*id) != is.get(*id)).map(String::as_str).collect();
-        let said: BTreeSet<&str> =
-            c.changes.iter().filter(|x| x.group == Group::Number).map(|x| x.id.as_str()).collect();
-        assert_eq!(said, differ, "revision {k}");
+        same_numbers(&c, &pair[0], &pair[1], &place.join(format!("numbers-{k}")));
         // Parts that stay good turn in the new table.
         assert!(c.old_parts_fail.is_empty(), "revision {k}: {:?}", c.old_parts_fail);
         if LIFE[k + 1].0.is_empty() {
@@ -133,54 +249,12 @@ fn twelve_revisions_forty_questions_and_every_book_again() {
             // It does not print, so it is no change.
             assert!(!c.changes.iter().any(|x| x.group == Group::Size), "{:?}", c.changes);
         }
-        same += c.pages.iter().filter(|p| p.state == PageState::Same).count();
-    }
-    assert!(same > 100, "only {same} pages stayed the same over the whole life");
-}
-
-/// Pictures of the pages of a book at 72 dots an inch, by poppler.
-fn pictures(pdf: &[u8], name: &str) -> Vec<Vec<u8>> {
-    let folder = std::env::temp_dir().join(format!("turnleaf-editions-{}-{name}", std::process::id()));
-    std::fs::create_dir_all(&folder).unwrap();
-    let file = folder.join("book.pdf");
-    std::fs::write(&file, pdf).unwrap();
-    let done = Command::new("pdftoppm").args(["-r", "72", "-gray"]).arg(&file).arg(folder.join("p")).status();
-    assert!(done.expect("pdftoppm, of the package poppler-utils, is needed").success());
-    let mut files: Vec<_> = std::fs::read_dir(&folder).unwrap().flatten().map(|e| e.path()).collect();
-    files.retain(|p| p.extension().is_some_and(|e| e == "pgm"));
-    files.sort();
-    let pictures = files.iter().map(|p| std::fs::read(p).unwrap()).collect();
-    std::fs::remove_dir_all(&folder).unwrap();
-    pictures
-}
-
-#[test]
-fn pages_said_to_be_the_same_look_the_same_and_changed_ones_do_not() {
-    let mut plan = demo("window-table.json");
-    let mut make = |height: &str, n: usize| {
-        plan.set("height", height).unwrap();
-        let mut revision = plan.revision().clone();
-        (revision.date, revision.reasons) = (Some(day(n)), vec!["Another height.".into()]);
-        plan.set_revision(revision).unwrap();
-        issue(&mut plan).unwrap()
-    };
-    let (old, new) = (make("29 in", 300), make("29 1/2 in", 320));
-    let c = compare_editions(&old, &new);
-    let show = |e: &Edition, name: &str| pictures(&turnleaf_plan::pdf(&e.document).unwrap(), name);
-    let (before, after) = (show(&old, "old"), show(&new, "new"));
-    assert_eq!((before.len(), after.len()), (old.document.pages.len(), new.document.pages.len()));
-    let mut counts: BTreeMap<bool, usize> = BTreeMap::new();
-    for p in &c.pages {
-        let (Some(a), Some(b)) = (p.old, p.new) else { continue };
-        let alike = before[a - 1] == after[b - 1];
-        match p.state {
-            PageState::Same => assert!(alike, "{} is said to be the same", p.id),
-            PageState::Changed | PageState::Renumbered => assert!(!alike, "{} is said to differ", p.id),
-            PageState::Added | PageState::Removed => {}
-        }
-        *counts.entry(alike).or_default() += 1;
-    }
-    assert!(counts[&true] >= 20 && counts[&false] >= 5, "{counts:?}");
+        same_pictures(&c, &looks[k], &looks[k + 1])
+    });
+    let (same, other) = counts.into_iter().fold((0, 0), |sum, c| (sum.0 + c.0, sum.1 + c.1));
+    println!("{same} pages look the same and are said to, {other} do not and are said not to");
+    assert!(same > 100 && other > 100, "{same} the same, {other} not");
+    std::fs::remove_dir_all(place).unwrap();
 }
 
 #[test]
@@ -211,17 +285,68 @@ fn what_cannot_be_issued_says_why_and_changes_nothing() {
 
 #[test]
 fn a_frozen_plan_that_was_changed_by_hand_is_found_out() {
-    let mut plan = demo("reading-room.json");
-    let mut revision = plan.revision().clone();
-    revision.date = Some(day(300));
-    plan.set_revision(revision.clone()).unwrap();
-    issue(&mut plan).unwrap();
-    let json = plan.to_json();
+    let (_, json) = issued_once();
     let at = json.find("\"frozen\"").unwrap();
     let changed = json[at..].replacen("740 mm", "741 mm", 1);
     assert_ne!(changed, json[at..]);
     let (forged, _) = Plan::parse(format!("{}{changed}", &json[..at]).as_bytes()).unwrap();
-    let made = again(&forged, &revision.mark).unwrap();
+    let made = again(&forged, "B").unwrap();
     assert!(!made.same);
     assert!(made.differs.iter().any(|d| d.contains("sheet/leg")), "{:?}", made.differs);
+}
+
+/// A plan with one revision issued, and what its file says of it.
+fn issued_once() -> (Plan, String) {
+    let mut plan = demo("reading-room.json");
+    let mut revision = plan.revision().clone();
+    revision.date = Some(day(300));
+    plan.set_revision(revision).unwrap();
+    issue(&mut plan).unwrap();
+    let json = plan.to_json();
+    (plan, json)
+}
+
+#[test]
+fn a_book_that_a_later_program_would_draw_otherwise_is_told_page_by_page() {
+    let (plan, json) = issued_once();
+    let row: Value = serde_json::from_str(&json).unwrap();
+    let row = row["revisions"].as_array().unwrap().last().unwrap();
+    let book = row["frozen"]["book"].as_str().unwrap();
+    let page = row["pages"].as_array().unwrap().iter().find(|p| p[0] == "sheet/leg").unwrap();
+    let differs = |json: &str| {
+        let (spoilt, _) = Plan::parse(json.as_bytes()).unwrap();
+        let made = again(&spoilt, "B").unwrap();
+        assert!(!made.same && made.pdf.starts_with(b"%PDF-1.7"));
+        made.differs
+    };
+    let other = json.replacen(book, &"0".repeat(64), 1);
+    // Another program wrote the file, but drew every page alike.
+    let said = differs(&other.replacen("\"program\": \"", "\"program\": \"9.", 1));
+    assert_eq!(
+        said,
+        [
+            format!("It was issued by version 9.{0}; this is {0}.", turnleaf_plan::PROGRAM),
+            "Every page prints the same; only the file is written differently.".into()
+        ]
+    );
+    // It drew the leg otherwise.
+    let said = differs(&other.replacen(page[1].as_str().unwrap(), &"0".repeat(16), 1));
+    assert_eq!(said, ["The page “Leg” (sheet/leg) prints differently."]);
+    // It had a page more, and one under another name.
+    let said = differs(&other.replacen("\"sheet/leg\",", "\"sheet/old\",", 1));
+    assert_eq!(said, ["The page “Leg” (sheet/leg) is new.", "The page sheet/old is gone."]);
+    // A file that is not spoilt makes the very book.
+    assert!(again(&plan, "B").unwrap().same);
+}
+
+#[test]
+fn another_unit_or_language_alone_is_no_change() {
+    let plan = demo("reading-room.json");
+    let mut other = plan.clone();
+    other.set_option("print.units", "in").unwrap();
+    other.set_option("language", "de").unwrap();
+    let c = compare_tables(&build(&plan).unwrap(), &build(&other).unwrap());
+    let groups: BTreeSet<Group> = c.changes.iter().map(|x| x.group).collect();
+    assert_eq!(groups, BTreeSet::from([Group::Option]), "{:?}", c.changes);
+    assert!(c.parts.iter().all(|v| v.verdict == Verdict::Good));
 }
