@@ -1,7 +1,7 @@
 // A plan for buyers: what it refuses, and opening one from an address. The buyer's whole job is in jobs.test.mjs.
 import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
-import { copyFile, mkdtemp, readFile, rm } from "node:fs/promises";
+import { copyFile, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { createServer } from "node:http";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -42,6 +42,42 @@ test("a maker's own plan is not put onto a buyer's sizes, and an edited file is 
   assert.notEqual(beyond, old.bytes.toString());
   await desk.openFile("beyond.json", beyond);
   await desk.message(/beyond\.json was not opened.*Height: .*900 mm.* outside what this plan is offered for, 700 mm to 790 mm/);
+  await desk.close();
+});
+
+test("the line of one's own copy: refused in words what cannot be printed, and on every page what can", async () => {
+  const old = await plan();
+  const copy = `Copy 12 <b>"for" the reading room</b> & co. (demo)`;
+  const desk = await Desk.open(it.browser, it.site, { width: 360, height: 740 });
+  const page = desk.page;
+  await desk.openFile(old.name, old.bytes);
+  const own = "A line of your own, at the foot of every page";
+  for (const [text, why] of [["x".repeat(121), "121 characters; 120 fit"], ["a\u202eb", "U+202E"]]) {
+    await desk.size(own).fill(text);
+    await desk.wrong(why).waitFor();
+    assert.equal(await desk.size(own).inputValue(), text);
+  }
+  assert.equal(await desk.size(own).getAttribute("aria-invalid"), "true");
+  assert.deepEqual(await violations(desk), []);
+  assert.ok((await page.evaluate(() => document.documentElement.scrollWidth)) <= 360);
+  await desk.type(own, copy);
+  await desk.wrong("characters").waitFor({ state: "detached" });
+  await desk.verdict();
+  const { bytes } = await desk.download("Save the book");
+  const folder = await mkdtemp(join(tmpdir(), "turnleaf-"));
+  await writeFile(join(folder, "book.pdf"), bytes);
+  const words = execFileSync("pdftotext", ["-layout", join(folder, "book.pdf"), "-"], { maxBuffer: 1 << 26 });
+  await rm(folder, { recursive: true });
+  const pages = String(words).split("\f").slice(0, -1);
+  assert.ok(pages.length > 50 && pages.every((text) => text.includes(copy)));
+  // It is kept with the copy, and stays when the maker's next plan is taken.
+  await desk.kept();
+  await desk.reload();
+  assert.equal(await desk.size(own).inputValue(), copy);
+  await page.locator("#onto-file").setInputFiles({ name: old.name, mimeType: "application/json", buffer: old.bytes });
+  await page.getByRole("button", { name: /^Take revision/ }).click();
+  await desk.message(/at your own sizes/);
+  assert.equal(await desk.size(own).inputValue(), copy);
   await desk.close();
 });
 

@@ -134,6 +134,39 @@ test("plans are copied, taken away, brought back, and put into one file that ano
   await desk.close();
 });
 
+test("the same file again doubles nothing; what was changed since stays beside the file's, told apart by name", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  await desk.page.getByLabel("Name of the plan").fill("Oak table");
+  await desk.type(CLOSED, "1180 mm");
+  await desk.kept();
+  const single = await desk.download("Save the plan");
+  await desk.allPlans();
+  const { bytes } = await desk.download("Put all plans into one file");
+  // One plan's own file, opened again: just that plan is here.
+  await desk.openFile("oak.json", single.bytes);
+  await desk.message("Opened oak.json: just this plan was here already.");
+  await desk.atWork();
+  assert.equal(await desk.size(CLOSED).inputValue(), "1180 mm");
+  // Changed here, then all of the file once more, three times.
+  await desk.type(CLOSED, "1190 mm");
+  await desk.kept();
+  await desk.allPlans();
+  const names = () => desk.cards().getByRole("link").allTextContents();
+  for (const said of ["1 differs from those that are here, so both are kept; as in the file “Oak table” is now “Oak table, as in plans.json”", "1 was here already", "1 was here already"]) {
+    await desk.openFile("plans.json", bytes);
+    await desk.message(said);
+    assert.equal(await desk.cards().count(), 2, said);
+  }
+  assert.equal((await names()).filter((name) => name.trim() === "Oak table, as in plans.json").length, 1);
+  await desk.take("Oak table, as in plans.json");
+  assert.equal(await desk.size(CLOSED).inputValue(), "1180 mm");
+  await desk.openFile("oak.json", single.bytes);
+  await desk.message("A plan called “Oak table” that differs is here too; both are kept, and this one is marked “from oak.json”");
+  await desk.allPlans();
+  assert.equal(await desk.cards().count(), 3);
+  await desk.close();
+});
+
 test("holding a button shows the table before the last change, letting go the table as it is", async () => {
   const desk = await Desk.open(it.browser, it.site);
   await desk.verdict();

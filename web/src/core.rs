@@ -15,7 +15,7 @@ pub use turnleaf_diag::{Diagnostic, Severity};
 pub use turnleaf_page::Paper;
 pub use turnleaf_plan::planfile::{
     Choice, Drive, FIELDS, FIRST, FieldSpec, Kind, Language, Options, Picture, Plan, PlanUnit, PrintChoice,
-    Projection, STOCK_KINDS, StepChange, Value, field, field_of, free_id,
+    Projection, STOCK_KINDS, StepChange, TITLE_MAX, Value, field, field_of, free_id,
 };
 
 mod editions;

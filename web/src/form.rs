@@ -7,8 +7,8 @@
 use crate::core::{Diagnostic, FIELDS, Plan, PlanUnit, StepChange, read_chapters};
 use std::collections::BTreeMap;
 
-/// Fields beside the sizes: lengths of stock on hand, and thicknesses measured on it.
-pub const MORE: [&str; 8] = [
+/// Fields beside the sizes: lengths of stock on hand, thicknesses measured on it, and the line of one's own copy.
+pub const MORE: [&str; 9] = [
     "stock.kerf",
     "stock.margin",
     "stock.board",
@@ -17,7 +17,11 @@ pub const MORE: [&str; 8] = [
     "measured.ply_thickness",
     "measured.slide_thickness",
     "measured.arm_thickness",
+    IMPRINT,
 ];
+
+/// The field of the line at the foot of every page that says whose copy it is.
+pub const IMPRINT: &str = "copy.imprint";
 
 /// A text that was refused, and why.
 #[derive(Clone, Debug, PartialEq)]
@@ -77,7 +81,8 @@ impl Form {
         match id.split_once('.') {
             Some(("stock", key)) => self.plan.typed_stock(key),
             Some(("measured", key)) => self.plan.typed_measured(key),
-            _ => self.plan.typed(id),
+            Some(_) => Some(self.plan.imprint().to_string()).filter(|line| !line.is_empty()),
+            None => self.plan.typed(id),
         }
     }
 
@@ -85,7 +90,9 @@ impl Form {
     fn understood(&self, id: &str, text: &str) -> Result<String, Diagnostic> {
         match id.split_once('.') {
             Some(("stock", key)) => self.plan.understand_stock(key, text),
-            Some((_, key)) => self.plan.understand(key, text).map(|u| u.text),
+            Some(("measured", key)) => self.plan.understand(key, text).map(|u| u.text),
+            // Words are taken as they stand.
+            Some(_) => Ok(text.to_string()),
             None => self.plan.understand(id, text).map(|u| u.text),
         }
     }
@@ -94,7 +101,8 @@ impl Form {
     fn put(&mut self, id: &str, text: &str) -> Result<Option<&'static str>, Diagnostic> {
         match id.split_once('.') {
             Some(("stock", key)) => self.plan.set_stock(key, text).map(|()| None),
-            Some((_, key)) => self.plan.set_measured(key, text).map(|_| None),
+            Some(("measured", key)) => self.plan.set_measured(key, text).map(|_| None),
+            Some(_) => self.plan.set_imprint(text).map(|()| None),
             None => self.plan.set(id, text).map(|u| u.emptied),
         }
     }
@@ -322,6 +330,25 @@ mod tests {
         assert_eq!(form.all_refused().len(), 1);
         assert!(form.edit("measured.stock_thickness", ""));
         assert_eq!(form.plan().measured("stock_thickness"), None);
+    }
+
+    #[test]
+    fn the_line_of_ones_own_copy_is_a_field_like_sizes() {
+        let mut form = form();
+        assert_eq!((form.text(IMPRINT), form.shown(IMPRINT)), (String::new(), Shown::Worked));
+        assert!(form.edit(IMPRINT, " Copy 12, for the Reading Room (demo) "));
+        assert_eq!(form.plan().imprint(), "Copy 12, for the Reading Room (demo)");
+        for (text, word) in [("x".repeat(121), "121 characters; 120 fit"), ("a\u{202e}b".into(), "U+202E")] {
+            assert!(!form.edit(IMPRINT, &text));
+            let Shown::Wrong(wrong) = form.shown(IMPRINT) else { panic!("not refused") };
+            assert!(
+                wrong.sentence.contains(word) && wrong.sentence.contains("imprint"),
+                "{}",
+                wrong.sentence
+            );
+            assert_eq!((form.text(IMPRINT), form.plan().imprint().len()), (text, 36));
+        }
+        assert!(form.edit(IMPRINT, "") && form.plan().imprint().is_empty());
     }
 
     #[test]

@@ -156,6 +156,7 @@ fn difference(before: &Form, after: &Form) -> (String, String) {
             Some(("measured", key)) => {
                 format!("measured {}", field(key).map_or("", |field| field.label).to_lowercase())
             }
+            Some(("copy", _)) => "line of your copy".into(),
             _ => "stock on hand".into(),
         };
         return ((*id).into(), name);

@@ -246,7 +246,7 @@ mod tests {
         };
         let size: Vec<&Line> = of_group(&found, "size").collect();
         assert_eq!(size.len(), 1);
-        assert_eq!((size[0].id.as_str(), size[0].difference.as_str()), ("tongue_depth", "+2 mm"));
+        assert_eq!((size[0].id.as_str(), size[0].difference.as_str()), ("tongue_depth", "+2 mm (5/64 in)"));
         let panel = found.parts.iter().find(|p| p.id == "panel").unwrap();
         assert!(!panel.why.is_empty() && panel.fate != PartFate::Good, "{panel:?}");
         assert!(summary(&found).starts_with("1 size and "), "{}", summary(&found));

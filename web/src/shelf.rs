@@ -4,7 +4,7 @@
 //! Always true: a card's stamp is new with every writing, and no order is ever read from a clock; of a file of
 //! plans each plan is read by itself, so that one that cannot be read costs no other. Nothing here touches the browser.
 
-use crate::core::{Plan, say_length};
+use crate::core::{Plan, TITLE_MAX, say_length};
 use crate::kept::{self, Work};
 use serde::{Deserialize, Serialize};
 use serde_json::{Value, json};
@@ -184,6 +184,37 @@ fn collection(file: &Value) -> Result<Collection, String> {
     Ok(out)
 }
 
+/// Longest name of a file in the name of a plan, in characters.
+const FILE_MAX: usize = 40;
+
+/// What the `n`-th plan is called that comes from a file, differs from the one that is here, and is kept beside it.
+pub fn beside(title: &str, file: &str, n: usize) -> String {
+    let short = |text: &str, most: usize| -> String {
+        if text.chars().count() <= most {
+            return text.into();
+        }
+        text.chars().take(most - 1).chain(['…']).collect()
+    };
+    let number = if n > 1 { format!(" ({n})") } else { String::new() };
+    let behind = format!(", as in {}{number}", short(file, FILE_MAX));
+    format!("{}{behind}", short(called(title), TITLE_MAX - behind.chars().count()))
+}
+
+/// Whether two works are one and the same, without looking how far the table was turned.
+pub fn same(one: &Work, other: &Work) -> bool {
+    one.form == other.form
+}
+
+/// Whether a kept work is just this plan, with nothing that waits in its fields.
+pub fn is_plan(work: &Work, plan: &Plan) -> bool {
+    work.form.plan() == plan && work.form.all_refused().is_empty()
+}
+
+/// Whether the works behind two cards can be equal: equal plans have equal names and lengths.
+pub fn alike(one: &Card, other: &Card) -> bool {
+    one.bytes == other.bytes && one.name == other.name
+}
+
 /// Whether a text may be an identifier of a plan: it goes into addresses and keys.
 pub fn proper(id: &str) -> bool {
     !id.is_empty()
@@ -266,6 +297,30 @@ mod tests {
         assert_eq!(rescue(&last(Some("1")), Some(("2", "other"))), Rescue::Beside);
         assert_eq!(rescue(&last(None), Some(("2", "other"))), Rescue::Beside);
         assert_eq!(rescue(&last(Some("1")), Some(("2", "mine"))), Rescue::Nothing);
+    }
+
+    #[test]
+    fn what_is_kept_beside_is_named_after_its_file_and_fits() {
+        assert_eq!(beside("Oak", "plans.json", 1), "Oak, as in plans.json");
+        assert_eq!(beside(" ", "plans.json", 2), "A table without a name yet, as in plans.json (2)");
+        let mut form = Form::new(Plan::default_metric());
+        for (title, file) in [("x".repeat(120), "f.json".into()), ("x".into(), "ü".repeat(300))] {
+            let name = beside(&title, &file, 12);
+            form.name(&name).unwrap();
+            assert!(name.ends_with(" (12)") && name.contains('…'), "{name}");
+        }
+    }
+
+    #[test]
+    fn works_are_the_same_by_their_forms_alone() {
+        let (one, other) = (work("1180 mm"), Work { share: 0.9, ..work("1180 mm") });
+        assert!(same(&one, &other) && !same(&one, &work("1181 mm")));
+        assert!(alike(&kept_one("a", "1180 mm").0, &kept_one("b", "1180 mm").0));
+        assert!(!alike(&kept_one("a", "1180 mm").0, &kept_one("b", "118 cm").0));
+        // What waits in a field is more than its plan.
+        assert!(!is_plan(&one, one.form.plan()));
+        let plain = Work { form: Form::new(one.form.plan().clone()), share: 0.0 };
+        assert!(is_plan(&plain, one.form.plan()));
     }
 
     #[test]

@@ -1,18 +1,24 @@
 //! What one does with kept plans: add, copy, take away, all into one file and out of it again.
 //!
 //! In: plans by their identifiers, files. Out: the archive changed, and a sentence.
-//! Always true: a file of plans is taken over whole or not at all; a plan that is here already is never written over;
-//! what was taken away can be brought back.
+//! Always true: a file of plans is taken over whole or not at all; a plan that is here already is neither written over
+//! nor doubled; one that differs is kept beside it under a name that tells them apart, and that is said; what was taken
+//! away can be brought back.
 
 use super::Keeper;
 use crate::browser::archive::{self, Put};
 use crate::browser::{address, js, tabs};
+use crate::core::Plan;
 use crate::desk::Back;
+use crate::form::Form;
 use crate::kept::{self, Work};
 use crate::place::Place;
-use crate::shelf::{Aside, Card, called};
+use crate::shelf::{self, Aside, Card, called};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
+
+/// Most plans kept beside others that are named one by one.
+const NAMED: usize = 3;
 
 impl Keeper {
     /// Opens a work as a new plan and keeps it. `before` is where a press of a button leads back to.
@@ -35,6 +41,31 @@ impl Keeper {
         tabs::say(&tabs::Word::Moved);
         address::go(&Place::Plan(id));
         before
+    }
+
+    /// Opens the plan of a file: as a new one, or, where just that plan is kept already, that one. What to say of it,
+    /// and where a press of a button leads back to.
+    pub async fn open_plan(self, name: &str, plan: Plan) -> (String, Option<Place>) {
+        self.keep().await;
+        let work = Work { form: Form::new(plan.clone()), share: 0.0 };
+        let card = Card::of(&work, "", "", 0.0, 0, "");
+        let there = archive::cards().await;
+        if let Some(same) = find(&there, &card, |kept| shelf::is_plan(kept, &plan)).await {
+            let before = self.place.get_untracked().filter(|place| *place != Place::Plan(same.id.clone()));
+            address::go(&Place::Plan(same.id));
+            return (format!("Opened {name}: just this plan was here already."), before);
+        }
+        let named = !card.name.is_empty() && there.iter().any(|kept| kept.name == card.name);
+        let (note, said) = if named {
+            let said = format!(
+                "Opened {name}. A plan called “{}” that differs is here too; both are kept, and this one is marked “from {name}” among all plans.",
+                card.name
+            );
+            (format!("from {name}"), said)
+        } else {
+            (String::new(), format!("Opened {name}."))
+        };
+        (said, self.add(work, &note).await)
     }
 
     /// Goes to a place.
@@ -112,21 +143,42 @@ impl Keeper {
 
     /// Takes plans from a file over: all of them or none. What is kept already is not written over.
     pub async fn take_in(self, name: &str, file: crate::shelf::Collection) -> Result<String, String> {
-        let mut order = self.highest().await;
-        let (mut new, mut same, mut beside) = (Vec::new(), 0, 0);
-        for (id, changed, body) in file.plans {
-            let there = archive::get(&id).await;
-            if there.as_ref().is_some_and(|(_, kept)| same_work(kept, &body)) {
+        let there = archive::cards().await;
+        let mut order = there.first().map_or(0, |card| card.order);
+        let mut new: Vec<(Card, String, Option<String>)> = Vec::new();
+        let (mut same, mut beside) = (0, Vec::new());
+        'plans: for (id, changed, body) in file.plans {
+            let Ok(mut work) = kept::read(&body) else { continue };
+            order += 1;
+            let stamp = js::fresh();
+            let card = |work: &Work, id: &str, note: &str| Card::of(work, id, &stamp, changed, order, note);
+            let first = card(&work, &id, "");
+            if find(&there, &first, |kept| shelf::same(kept, &work)).await.is_some() {
                 same += 1;
                 continue;
             }
-            let Ok(work) = kept::read(&body) else { continue };
-            let taken = there.is_some();
-            beside += usize::from(taken);
-            let id = if taken { format!("p-{}", js::fresh()) } else { id };
-            let note = if taken { format!("from {name}") } else { String::new() };
-            order += 1;
-            new.push((Card::of(&work, &id, &js::fresh(), changed, order, &note), kept::write(&work), None));
+            let taken = there.iter().chain(new.iter().map(|(card, ..)| card)).any(|card| card.id == id);
+            if !taken {
+                new.push((first, kept::write(&work), None));
+                continue;
+            }
+            // The one that is here differs: both stay, under names that tell them apart.
+            let title = work.form.plan().texts().title.clone();
+            for n in 1.. {
+                // A file may have a name that cannot be printed; then the note alone tells the two apart.
+                let named = work.form.name(&shelf::beside(&title, name, n)).is_ok();
+                let other = card(&work, &format!("p-{}", js::fresh()), &format!("from {name}"));
+                if find(&there, &other, |kept| shelf::same(kept, &work)).await.is_some() {
+                    same += 1;
+                    continue 'plans;
+                }
+                let all = || there.iter().chain(new.iter().map(|(card, ..)| card));
+                if !named || !all().any(|c| c.name == other.name) {
+                    beside.push(format!("“{}” is now “{}”", called(&title), other.name));
+                    new.push((other, kept::write(&work), None));
+                    break;
+                }
+            }
         }
         if !new.is_empty() {
             match archive::put_all(&new).await {
@@ -148,13 +200,12 @@ impl Keeper {
         if same > 0 {
             words.push(plural(same, "was", "were", "here already, just as in the file"));
         }
-        if beside > 0 {
-            words.push(plural(
-                beside,
-                "of them was",
-                "of them were",
-                "changed here since and is kept beside",
-            ));
+        if !beside.is_empty() {
+            let more = beside.len().saturating_sub(NAMED);
+            let named = beside.iter().take(NAMED).cloned().collect::<Vec<_>>().join(", ");
+            let more = if more > 0 { format!(", and {more} more") } else { String::new() };
+            let what = "from those that are here, so both are kept; as in the file";
+            words.push(format!("{} {named}{more}", plural(beside.len(), "differs", "differ", what)));
         }
         if unread > 0 {
             words.push(plural(unread, "could", "could", "not be read and was put aside"));
@@ -173,7 +224,13 @@ fn plural(count: usize, one: &str, many: &str, what: &str) -> String {
     format!("{count} {} {what}", if count == 1 { one } else { many })
 }
 
-/// Whether two kept texts hold the same work, however they are written.
-fn same_work(one: &str, other: &str) -> bool {
-    one == other || kept::read(one).ok().zip(kept::read(other).ok()).is_some_and(|(a, b)| a.form == b.form)
+/// The kept plan that is like a card and in which `fits` holds.
+async fn find(cards: &[Card], like: &Card, fits: impl Fn(&Work) -> bool) -> Option<Card> {
+    for card in cards.iter().filter(|card| shelf::alike(card, like)) {
+        let there = archive::get(&card.id).await.and_then(|(_, body)| kept::read(&body).ok());
+        if there.is_some_and(|work| fits(&work)) {
+            return Some(card.clone());
+        }
+    }
+    None
 }

@@ -7,9 +7,8 @@ use super::marks;
 use crate::bench::{Answer, Ask};
 use crate::browser::{backroom, files, plans};
 use crate::desk::{Back, Desk, Keeping};
-use crate::form::{Form, WHOLE};
+use crate::form::WHOLE;
 use crate::keeper::{Keeper, Lasting};
-use crate::kept::Work;
 use crate::place::Place;
 use crate::shelf;
 use leptos::html::Input;
@@ -231,8 +230,8 @@ async fn opened(
     }
     let (plan, remarks) = plans::read(bytes).await?;
     let remarks: String = remarks.iter().take(3).map(|remark| format!(" {remark}")).collect();
-    let before = keeper.add(Work { form: Form::new(plan), share: 0.0 }, "").await;
+    let (said, before) = keeper.open_plan(name, plan).await;
     let before = before.filter(|place| *place != Place::Start);
-    desk.tell(false, format!("Opened {name}.{remarks}"), before.map(Back::Place));
+    desk.tell(false, format!("{said}{remarks}"), before.map(Back::Place));
     Ok(())
 }

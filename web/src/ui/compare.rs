@@ -183,16 +183,20 @@ pub fn Changes(found: Shared<Compared>) -> impl IntoView {
             let rows: Vec<_> = lines
                 .into_iter()
                 .map(|line| {
+                    // A step whose title stays has other words or figures.
+                    let retitled = line.old != line.new;
                     let word = match (&line.old, &line.new) {
                         (None, _) => "new",
                         (_, None) => "gone",
+                        _ if !retitled => "other words or figures",
                         _ => "",
                     };
+                    let (old, new) = if retitled { (dash(line.old), dash(line.new)) } else { Default::default() };
                     view! {
                         <tr data-changed=line.id>
                             <th scope="row">{line.label}</th>
-                            <td>{dash(line.old)}</td>
-                            <td>{dash(line.new)}</td>
+                            <td>{old}</td>
+                            <td>{new}</td>
                             <td class="figure">{if line.difference.is_empty() { word.to_string() } else { line.difference }}</td>
                         </tr>
                     }

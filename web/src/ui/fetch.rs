@@ -9,9 +9,7 @@ use crate::browser::fetch::{Fetched, Stop, fetch};
 use crate::browser::plans;
 use crate::core::Plan;
 use crate::desk::{Back, Desk};
-use crate::form::Form;
 use crate::keeper::Keeper;
-use crate::kept::Work;
 use crate::place::Place;
 use leptos::{ev, prelude::*};
 use std::time::Duration;
@@ -141,12 +139,12 @@ pub fn Fetch() -> impl IntoView {
         step.set(Step::Idle);
     };
     let take = move |_| {
-        if let Step::Got { plan, remarks, .. } = step.get_untracked() {
+        if let Step::Got { from, plan, remarks } = step.get_untracked() {
             let said: String = remarks.iter().map(|r| format!(" {r}")).collect();
             leptos::task::spawn_local(async move {
-                let before = keeper.add(Work { form: Form::new(*plan), share: 0.0 }, "").await;
+                let (opened, before) = keeper.open_plan(&from, *plan).await;
                 let before = before.filter(|place| *place != Place::Start);
-                desk.tell(false, format!("Opened from its address.{said}"), before.map(Back::Place));
+                desk.tell(false, format!("{opened}{said}"), before.map(Back::Place));
             });
         }
         step.set(Step::Idle);

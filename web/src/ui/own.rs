@@ -4,11 +4,12 @@
 //! Always true: nothing else of the plan can be changed here; the next revision is compared before it is taken,
 //! and what does not fit any more is said first.
 
+use super::typed::{Held, Wrongs};
 use super::{compare, offer, stock, tag};
 use crate::browser::{files, plans};
 use crate::core::{Choice, FIELDS, Language, Paper, Plan, PrintChoice, Side, field};
 use crate::desk::{Back, Desk};
-use crate::form::{Form, Shown};
+use crate::form::{Form, IMPRINT, Shown};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use web_sys::HtmlInputElement;
@@ -57,10 +58,6 @@ pub fn Own() -> impl IntoView {
                         Some(licence) => licence.into(),
                     })}
                 </dd>
-                <Show when=move || !words(|p| p.imprint().to_string()).is_empty()>
-                    <dt>"This copy"</dt>
-                    <dd>{move || words(|p| p.imprint().to_string())}</dd>
-                </Show>
             </dl>
             {move || {
                 let notes: Vec<_> = notes().into_iter().map(|note| view! { <p>{note}</p> }).collect();
@@ -75,6 +72,7 @@ pub fn Own() -> impl IntoView {
             <stock::Measured/>
             <h3>"How your book prints"</h3>
             <Prints/>
+            <Imprint/>
             <h3>"The maker's next revision"</h3>
             <Onto/>
         </div>
@@ -162,6 +160,32 @@ fn Prints() -> impl IntoView {
                         .collect::<Vec<_>>()}
                 </select>
             </label>
+        </div>
+    }
+}
+
+/// The line at the foot of every page that says whose copy it is.
+#[component]
+fn Imprint() -> impl IntoView {
+    let held = Held::of(Desk::here(), IMPRINT);
+    view! {
+        <div class="typed imprint">
+            <label>
+                "A line of your own, at the foot of every page"
+                <input
+                    id="copy-imprint"
+                    type="text"
+                    autocomplete="off"
+                    placeholder="none; such as: copy for the workshop"
+                    aria-describedby="copy-imprint-note copy-imprint-wrong"
+                    aria-invalid=move || if held.wrong() { "true" } else { "false" }
+                    prop:value=move || held.typed.get()
+                    on:input:target=move |event| held.edit(event.target().value())
+                    on:keydown=move |event| held.key(&event)
+                />
+            </label>
+            <small id="copy-imprint-note">"It says whose book this is. It stays with your copy, also when you take the maker’s next revision."</small>
+            <Wrongs ids=&[IMPRINT]/>
         </div>
     }
 }
