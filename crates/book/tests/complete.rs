@@ -114,6 +114,13 @@ fn hardware_is_as_many_as_the_holes_for_it() {
             ("screw-star-hub", holes(built, "star-hub", "screw")),
             ("screw-star-hub", holes(built, "star", "hub")),
             ("screw-pin-plate", holes(built, "pin-plate", "screw")),
+            ("screw-base-upper-ply", holes(built, "base-upper-ply", "rail-screw")),
+            ("screw-base-upper-ply", holes(built, "base-lower-ply", "rail-screw")),
+            ("screw-glide-ring", holes(built, "glide-ring", "screw")),
+            ("dowel-stop-block", holes(built, "stop-block", "dowel")),
+            ("dowel-stop-block", holes(built, "turning-plate", "stop-block")),
+            // Radial, in a bought part without a sheet: two a flange, as its step says.
+            ("screw-hold-down-flange", 2 * count("hold-down-flange")),
         ];
         // Nothing that is screwed is without its screws: every part with screw holes of its own has a set.
         for part in built.assembly.parts.iter().filter(|p| holes(built, &p.id, "screw") > 0) {
@@ -134,6 +141,141 @@ fn hardware_is_as_many_as_the_holes_for_it() {
             assert_eq!(count(id), holes, "{name}: {id}");
         }
     }
+}
+
+/// Tables of other sizes and drives than the demos.
+fn odd_tables() -> Vec<(String, Built)> {
+    let cases: [(&str, &str, &[(&str, &str)]); 7] = [
+        ("four", "reading-room", &[("sectors", "4"), ("closed_diameter", "1000"), ("open_diameter", "1280")]),
+        (
+            "twelve",
+            "map-room",
+            &[("sectors", "12"), ("closed_diameter", "1600 mm"), ("open_diameter", "1900 mm")],
+        ),
+        ("small", "window-table", &[("closed_diameter", "700"), ("open_diameter", "920")]),
+        ("large", "map-room", &[("closed_diameter", "2000 mm"), ("open_diameter", "2550 mm")]),
+        ("thick", "reading-room", &[("stock_thickness", "3/4 in"), ("plate_thickness", "3/4 in")]),
+        ("measured", "reading-room", &[("stock_thickness", "18.2 mm"), ("plate_thickness", "18.2 mm")]),
+        ("cam", "reading-room", &[]),
+    ];
+    let made = |(name, demo, sizes): (&str, &str, &[(&str, &str)])| {
+        let mut plan = plan(demo);
+        if name == "cam" {
+            plan.set_option("drive", "cam").unwrap_or_else(|d| panic!("{d:?}"));
+        }
+        for (id, text) in sizes {
+            plan.set(id, text).unwrap_or_else(|d| panic!("{name}: {d:?}"));
+        }
+        (name.to_string(), build(&plan).unwrap_or_else(|d| panic!("{name}: {d:?}")))
+    };
+    cases.map(made).into()
+}
+
+/// Millimetres that a bought thing's name gives after its last ×.
+fn named_length(name: &str) -> f64 {
+    let metric = name.split(" mm").next().unwrap_or(name);
+    let last = metric.rsplit("× ").next().unwrap_or_default();
+    last.trim().parse().unwrap_or_else(|_| panic!("no length in “{name}”"))
+}
+
+/// No screw comes through what it is driven into: its length against the thicknesses it passes, added up here.
+#[test]
+fn screws_end_inside_the_last_thing_they_are_driven_into() {
+    let tables = odd_tables();
+    let demos = DEMOS.iter().map(|n| (n.to_string(), table(n)));
+    for (name, built) in tables.iter().map(|(n, b)| (n.clone(), b)).chain(demos) {
+        let a = &built.assembly;
+        let thick = |id: &str| a.part(id).map_or(0.0, |p| p.thickness);
+        let plies = thick("base-upper-ply") + thick("base-lower-ply");
+        // Under a counterbored head the ring is as thick as its note says.
+        let left = a.part("glide-ring").and_then(|p| p.notes.iter().find_map(|n| n.split("until ").nth(1)));
+        let left: f64 = left.and_then(|n| n.split(' ').next()?.parse().ok()).unwrap_or_default();
+        let rail = a.part("rail-long").unwrap();
+        let rail_least = (-200..=200)
+            .map(|i| rail.thickness - rail.hollow_at(f64::from(i) / 200.0 * rail.outline.reach()))
+            .fold(f64::INFINITY, f64::min);
+        for (id, wood) in [
+            ("screw-base-upper-ply", plies + rail_least),
+            ("screw-glide-ring", left + plies),
+            ("screw-cam-plate", thick("cam-plate") + plies),
+            ("screw-end-stop", thick("keeper-bar") + thick("end-stop") + plies),
+            ("screw-panel-guide", thick("panel-guide") + thick("turning-plate")),
+            ("screw-leaf-guide", thick("leaf-guide") + thick("rising-plate")),
+            ("screw-leaf-riser", thick("leaf-slide") + thick("leaf-riser") + thick("leaf") - 3.0),
+            ("screw-star-hub", thick("star-hub") + thick("star") - 3.0),
+            ("screw-hand-hold", thick("hand-hold") + thick("panel") - 3.0),
+            ("screw-pin-plate", thick("panel-slide")),
+            ("dowel-stop-block", 14.0 + thick("turning-plate") - 3.0),
+        ] {
+            let Some(part) = a.part(id) else { continue };
+            let length = named_length(&part.name);
+            assert_eq!(length, part.thickness, "{name}: {}", part.name);
+            assert!(length <= wood - 1.0, "{name}: {} in {wood:.1} mm", part.name);
+            assert!(length >= 0.4 * wood || length >= 50.0, "{name}: {} in {wood:.1} mm holds little", part.name);
+        }
+        let flange = a.part("hold-down-flange").unwrap();
+        let FeatureKind::Hole { diameter, .. } = flange.features[0].kind else { panic!() };
+        let wall = flange.outline.reach() - diameter / 2.0;
+        let grub = named_length(&a.part("screw-hold-down-flange").unwrap().name);
+        assert!(grub <= wall, "{name}: a grub screw of {grub} mm stands out of {wall:.1} mm");
+    }
+}
+
+/// What stands still is screwed where there is something to screw into, and screws keep off each other and off the
+/// rollers' tracks.
+#[test]
+fn screws_of_the_base_stand_over_rails_and_off_the_tracks() {
+    let tables = odd_tables();
+    let demos = DEMOS.iter().map(|n| (n.to_string(), table(n)));
+    let mut cams = 0;
+    for (name, built) in tables.iter().map(|(n, b)| (n.clone(), b)).chain(demos) {
+        let a = &built.assembly;
+        let m = &a.mechanism;
+        let at = |part: &str, purpose: &str| -> Vec<turnleaf_geom::Vec2> {
+            let Some(p) = a.part(part) else { return Vec::new() };
+            let hole = |f: &turnleaf_parts::Feature| match f.kind {
+                FeatureKind::Hole { centre, .. } if f.id.split('/').next() == Some(purpose) => Some(centre),
+                _ => None,
+            };
+            p.features.iter().filter_map(hole).collect()
+        };
+        let rail = at("base-upper-ply", "rail-screw");
+        assert!(rail.len() == 8, "{name}: {} rail screws", rail.len());
+        assert_eq!(rail, at("base-lower-ply", "rail-screw"));
+        let pins = [at("base-upper-ply", "panel-crank-pin"), at("base-upper-ply", "leaf-crank-pin")].concat();
+        let stops = at("base-lower-ply", "end-stop");
+        let rim = [at("glide-ring", "screw"), at("cam-plate", "screw")].concat();
+        cams += usize::from(!at("cam-plate", "screw").is_empty());
+        assert!(rim.len() >= 8, "{name}: {} screws on the rim", rim.len());
+        for p in &rail {
+            // A rail is 40 mm wide and lies along a diagonal: at least 15 mm of wood each side.
+            let over = a.pieces.iter().filter(|q| a.parts[q.part].id.starts_with("rail-")).any(|q| {
+                let (low, high) = a.parts[q.part].outline.bounds();
+                let local = (*p - q.at.apply(turnleaf_geom::Vec2::ZERO)).rot(-q.at.angle());
+                (low.x + 15.0..=high.x - 15.0).contains(&local.x)
+                    && (low.y + 15.0..=high.y - 15.0).contains(&local.y)
+            });
+            assert!(over, "{name}: a screw at {p:?} misses the rails");
+            for roller in &m.rollers.places {
+                let beside = (p.norm() - roller.radius).abs() - m.members.wheel_width / 2.0;
+                assert!(beside >= 5.0, "{name}: a head {beside:.1} mm beside a track");
+            }
+            for q in &pins {
+                assert!(p.dist(*q) >= m.members.pin + 5.0 + 3.0, "{name}: a screw beside a crank pin");
+            }
+            for q in stops.iter().chain(&rim) {
+                assert!(p.dist(*q) >= 10.0, "{name}: two screws meet");
+            }
+        }
+        for p in &rim {
+            for q in &stops {
+                assert!(p.dist(*q) >= 8.0, "{name}: a rim screw meets an end stop's, {:.1} mm", p.dist(*q));
+            }
+            let beside = m.rollers.base_radius - p.norm();
+            assert!((beside - 6.0).abs() < 1e-9, "{name}: not in the middle of the ring");
+        }
+    }
+    assert!(cams > 0, "no table with a cam was looked at");
 }
 
 #[test]

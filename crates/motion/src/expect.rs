@@ -29,7 +29,7 @@ pub fn expect(m: &Mechanism, a: &str, b: &str) -> Expect {
     let half_gap = m.sizes.fitting_gap / 2.0;
     let slide = turnleaf_parts::build::SLIDE_PLAY;
     let pin = 0.25;
-    let rows: [Row; 38] = [
+    let rows: [Row; 39] = [
         ("panel", "panel", Expect::Touch),
         ("panel", "leaf", Expect::Fit(half_gap)),
         ("panel", "star", Expect::Fit(half_gap)),
@@ -57,6 +57,7 @@ pub fn expect(m: &Mechanism, a: &str, b: &str) -> Expect {
         ("star-lever", "star", Expect::Joined("the hub lies between")),
         ("star-shaft", "centre-post", Expect::Fit(1.0)),
         ("star-shaft", "hold-down-flange", Expect::Fit(1.0)),
+        ("centre-post", "hold-down-flange", Expect::Joined("held by its grub screws")),
         ("centre-post", "turning-plate", Expect::Joined("ball bearing between")),
         ("drop-roller", "base-upper-ply", Expect::Joined("rides on it; tracks and ride are checked")),
         ("drop-roller", "base-lower-ply", Expect::Joined("rides on it; tracks and ride are checked")),

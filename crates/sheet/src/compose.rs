@@ -379,7 +379,7 @@ fn attempts(paper: Paper) -> Vec<Attempt> {
     for two in [false, true] {
         for turned in [false, true] {
             for beside in [false, true] {
-                for notes in [82.0, 70.0, 96.0, 110.0, 1000.0] {
+                for notes in [82.0, 70.0, 96.0, 110.0, 1000.0, 60.0, 50.0] {
                     if !(beside && notes > 100.0) {
                         out.push(Attempt { landscape: turned == small, turned, two, beside, notes });
                     }

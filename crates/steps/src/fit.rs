@@ -151,6 +151,8 @@ fn words(t: &Table, stage: Stage, step: &mut BuildStep) {
                     ("inner", solved("roller.inner-radius")),
                 ],
             );
+            let screwed = a.part("screw-glide-ring").is_some();
+            step.say(if screwed { "step-ramps-ring" } else { "step-ramps-strip" }, []);
             step.check(
                 "step-ramps-check",
                 [

@@ -152,6 +152,17 @@ pub(crate) fn steps(t: &Table) -> Vec<BuildStep> {
     b.step("base-plate", plies.clone(), Cuts::Holes, |a, st| {
         let thick = PLIES.iter().filter_map(|id| a.part(id)).map(|p| p.thickness).sum();
         st.say("step-base-plate-text", [("thick", length(thick))]);
+        let upper = a.part("base-upper-ply");
+        let rail: Vec<f64> = upper
+            .iter()
+            .flat_map(|p| &p.features)
+            .filter(|f| f.id.starts_with("rail-screw/"))
+            .filter_map(bore)
+            .collect();
+        if let Some(&hole) = rail.first() {
+            let values = [("count", Value::Count(rail.len())), ("hole", length(hole))];
+            st.say("step-base-plate-screws", values);
+        }
         st.check("step-base-plate-check", [("thick", length(thick))]);
         st.beware(&["glue"]);
     });

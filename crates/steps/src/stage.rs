@@ -177,10 +177,13 @@ fn before(x: &Unit, y: &Unit, r: &Relations) -> bool {
     }
 }
 
-/// Whether `y` lies on `x` or is a pin in it.
+/// Whether `y` lies on `x` or is a pin in it. What is put over a pin of an earlier stage (the flange over the centre
+/// post) does not hold that pin.
 fn holds(x: &Unit, y: &Unit, r: &Relations) -> bool {
     x.kinds.iter().any(|&p| {
-        y.kinds.iter().any(|&q| r.lies_on(q, p) && r.touch(q, p) || r.through(q, p) && r.touch(q, p))
+        y.kinds
+            .iter()
+            .any(|&q| r.touch(q, p) && (r.lies_on(q, p) || r.through(q, p) && x.stage <= y.stage))
     })
 }
 

@@ -94,8 +94,8 @@ fn parts(cx: &Cx, refs: &Refs) -> Table {
 
 /// The standard a bought part follows, by the beginning of its identifier; bars by their material.
 pub fn standard(cx: &Cx, p: &Part) -> String {
-    let id = if p.id.starts_with("screw-") { "screw" } else { p.id.as_str() };
-    let by_id = cx.words.named("standard", id);
+    let screw = || p.id.starts_with("screw-").then(|| cx.words.named("standard", "screw")).flatten();
+    let by_id = cx.words.named("standard", &p.id).or_else(screw);
     by_id.or_else(|| cx.words.named("standard", &p.material)).unwrap_or_default()
 }
 

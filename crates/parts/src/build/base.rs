@@ -3,7 +3,7 @@
 //!
 //! Frame: table's centre, +x along the first panel's centre line while closed.
 
-use super::{Builder, Draft, cam, feature, hole, round};
+use super::{Builder, Draft, cam, feature, fixings, hole, round};
 use crate::part::{Depth, Face, Feature, FeatureKind};
 use crate::piece::Motion;
 use crate::shapes::annular_sector;
@@ -33,6 +33,23 @@ pub(super) fn pocket_ring(m: &Mechanism, roller: &Roller) -> Ring {
     annular_sector(roller.radius - half, roller.radius + half, high, far)
 }
 
+/// Crank pins in the base's frame: whose, which, where. None with a cam.
+pub(super) fn crank_pins(m: &Mechanism) -> Vec<(&'static str, usize, Vec2)> {
+    let Some(arms) = m.arms() else { return Vec::new() };
+    let (h, skew) = (m.layout.half_sector, m.layout.skew);
+    let mut out = Vec::new();
+    for (name, start, radius) in [
+        ("panel-crank-pin", skew, arms.panel.crank.pin_radius),
+        ("leaf-crank-pin", h, arms.leaf.crank.pin_radius),
+    ] {
+        for k in 0..m.sizes.sectors {
+            let line = 2.0 * core::f64::consts::PI * k as f64 / m.sizes.sectors as f64 + start;
+            out.push((name, k + 1, Vec2::polar(radius, line + arms.closed)));
+        }
+    }
+    out
+}
+
 /// Pockets that one sheet of the bed must have, given how much of the bed lies above it, mm. A pocket is a
 /// step deep from the bed's face and goes through every sheet it does not end in.
 pub(super) fn pockets(m: &Mechanism, above: f64, thickness: f64) -> Vec<Feature> {
@@ -55,25 +72,19 @@ pub(super) fn pockets(m: &Mechanism, above: f64, thickness: f64) -> Vec<Feature>
 pub(crate) fn add(b: &mut Builder) {
     let m = b.m;
     let (st, me, s) = (&m.stack, &m.members, &m.sizes);
+    let rail = fixings::rail_screws(m, b.stops.as_ref().ok());
     for ply in 0..2 {
         let mut features = vec![hole("centre", "centre post", Vec2::ZERO, 2.0 * me.centre_post)];
-        let lines: Vec<(&str, Vec<f64>, f64)> = match m.arms() {
-            Some(a) => vec![
-                ("panel-crank-pin", b.panel_slide_lines().collect(), a.panel.crank.pin_radius),
-                ("leaf-crank-pin", b.seam_lines().collect(), a.leaf.crank.pin_radius),
-            ],
-            None => Vec::new(),
-        };
-        let closed = m.arms().map_or(0.0, |a| a.closed);
-        for (name, lines, radius) in lines {
-            for (k, line) in lines.into_iter().enumerate() {
-                features.push(hole(
-                    format!("{name}/{}", k + 1),
-                    "crank pin",
-                    Vec2::polar(radius, line + closed),
-                    2.0 * me.pin,
-                ));
-            }
+        for (name, k, at) in crank_pins(m) {
+            features.push(hole(format!("{name}/{k}"), "crank pin", at, 2.0 * me.pin));
+        }
+        for (i, at) in rail.iter().copied().enumerate() {
+            features.push(hole(
+                format!("rail-screw/{}", i + 1),
+                "screw down into a rail",
+                at,
+                fixings::RAIL_HOLE,
+            ));
         }
         if ply == 1 {
             features.extend(b.stops.iter().flat_map(|s| s.base_holes(m)));
@@ -88,9 +99,11 @@ pub(crate) fn add(b: &mut Builder) {
                 thickness: s.ply_thickness,
                 outline: Ring::circle(Vec2::ZERO, m.rollers.base_radius),
                 features,
-                notes: vec![
-                    "Glue both plies with their face grain crossed; drill the pin holes together.".into(),
-                ],
+                notes: {
+                    let glue = "Glue both plies with their face grain crossed; drill the pin holes together.";
+                    let sink = "Countersink the rail screws' holes from above: no head stands proud.";
+                    if ply == 0 && !rail.is_empty() { vec![glue.into(), sink.into()] } else { vec![glue.into()] }
+                },
             },
             vec![(
                 Pose2::default(),
@@ -101,7 +114,43 @@ pub(crate) fn add(b: &mut Builder) {
     }
     cam::plate(b);
     ramps(b);
+    glide_ring(b);
+    // The post reaches up through the flange, which is held on it by grub screws and can be set in height.
+    let post = Level { bottom: st.base.bottom, top: st.star.bottom - 3.0 };
+    let mut draft = round("centre-post", "Centre post", "steel tube", false, me.centre_post, post);
+    draft.features.push(feature(
+        "bore",
+        "star shaft",
+        FeatureKind::Hole { centre: Vec2::ZERO, diameter: 12.0, depth: Depth::Through },
+    ));
+    b.add(draft, vec![(Pose2::default(), post.bottom, Motion::Base)]);
+    let flange = Level { bottom: st.rising_plate.top, top: post.top };
+    let mut draft = round("hold-down-flange", "Hold-down flange", "steel", false, me.flange, flange);
+    // A sliding fit, so that it can be set in height.
+    draft.features.push(hole("bore", "centre post", Vec2::ZERO, 2.0 * me.centre_post + 0.2));
+    b.add(draft, vec![(Pose2::default(), flange.bottom, Motion::Base)]);
+}
+
+/// The glide ring: screwed on over a base with arms, a thin strip stuck on over a cam plate.
+fn glide_ring(b: &mut Builder) {
+    let (m, st) = (b.m, &b.m.stack);
     let ring = Level { bottom: st.bed, top: st.turning_plate.bottom };
+    let inside = 2.0 * (m.rollers.base_radius - GLIDE_RING);
+    let mut features = vec![hole("inside", "clear of arms and rollers", Vec2::ZERO, inside)];
+    let notes = match fixings::under_head(m) {
+        Some(rest) => {
+            for (i, at) in fixings::rim_screws(m, b.stops.as_ref().ok()).into_iter().enumerate() {
+                let id = format!("screw/{}", i + 1);
+                features.push(hole(id, "screw down into the base", at, fixings::RING_HOLE));
+            }
+            vec![
+                "In lengths that meet midway between two screws; screwed to the base, heads sunk well below the upper face.".into(),
+                format!("Counterbore its screws' holes from above, 8 mm wide, until {rest:.1} mm are left."),
+                "Drill its pilot holes, 2.5 mm, through it in its place.".into(),
+            ]
+        }
+        None => vec!["A strip stuck on with its own adhesive, over the cam plate's screws.".into()],
+    };
     b.add(
         Draft {
             id: "glide-ring",
@@ -110,28 +159,11 @@ pub(crate) fn add(b: &mut Builder) {
             made: true,
             thickness: ring.thickness(),
             outline: Ring::circle(Vec2::ZERO, m.rollers.base_radius),
-            features: vec![hole(
-                "inside",
-                "clear of arms and rollers",
-                Vec2::ZERO,
-                2.0 * (m.rollers.base_radius - GLIDE_RING),
-            )],
-            notes: vec!["In lengths, screwed to the base, heads sunk well below the upper face.".into()],
+            features,
+            notes,
         },
         vec![(Pose2::default(), ring.bottom, Motion::Base)],
     );
-    let post = Level { bottom: st.base.bottom, top: st.rising_plate.top };
-    let mut draft = round("centre-post", "Centre post", "steel tube", false, me.centre_post, post);
-    draft.features.push(feature(
-        "bore",
-        "star shaft",
-        FeatureKind::Hole { centre: Vec2::ZERO, diameter: 12.0, depth: Depth::Through },
-    ));
-    b.add(draft, vec![(Pose2::default(), post.bottom, Motion::Base)]);
-    let flange = Level { bottom: st.rising_plate.top, top: st.star.bottom - 3.0 };
-    let mut draft = round("hold-down-flange", "Hold-down flange", "steel", false, me.flange, flange);
-    draft.features.push(hole("bore", "star shaft", Vec2::ZERO, 12.0));
-    b.add(draft, vec![(Pose2::default(), flange.bottom, Motion::Base)]);
 }
 
 /// The slope of a ramp. The axle of a roller of radius w is to rise by the lift's own law: its way bends with radius

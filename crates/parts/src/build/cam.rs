@@ -5,7 +5,7 @@
 //! stations lie on that way exactly; no more stations are used than that takes, spread so that every arc
 //! strays about equally.
 
-use super::{Builder, Draft, base, feature, hole};
+use super::{Builder, Draft, base, feature, fixings, hole};
 use crate::part::{Depth, FeatureKind};
 use crate::piece::Motion;
 use core::f64::consts::PI;
@@ -125,6 +125,10 @@ pub(super) fn plate(b: &mut Builder) {
         }
     }
     features.extend(base::pockets(m, 0.0, plate.thickness()));
+    for (i, at) in fixings::rim_screws(m, b.stops.as_ref().ok()).into_iter().enumerate() {
+        let id = format!("screw/{}", i + 1);
+        features.push(hole(id, "screw down into the base", at, fixings::CAM_HOLE));
+    }
     b.add(
         Draft {
             id: "cam-plate",
@@ -136,6 +140,7 @@ pub(super) fn plate(b: &mut Builder) {
             features,
             notes: vec![
                 "Screwed to the base plate; wax the slots.".into(),
+                "Countersink its screws' holes from above: no head stands proud.".into(),
                 format!(
                     "The pins are {} mm thick; the arcs keep the slots within {SLOT_DEVIATION:.2} mm of the pins' \
                      true ways.",

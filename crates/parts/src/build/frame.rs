@@ -8,6 +8,7 @@ use super::{Builder, Draft, along};
 use crate::piece::Motion;
 use core::f64::consts::PI;
 use turnleaf_geom::{Pose2, Ring, Vec2, Vertex, vec2::v};
+use turnleaf_mechanism::Mechanism;
 
 /// Leg, square, mm.
 pub const LEG: f64 = 60.0;
@@ -17,7 +18,7 @@ pub const RAIL: (f64, f64) = (40.0, 70.0);
 /// Straight lower edge kept at each joint of a rail, mm.
 const SEAT: f64 = 25.0;
 /// Most that a rail's lower edge rises, mm: what is left still holds the base. Larger: more room for knees.
-const HOLLOW: f64 = 30.0;
+pub(super) const HOLLOW: f64 = 30.0;
 /// Hollows shorter than this are left out, mm.
 const HOLLOW_LEAST: f64 = 80.0;
 
@@ -43,11 +44,21 @@ pub(crate) fn leg_lines() -> impl Iterator<Item = f64> {
     (0..4).map(|k| PI / 4.0 + PI / 2.0 * k as f64)
 }
 
+/// From the table's centre to a leg's middle: as far out as the base covers most of it and the stop block passes it
+/// well clear.
+fn leg_reach(m: &Mechanism) -> f64 {
+    m.rollers.base_radius - 0.6 * LEG
+}
+
+/// From the table's centre to a rail's shoulder at its leg, mm.
+pub(super) fn rail_reach(m: &Mechanism) -> f64 {
+    leg_reach(m) - LEG / 2.0
+}
+
 pub(crate) fn add(b: &mut Builder) {
     let m = b.m;
     let top = m.stack.base.bottom;
-    // As far out as the base covers most of them and the stop block passes them well clear.
-    let reach = m.rollers.base_radius - 0.6 * LEG;
+    let reach = leg_reach(m);
     let half = LEG / 2.0;
     let places = leg_lines().map(|line| (along(line, reach), 0.0, Motion::Base)).collect();
     b.add(
@@ -66,7 +77,7 @@ pub(crate) fn add(b: &mut Builder) {
         },
         places,
     );
-    let (length, side) = (reach - half, RAIL.0 / 2.0);
+    let (length, side) = (rail_reach(m), RAIL.0 / 2.0);
     let shaped = |b: &mut Builder, profile: Option<Ring>| {
         if let Some(part) = b.parts.last_mut() {
             part.side = profile;

@@ -9,6 +9,9 @@ pub use base::{pocket_angles as base_pocket_angles, pocket_half_width as base_po
 pub use top::{leaf_nominal, star_left_over, star_nominal};
 mod drive;
 mod fastenings;
+mod fixings;
+pub use fastenings::FLANGE_SCREWS;
+pub use fixings::{rail_screws, rim_screws};
 pub use drive::{PinPlate, pin_plate};
 mod frame;
 pub use frame::{LEG, RAIL as FRAME_RAIL};

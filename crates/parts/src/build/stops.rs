@@ -114,9 +114,8 @@ pub(crate) fn stops(m: &Mechanism, shafts: &[Vec2]) -> Result<Stops, NoStops> {
         if s.screws().iter().any(|p| shafts.iter().any(|q| p.dist(*q) < 14.0)) {
             continue;
         }
-        let in_base = |e: &Pose2| s.end_screws().map(|p| e.apply(p));
         let near = PILOT / 2.0 + POCKET_WALL;
-        if s.ends(m).iter().flat_map(in_base).any(|p| pockets.iter().any(|q| signed_distance(p, q) < near)) {
+        if s.screws_in_base(m).into_iter().any(|p| pockets.iter().any(|q| signed_distance(p, q) < near)) {
             continue;
         }
         let away = s.ends(m).iter().map(|e| from_leg(e.angle())).fold(f64::INFINITY, f64::min);
@@ -135,11 +134,11 @@ pub(crate) fn stops(m: &Mechanism, shafts: &[Vec2]) -> Result<Stops, NoStops> {
 }
 
 /// Dowel that places the block, mm, and how deep it stands in the block.
-const DOWEL: f64 = 8.0;
-const DOWEL_IN_BLOCK: f64 = 14.0;
+pub(super) const DOWEL: f64 = 8.0;
+pub(super) const DOWEL_IN_BLOCK: f64 = 14.0;
 
 /// How deep the dowel stands in the turning plate, mm.
-fn dowel_depth(m: &Mechanism) -> f64 {
+pub(super) fn dowel_depth(m: &Mechanism) -> f64 {
     (m.sizes.plate_thickness - 5.0).clamp(4.0, 12.0)
 }
 
@@ -181,7 +180,7 @@ impl Stops {
         [v(0.0, SCREW_IN - self.half), v(0.0, self.half - SCREW_IN)]
     }
     /// Screws of an end stop and its keeper, their own frame.
-    fn end_screws(&self) -> [Vec2; 2] {
+    pub(super) fn end_screws(&self) -> [Vec2; 2] {
         let (from, to) = (-self.seat + 9.0, -self.depth / 2.0 - RIM_AIR - 10.0);
         [v(from, 0.0), v(to, 0.0)]
     }
