@@ -121,9 +121,9 @@ impl Tongue {
 }
 
 impl Table {
-    /// What stands for itself: a number with this language's decimal sign, all else as it is.
+    /// What stands for itself: a number or angle with this language's decimal sign, all else as it is.
     fn number(&self, text: &str) -> String {
-        let number = text.contains('.') && text.parse::<f64>().is_ok();
+        let number = text.contains('.') && text.trim_end_matches('°').parse::<f64>().is_ok();
         if number { text.replace('.', &self.decimal.char().to_string()) } else { text.to_string() }
     }
     fn say(&self, text: &str, depth: usize) -> Option<String> {
