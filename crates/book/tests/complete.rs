@@ -211,7 +211,11 @@ fn screws_end_inside_the_last_thing_they_are_driven_into() {
             let length = named_length(&part.name);
             assert_eq!(length, part.thickness, "{name}: {}", part.name);
             assert!(length <= wood - 1.0, "{name}: {} in {wood:.1} mm", part.name);
-            assert!(length >= 0.4 * wood || length >= 50.0, "{name}: {} in {wood:.1} mm holds little", part.name);
+            assert!(
+                length >= 0.4 * wood || length >= 50.0,
+                "{name}: {} in {wood:.1} mm holds little",
+                part.name
+            );
         }
         let flange = a.part("hold-down-flange").unwrap();
         let FeatureKind::Hole { diameter, .. } = flange.features[0].kind else { panic!() };

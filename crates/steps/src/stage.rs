@@ -181,9 +181,7 @@ fn before(x: &Unit, y: &Unit, r: &Relations) -> bool {
 /// post) does not hold that pin.
 fn holds(x: &Unit, y: &Unit, r: &Relations) -> bool {
     x.kinds.iter().any(|&p| {
-        y.kinds
-            .iter()
-            .any(|&q| r.touch(q, p) && (r.lies_on(q, p) || r.through(q, p) && x.stage <= y.stage))
+        y.kinds.iter().any(|&q| r.touch(q, p) && (r.lies_on(q, p) || r.through(q, p) && x.stage <= y.stage))
     })
 }
 

@@ -102,7 +102,11 @@ pub(crate) fn add(b: &mut Builder) {
                 notes: {
                     let glue = "Glue both plies with their face grain crossed; drill the pin holes together.";
                     let sink = "Countersink the rail screws' holes from above: no head stands proud.";
-                    if ply == 0 && !rail.is_empty() { vec![glue.into(), sink.into()] } else { vec![glue.into()] }
+                    if ply == 0 && !rail.is_empty() {
+                        vec![glue.into(), sink.into()]
+                    } else {
+                        vec![glue.into()]
+                    }
                 },
             },
             vec![(

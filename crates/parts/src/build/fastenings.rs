@@ -80,13 +80,7 @@ impl Builder<'_> {
         self.screws_for((&format!("screw-{part}"), part, begins), screw, wood, what);
     }
     /// The same under an identifier of its own: identifier, part, beginning of the holes'.
-    fn screws_for(
-        &mut self,
-        (id, part, begins): (&str, &str, &str),
-        screw: Screw,
-        wood: f64,
-        what: &str,
-    ) {
+    fn screws_for(&mut self, (id, part, begins): (&str, &str, &str), screw: Screw, wood: f64, what: &str) {
         let Some(p) = self.parts.iter().find(|p| p.id == part) else { return };
         let holes = p.features.iter().filter(|f| f.id.starts_with(begins)).count();
         let count = holes * p.count;
