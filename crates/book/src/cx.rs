@@ -149,7 +149,18 @@ impl<'a> Cx<'a> {
     }
     /// The name of a part.
     pub fn part_name(&self, part: &Part) -> String {
+        if let Some((name, size)) = self.wood_screw(part) {
+            return format!("{name} {size}");
+        }
         self.words.named("part", &part.id).unwrap_or_else(|| part.name.clone())
+    }
+    /// A wood screw's name and its size, which all languages write alike but for the decimal sign.
+    pub fn wood_screw(&self, part: &Part) -> Option<(String, String)> {
+        let size = part.name.strip_prefix("Wood screw ")?;
+        let name = self.words.named("part", "wood-screw").unwrap_or_else(|| "Wood screw".into());
+        // The only decimal in it is that of the metric thickness, which comes first.
+        let (thick, rest) = size.split_once(' ')?;
+        Some((name, format!("{} {rest}", thick.replace('.', &self.say.sign.char().to_string()))))
     }
     /// The name of the part with an identifier.
     pub fn name_of(&self, id: &str) -> String {

@@ -86,9 +86,9 @@ pub struct Flow<'g> {
 /// Space between the columns of a table in two, mm.
 const TWINS: f64 = 8.0;
 /// Space above the title of a chapter that begins on the page of another, mm.
-const APART: f64 = 12.0;
+const APART: f64 = 9.0;
 /// What such a chapter needs below that space for its title and enough of what follows it, mm.
-const OPENING: f64 = 48.0;
+const OPENING: f64 = 43.0;
 
 /// The setting of running text.
 pub fn body() -> Setting {
@@ -97,7 +97,7 @@ pub fn body() -> Setting {
 
 /// The setting of captions and remarks.
 pub fn small() -> Setting {
-    Setting::new(SMALL).leading(4.4)
+    Setting::new(SMALL).leading(4.25)
 }
 
 impl<'g> Flow<'g> {
@@ -144,7 +144,7 @@ impl<'g> Flow<'g> {
         }
         items.push(group(Role::Heading(1), Some(format!("{}/title", self.id)), words));
         self.page().items.extend(items);
-        self.y = top + lines.height() + 7.0;
+        self.y = top + lines.height() + 6.0;
         self.side_bottom = self.y;
     }
     fn page(&mut self) -> &mut Draft {
@@ -437,15 +437,20 @@ impl<'g> Flow<'g> {
         let spans = [&[number], caption].concat();
         let lines = paragraph(&spans, self.grid.side, small());
         let head = self.head.as_ref().map_or(0.0, |h| h.tall() + 1.5);
+        if head == 0.0 {
+            // Its caption comes below what already stands in the side column.
+            self.y = self.y.max(self.side_bottom);
+        }
         self.begin(figure.height.max(head + lines.height()), false);
         self.check(figure, self.grid.main_width());
         let (x, y) = (self.grid.main_x(), self.y);
-        let top = if head > 0.0 { y + head } else { y.max(self.side_bottom) };
+        let top = y + head;
         let words = lines.group(self.grid.left, top, Some(format!("{}/caption", figure.id)));
         let drawn = figure.at(x, y);
         self.page().items.extend([drawn, words]);
         self.side_bottom = top + lines.height();
-        self.y = (y + figure.height).max(self.side_bottom) + BLOCK + 2.0;
+        // Words go on below the figure, beside what is left of a long caption.
+        self.y = y + figure.height + BLOCK + 2.0;
     }
     /// A figure over the whole width, its caption below.
     pub fn wide_figure(&mut self, figure: &Figure, label: &str, caption: &str) {

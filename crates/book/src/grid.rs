@@ -15,7 +15,7 @@ use turnleaf_page::{Colour, Paper, Stroke};
 /// Running text, mm: 9.9 pt. Smaller is hard to read at a bench, larger makes lines of too few words.
 pub const BODY: f64 = 3.5;
 /// Distance of baselines of running text.
-pub const LEADING: f64 = 4.8;
+pub const LEADING: f64 = 4.65;
 /// Tables and captions: 9.1 pt.
 pub const SMALL: f64 = 3.2;
 /// Words inside figures: 8.5 pt.
@@ -25,7 +25,7 @@ pub const TITLE: f64 = 8.0;
 /// Space between blocks.
 pub const BLOCK: f64 = 2.8;
 /// Space before a section.
-pub const SECTION: f64 = 6.8;
+pub const SECTION: f64 = 6.2;
 
 /// A thick rule: opens chapters.
 pub const THICK: f64 = 0.7;
@@ -88,7 +88,7 @@ impl Grid {
             page_height,
             left: 20.0,
             right: 15.0,
-            top: 21.0,
+            top: 17.0,
             bottom: page_height - 21.0,
             side: 39.0,
             gutter: 5.0,

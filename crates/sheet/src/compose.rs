@@ -21,10 +21,12 @@ use turnleaf_page::{Item, Page, Paper, Pt, pt};
 use turnleaf_parts::Part;
 
 /// Clear space between blocks and to the frame, mm.
-const GAP: f64 = 5.0;
+const GAP: f64 = 4.0;
 
 /// A view shorter than this on paper is small, mm: by so much for its outline, and so much more for every mark in it.
-const SMALL: (f64, f64) = (40.0, 2.5);
+const SMALL: (f64, f64) = (30.0, 2.5);
+/// More marks than this in one row stand in a circle, and need no more room for being many.
+const MARKS: usize = 8;
 
 /// A section thinner than this on paper cannot be read, mm.
 const READABLE: f64 = 14.0;
@@ -146,9 +148,30 @@ fn column(blocks: &[Block], height: f64) -> Option<(Vec<Pt>, f64)> {
     (y - GAP <= height).then_some((spots, width))
 }
 
+/// Where the blocks stand.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Room {
+    /// All in a strip below the view.
+    Below,
+    /// All in a column on the right of it.
+    Beside,
+    /// The notes, last but one, on the right of the view, all others in a strip below both.
+    Split,
+}
+
 /// The zone left for the view, and the blocks' spots on the sheet.
-fn arrange(a: &Area, blocks: &[Block], beside: bool) -> Option<(Area, Vec<Pt>)> {
-    if beside {
+fn arrange(a: &Area, blocks: &[Block], room: Room) -> Option<(Area, Vec<Pt>)> {
+    if room == Room::Split {
+        let at = blocks.len().checked_sub(2)?;
+        let mut others = blocks.to_vec();
+        let notes = others.remove(at);
+        let (mut spots, height) = shelves(&others, a.width())?;
+        let (top, left) = (a.max.y - height, a.max.x - notes.width);
+        spots.iter_mut().for_each(|p| *p = pt(a.min.x + p.x, top + p.y));
+        spots.insert(at, pt(left, a.min.y));
+        let zone = Area { min: a.min, max: pt(left - GAP, top - GAP) };
+        (notes.height <= zone.height()).then_some((zone, spots))
+    } else if room == Room::Beside {
         let (spots, width) = column(blocks, a.height())?;
         let left = a.max.x - width;
         let zone = Area { min: a.min, max: pt(left - GAP, a.max.y) };
@@ -243,7 +266,8 @@ pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -
     let general = o.general.map(|half| turnleaf_dimension::printed::general(half, &o.wording()));
     let mut written = Written { part, d, figures, general, wording: o.wording(), done: Vec::new() };
     let first_angle = o.projection == Projection::First;
-    let marks = d.rows.iter().map(|r| r.members.len()).chain(d.edges.iter().map(|e| e.members.len()));
+    let marks = d.rows.iter().map(|r| r.members.len().min(MARKS));
+    let marks = marks.chain(d.edges.iter().map(|e| e.members.len()));
     let least = SMALL.0 + SMALL.1 * marks.sum::<usize>() as f64;
     let mut search = Search { rooms: &rooms, tables: &tables, o, figures, size, least, best: None };
     for scale in scales(size) {
@@ -320,7 +344,7 @@ impl Search<'_> {
                 let mut blocks = tables.to_vec();
                 blocks.push(written.notes(&placed.left_over, broken, a.notes.min(room.width())));
                 blocks.push(check_bar(&self.o.tongue));
-                let (zone, spots) = arrange(room, &blocks, a.beside)?;
+                let (zone, spots) = arrange(room, &blocks, a.room)?;
                 (pw <= zone.width() && ph <= zone.height()).then_some((blocks, zone, spots))
             };
             let tables = self.tables.iter().enumerate();
@@ -353,21 +377,24 @@ struct Attempt {
     turned: bool,
     /// Tables and sections go to a second sheet.
     two: bool,
-    /// Blocks in a column on the right rather than in a strip below.
-    beside: bool,
+    /// Where the blocks stand.
+    room: Room,
     /// Width of the notes, mm; the whole width when larger.
     notes: f64,
 }
 
 impl Attempt {
-    /// Larger scales are worth more; of equal scales the earlier of: upright, strip below, narrow notes.
+    /// Larger scales are worth more; of equal scales the earlier of: upright, strip below, narrow notes; notes parted
+    /// from the other blocks last.
     fn worth(&self, scale: f64, size: f64, least: f64) -> f64 {
         let small = |yes: bool, weight: f64| if yes { weight } else { 0.0 };
         // Two sheets must allow twice the scale, and the part be small without them.
         let two = if size * scale / 2.0 < least { 0.51 } else { 0.3 };
         scale * if self.two { two } else { 1.0 }
             - small(self.turned, 1e-6)
-            - small(self.beside, 1e-7)
+            - small(self.room == Room::Beside, 1e-7)
+            // Only where nothing else takes one sheet.
+            - small(self.room == Room::Split, 2e-5)
             - (self.notes - 82.0).abs() * 1e-11
     }
 }
@@ -378,10 +405,15 @@ fn attempts(paper: Paper) -> Vec<Attempt> {
     let small = matches!(paper, Paper::A4 | Paper::Letter);
     for two in [false, true] {
         for turned in [false, true] {
-            for beside in [false, true] {
-                for notes in [82.0, 70.0, 96.0, 110.0, 1000.0, 60.0, 50.0] {
-                    if !(beside && notes > 100.0) {
-                        out.push(Attempt { landscape: turned == small, turned, two, beside, notes });
+            for room in [Room::Below, Room::Beside, Room::Split] {
+                for notes in [82.0, 70.0, 96.0, 110.0, 1000.0, 60.0, 50.0, 42.0] {
+                    let fits = match room {
+                        Room::Below => notes >= 50.0,
+                        Room::Beside => (50.0..=100.0).contains(&notes),
+                        Room::Split => notes <= 82.0 && !two,
+                    };
+                    if fits {
+                        out.push(Attempt { landscape: turned == small, turned, two, room, notes });
                     }
                 }
             }

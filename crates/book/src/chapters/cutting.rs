@@ -73,9 +73,25 @@ pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
     if let Some((request, layouts)) = cx.input.cutting {
         f.section(&cx.t("cutting-sheets"), "cutting/sheets");
         let count = layouts.sheets.len();
-        for (i, layout) in layouts.sheets.iter().enumerate() {
-            let figure = sheet(cx, request, layout, i);
-            f.figure(&figure, &cx.t("figure"), &caption(cx, request, layout, i, count));
+        let drawn = layouts.sheets.iter().enumerate().map(|(i, layout)| {
+            let words = caption(cx, request, layout, i, count);
+            (sheet(cx, request, layout, i), words)
+        });
+        let mut waiting: Option<(Figure, String)> = None;
+        for next in drawn {
+            match waiting.take() {
+                Some(one) => match pair(cx, &one, &next) {
+                    Some((figure, words)) => f.figure(&figure, &cx.t("figure"), &words),
+                    None => {
+                        f.figure(&one.0, &cx.t("figure"), &one.1);
+                        waiting = Some(next);
+                    }
+                },
+                None => waiting = Some(next),
+            }
+        }
+        if let Some((figure, words)) = waiting {
+            f.figure(&figure, &cx.t("figure"), &words);
         }
         for left in &layouts.left {
             let part = &request.parts[left.part];
@@ -160,6 +176,34 @@ fn frame(from: Pt, to: Pt, broken: (bool, bool)) -> Vec<Step> {
     }
     steps.extend([Step::Line(tl), Step::Close]);
     steps
+}
+
+/// Space between two narrow drawings side by side, mm.
+const BESIDE: f64 = 10.0;
+
+/// Two drawings in one figure, where both are narrow enough to stand side by side.
+fn pair(cx: &Cx, one: &(Figure, String), other: &(Figure, String)) -> Option<(Figure, String)> {
+    let half = (cx.grid.main_width() - BESIDE) / 2.0;
+    let broad = |f: &Figure| f.items.iter().filter_map(extent).fold(0.0, f64::max);
+    if broad(&one.0) > half || broad(&other.0) > half {
+        return None;
+    }
+    let mut figure = one.0.clone();
+    figure.items.extend(crate::draw::moved(&other.0.items, half + BESIDE, 0.0));
+    figure.height = one.0.height.max(other.0.height);
+    figure.alt = format!("{} {}", one.0.alt, other.0.alt);
+    let words = cx.tv("cutting-pair", &[("left", one.1.clone()), ("right", other.1.clone())]);
+    Some((figure, words))
+}
+
+/// How far to the right an outline reaches, mm.
+fn extent(item: &Item) -> Option<f64> {
+    let Item::Path { steps, .. } = item else { return None };
+    let far = |s: &Step| match s {
+        Step::Move(p) | Step::Line(p) | Step::Cubic(_, _, p) => p.x,
+        Step::Close => 0.0,
+    };
+    Some(steps.iter().map(far).fold(0.0, f64::max))
 }
 
 /// The drawing of a sheet.

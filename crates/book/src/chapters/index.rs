@@ -110,7 +110,7 @@ fn sizes(cx: &Cx, found: &Found) -> Table {
     lines.sort_by_cached_key(|l| sorted_as(&l.0));
     let columns = vec![
         Column::new(cx.t("column-size"), Width::Share(1.0)),
-        Column::new(cx.t("index-pages"), Width::Share(0.6)),
+        Column::new(cx.t("index-pages"), Width::Share(0.45)),
     ];
     let row = |(name, pages, origin, id): Line| Row {
         cells: vec![vec![Span::new(name)], vec![Span::new(pages)]],
@@ -119,7 +119,7 @@ fn sizes(cx: &Cx, found: &Found) -> Table {
         ..Row::default()
     };
     let mut table = Table::new(columns, TINY).id("index/sizes").rows(lines.into_iter().map(row));
-    table.pad = 0.45;
+    table.pad = 0.35;
     table
 }
 

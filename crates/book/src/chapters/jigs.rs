@@ -317,6 +317,17 @@ fn circle_table(cx: &Cx, circles: &[Circle]) -> Table {
         Column::number(cx.t("jigs-directions"), Width::Fit(38.0)),
         Column::number(cx.t("jigs-chord"), Width::Fit(34.0)),
     ];
+    let names = |c: &Circle| {
+        let parts = std::iter::once(&c.part).chain(&c.also).map(|p| &cx.input.assembly.parts[*p]);
+        let parts: Vec<&Part> = parts.collect();
+        let plies = parts.len() == 2 && parts.iter().all(|p| p.id.starts_with("base-"));
+        if plies {
+            return cx.t("jigs-both-plies");
+        }
+        parts.into_iter().map(|p| cx.part_name(p)).collect::<Vec<_>>().join("; ")
+    };
+    // A part's name stands once over its rows.
+    let mut said = String::new();
     let row = |c: &Circle| {
         let chord = |step: f64| 2.0 * c.radius * trig::sin(trig::rad(step) / 2.0);
         let (angles, chords) = match c.step() {
@@ -345,9 +356,9 @@ fn circle_table(cx: &Cx, circles: &[Circle]) -> Table {
                 format!(" {}", cx.tv(key, &[("depth", cx.leading(depth))]))
             }
         };
-        let names =
-            std::iter::once(&c.part).chain(&c.also).map(|p| cx.part_name(&cx.input.assembly.parts[*p]));
-        let part = names.collect::<Vec<_>>().join("; ");
+        let part = names(c);
+        let part = if part == said { String::new() } else { part };
+        said = names(c);
         Row::new([part, holes + &blind, cx.leading(c.diameter), cx.length(c.radius), angles, chords])
             .id(format!("circle/{}/{}", cx.input.assembly.parts[c.part].id, c.purpose))
     };

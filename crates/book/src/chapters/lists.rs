@@ -41,9 +41,15 @@ fn mass(cx: &Cx, kg: Option<f64>) -> String {
     kg.map_or_else(String::new, |kg| cx.mass(kg).replace(" (", "\n("))
 }
 
+/// A part's name and size; a wood screw's are both in its trade name.
+fn named(cx: &Cx, p: &Part) -> (String, String) {
+    cx.wood_screw(p).unwrap_or_else(|| (cx.part_name(p), cx.or_dash(cx.say.part_size(p))))
+}
+
 /// What both tables of parts begin with: number, name, pieces, size.
 fn begin(cx: &Cx, p: &Part, mark: Option<String>) -> Vec<Vec<Span>> {
-    let name = Span::new(cx.part_name(p));
+    let (name, size) = named(cx, p);
+    let name = Span::new(name);
     vec![
         vec![Span::new(cx.part_number(&p.id).to_string())],
         vec![match mark {
@@ -51,7 +57,7 @@ fn begin(cx: &Cx, p: &Part, mark: Option<String>) -> Vec<Vec<Span>> {
             None => name,
         }],
         vec![Span::new(p.count.to_string())],
-        vec![Span::new(cx.or_dash(cx.say.part_size(p)) + cx.part_sign(&p.id))],
+        vec![Span::new(size + cx.part_sign(&p.id))],
     ]
 }
 
@@ -174,10 +180,17 @@ fn stock(cx: &Cx) -> Table {
     };
     let mut rows: Vec<Row> =
         to_buy(cx).into_iter().map(|b| row(b.what, b.size, b.count.to_string(), b.id)).collect();
+    // What goes by the same name is bought together: screws of one size, wherever they are driven.
+    let mut whole: Vec<(String, String, usize, String)> = Vec::new();
     for p in cx.input.assembly.parts.iter().filter(|p| !p.made && p.count > 0 && bought_whole(p)) {
-        let size = cx.or_dash(cx.say.part_size(p)).replace('\n', ", ");
-        rows.push(row(cx.part_name(p), size, p.count.to_string(), format!("buy/{}", p.id)));
+        let (name, size) = named(cx, p);
+        let size = size.replace('\n', ", ");
+        match whole.iter_mut().find(|w| w.0 == name && w.1 == size) {
+            Some(known) => known.2 += p.count,
+            None => whole.push((name, size, p.count, format!("buy/{}", p.id))),
+        }
     }
+    rows.extend(whole.into_iter().map(|(name, size, count, id)| row(name, size, count.to_string(), id)));
     for (i, text) in cx.words.list("lists-supply", &[]).into_iter().enumerate() {
         rows.push(row(text, String::new(), String::new(), format!("buy/supply/{}", i + 1)));
     }

@@ -5,7 +5,7 @@
 //! one scale.
 
 use crate::cx::{Cx, Refs};
-use crate::draw::{dimension, level, line, rect};
+use crate::draw::{dimension, level, line, moved, rect};
 use crate::flow::{Chapter, Figure};
 use crate::grid::{GREY, MIDDLE, SHADE, THIN, TINT, TINY, rule};
 use crate::scene;
@@ -17,24 +17,36 @@ use turnleaf_page::{Anchor, Colour, Face, Item, Role, Stroke, Text, pt};
 /// Scales for overviews, largest first.
 const SCALES: [f64; 9] = [5.0, 8.0, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0];
 
-/// The plan views: closed, half-way, open.
-pub fn plans(cx: &Cx) -> (Vec<(Figure, &'static str)>, f64) {
+/// Between two plan views side by side, mm.
+const BETWEEN: f64 = 3.0;
+
+/// The plan views side by side: closed, half-way, open; and their scale.
+fn plans(cx: &Cx) -> (Figure, f64) {
     let a = cx.input.assembly;
     let turn = a.mechanism.turn();
     let most = scene::reach(a, turn, "panel").map_or(1.0, |r| r.1);
-    let width = cx.grid.main_width();
-    // All three with their dimension lines share a page.
-    let limit = width.min(cx.grid.height() * 0.255);
-    let one_to = SCALES.into_iter().find(|s| 2.0 * most / s <= limit).unwrap_or(2.0 * most / limit);
+    let whole = cx.grid.width();
+    let width = (whole - 2.0 * BETWEEN) / 3.0;
+    let one_to = SCALES.into_iter().find(|s| 2.0 * most / s <= width).unwrap_or(2.0 * most / width);
     let states = [
         ("plan-closed", 0.0, true, "closed.diameter"),
         ("plan-half", turn / 2.0, false, ""),
         ("plan-open", turn, false, "open.diameter"),
     ];
     let figures = states.map(|(id, at, hidden, number)| {
-        (plan(cx, id, at, hidden, cx.number(number).map(|n| n.0), 1.0 / one_to, width), id)
+        plan(cx, id, at, hidden, cx.number(number).map(|n| n.0), 1.0 / one_to, width)
     });
-    (figures.into(), one_to)
+    let height = figures.iter().map(|f| f.height).fold(0.0, f64::max);
+    let mut all =
+        Figure { id: "figure/plans".into(), alt: String::new(), width: whole, height, items: Vec::new() };
+    for (k, figure) in figures.into_iter().enumerate() {
+        // Their middles stand level.
+        let down = (height - figure.height) / 2.0;
+        all.items.extend(moved(&figure.items, (width + BETWEEN) * k as f64, down));
+        all.alt += if k == 0 { "" } else { " " };
+        all.alt += &figure.alt;
+    }
+    (all, one_to)
 }
 
 fn plan(
@@ -135,7 +147,7 @@ pub fn stack(cx: &Cx, width: f64) -> Figure {
     let (left, right) = (names + 3.0 + heights + 5.0, heights + 16.0);
     let middle = left + (width - left - right) / 2.0;
     let sx = (width - left - right) / 2.0 / far;
-    let tall = ((high - low) * 0.5).clamp(70.0, 120.0);
+    let tall = ((high - low) * 0.44).clamp(62.0, 105.0);
     let sy = tall / (high - low).max(1.0);
     let head = 9.0;
     let y = |z: f64| head + (high - z) * sy;
@@ -253,12 +265,12 @@ pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
         f.para(text);
     }
     f.section(&cx.t("table-states"), "table/states");
-    let (figures, one_to) = plans(cx);
-    for (figure, id) in &figures {
-        let scale = cx.or_dash(turnleaf_units::print_decimal(one_to, 1, cx.say.sign));
-        let caption = cx.tv(&format!("{id}-caption"), &[("scale", scale)]);
-        f.figure(figure, &cx.t("figure"), &caption);
-    }
+    let (figure, one_to) = plans(cx);
+    let scale = cx.or_dash(turnleaf_units::print_decimal(one_to, 1, cx.say.sign));
+    let [closed, half, open] = ["plan-closed-caption", "plan-half-caption", "plan-open-caption"]
+        .map(|key| cx.tv(key, &[("scale", scale.clone())]));
+    let caption = cx.tv("plans-caption", &[("closed", closed), ("half", half), ("open", open)]);
+    f.wide_figure(&figure, &cx.t("figure"), &caption);
     f.section(&cx.t("table-stack"), "table/stack");
     let figure = stack(cx, cx.grid.width());
     f.lead_to(cx.tv("table-stack-text", &values), figure.height + 12.0);

@@ -17,7 +17,7 @@ use turnleaf_text::Span;
 use turnleaf_views::{Corner, Projection};
 
 /// Most height of a step's figure, mm: two steps with their words share a page.
-const TALL: f64 = 44.0;
+const TALL: f64 = 40.0;
 /// Most height of a maker's picture, mm.
 const PICTURE_TALL: f64 = 90.0;
 /// Dots a millimetre below which a picture is not stretched further: 150 an inch.
@@ -106,11 +106,13 @@ fn picture(cx: &Cx, id: String, p: &Picture) -> Figure {
     Figure { id, alt: p.caption.clone(), width, height, items: vec![item] }
 }
 
-/// Parts by name and count, made ones leading to their sheets; where the figure numbers them, with that number.
-fn parts(cx: &Cx, s: &StepText, numbers: &[(usize, String)], refs: &Refs) -> Vec<Span> {
+/// Parts by name and count, made ones leading to their sheets; where the figure numbers them, with that number. Those
+/// asked for only: the ones that the figure numbers, or the ones that it does not.
+fn parts(cx: &Cx, s: &StepText, numbers: &[(usize, String)], refs: &Refs, numbered: bool) -> Vec<Span> {
     let made = s.pieces.iter().map(|p| (p, true));
     let mut all: Vec<_> = made.chain(s.hardware.iter().map(|p| (p, false))).collect();
     let number = |id: &str| numbers.iter().find(|n| n.1 == id).map(|n| n.0);
+    all.retain(|((id, _, _), _)| number(id).is_some() == numbered);
     all.sort_by_key(|((id, _, _), _)| number(id).unwrap_or(usize::MAX));
     let mut out = Vec::new();
     let last = all.len();
@@ -171,15 +173,9 @@ fn step(cx: &Cx, refs: &Refs, f: &mut Flow, s: &StepText, figure: Option<&Drawn>
     if !s.time.is_empty() {
         below.push(vec![Span::new(cx.tv("steps-time", &[("time", s.time.clone())]))]);
     }
-    let listed = !(s.pieces.is_empty() && s.hardware.is_empty());
-    if listed && figure.is_none() {
-        let mut spans = vec![Span::new(format!("{} ", cx.t("steps-pieces"))).bold()];
-        spans.extend(parts(cx, s, &[], refs));
-        below.push(spans);
-    }
     f.section_with(&format!("{number}  {}", s.title), &format!("step/{}", s.id), &below);
     if let Some((figure, numbers)) = figure {
-        f.figure_with(figure, &cx.t("figure"), &parts(cx, s, numbers, refs));
+        f.figure_with(figure, &cx.t("figure"), &parts(cx, s, numbers, refs, true));
     }
     for text in &s.text {
         f.para(text.clone());
@@ -187,6 +183,15 @@ fn step(cx: &Cx, refs: &Refs, f: &mut Flow, s: &StepText, figure: Option<&Drawn>
     // A step without words still has its heading stand beside something.
     if s.text.is_empty() && figure.is_none() {
         f.para(cx.t("steps-no-text"));
+    }
+    // Screws and dowels have no place in a figure.
+    let numbers = figure.map_or(&[][..], |f| &f.1);
+    let rest = parts(cx, s, numbers, refs, false);
+    if !rest.is_empty() {
+        let head = cx.t(if figure.is_some() { "steps-fastenings" } else { "steps-pieces" });
+        let mut spans = vec![Span::new(format!("{head} ")).bold()];
+        spans.extend(rest);
+        f.small_spans(&spans);
     }
     if !s.settings.is_empty() {
         f.small_spans(&run_in(cx, "steps-settings", &format!("{}.", s.settings.join("; "))));

@@ -79,12 +79,7 @@ pub(crate) fn add(b: &mut Builder) {
             features.push(hole(format!("{name}/{k}"), "crank pin", at, 2.0 * me.pin));
         }
         for (i, at) in rail.iter().copied().enumerate() {
-            features.push(hole(
-                format!("rail-screw/{}", i + 1),
-                "screw down into a rail",
-                at,
-                fixings::RAIL_HOLE,
-            ));
+            features.push(hole(format!("rail-screw/{}", i + 1), "screw into a rail", at, fixings::RAIL_HOLE));
         }
         if ply == 1 {
             features.extend(b.stops.iter().flat_map(|s| s.base_holes(m)));
@@ -101,7 +96,7 @@ pub(crate) fn add(b: &mut Builder) {
                 features,
                 notes: {
                     let glue = "Glue both plies with their face grain crossed; drill the pin holes together.";
-                    let sink = "Countersink the rail screws' holes from above: no head stands proud.";
+                    let sink = "Countersink the rail screws' holes from above, flush.";
                     if ply == 0 && !rail.is_empty() {
                         vec![glue.into(), sink.into()]
                     } else {
@@ -145,7 +140,7 @@ fn glide_ring(b: &mut Builder) {
         Some(rest) => {
             for (i, at) in fixings::rim_screws(m, b.stops.as_ref().ok()).into_iter().enumerate() {
                 let id = format!("screw/{}", i + 1);
-                features.push(hole(id, "screw down into the base", at, fixings::RING_HOLE));
+                features.push(hole(id, "screw into the base", at, fixings::RING_HOLE));
             }
             vec![
                 "In lengths that meet midway between two screws; screwed to the base, heads sunk well below the upper face.".into(),

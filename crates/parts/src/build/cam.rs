@@ -127,7 +127,7 @@ pub(super) fn plate(b: &mut Builder) {
     features.extend(base::pockets(m, 0.0, plate.thickness()));
     for (i, at) in fixings::rim_screws(m, b.stops.as_ref().ok()).into_iter().enumerate() {
         let id = format!("screw/{}", i + 1);
-        features.push(hole(id, "screw down into the base", at, fixings::CAM_HOLE));
+        features.push(hole(id, "screw into the base", at, fixings::CAM_HOLE));
     }
     b.add(
         Draft {
@@ -140,7 +140,7 @@ pub(super) fn plate(b: &mut Builder) {
             features,
             notes: vec![
                 "Screwed to the base plate; wax the slots.".into(),
-                "Countersink its screws' holes from above: no head stands proud.".into(),
+                "Countersink its screws' holes from above, flush.".into(),
                 format!(
                     "The pins are {} mm thick; the arcs keep the slots within {SLOT_DEVIATION:.2} mm of the pins' \
                      true ways.",
