@@ -319,14 +319,17 @@ fn over_section(
     let over = (p.y - rim).min(at.point(hi).y) - 1.2;
     let letter = Text::new(pt(p.x + 1.5, over), st.size() * 1.4, "A");
     items.push(Item::Text(letter.face(Face::Bold)));
-    // Words over the two halves, above the letter; one higher where both do not fit side by side.
+    // Words over the two halves, above the letter; reaching out on both sides where they are wider than the section, and
+    // one higher where even that is not enough.
     let (left, right) = (at.point(v(lo.x, hi.y)), at.point(v(hi.x, hi.y)));
     let texts = ["drawing-through-seam", "drawing-through-panel"].map(|k| (o.say)(k, &[]));
-    let full = st.width(&texts[0]) + st.width(&texts[1]) + 8.0 > right.x - left.x;
+    let over = st.width(&texts[0]) + st.width(&texts[1]) + 8.0 - (right.x - left.x);
+    let (out, full) = ((over / 2.0).clamp(0.0, BESIDE), over / 2.0 > BESIDE);
     let y = left.y - 7.0 - st.cap * 1.4;
     let up = if full { st.cap + 2.5 } else { 0.0 };
-    items.push(Item::Text(Text::new(pt(left.x, y - up), st.size(), texts[0].as_str())));
-    items.push(Item::Text(Text::new(pt(right.x, y), st.size(), texts[1].as_str()).anchor(Anchor::End)));
+    items.push(Item::Text(Text::new(pt(left.x - out, y - up), st.size(), texts[0].as_str())));
+    let words = Text::new(pt(right.x + out, y), st.size(), texts[1].as_str());
+    items.push(Item::Text(words.anchor(Anchor::End)));
     Item::Group { role: Role::Plain, origin: None, id: Some("section/marks".into()), items }
 }
 

@@ -375,6 +375,10 @@ impl<'g> Flow<'g> {
                 self.fresh = false;
                 take = set.fit(from, self.room()).max(1);
             }
+            // The last row is not left alone on the next page.
+            if from + take + 1 == set.len() && take > 3 {
+                take -= 1;
+            }
             let item = set.place(from..from + take, x, self.y);
             self.y += set.height(from..from + take);
             self.page().items.push(item);

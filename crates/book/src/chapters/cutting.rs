@@ -117,7 +117,7 @@ pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
             board(cx, &mut f, strip, i, stock.board.mm());
         }
         f.space(1.5);
-        f.narrow_table(rods(cx, &strips));
+        f.table(rods(cx, &strips));
     }
     f.finish()
 }
@@ -422,7 +422,7 @@ fn pieces(cx: &Cx, strip: &Strip) -> String {
 /// Rods, tubes and dowels by the bar.
 fn rods(cx: &Cx, strips: &[Strip]) -> Table {
     let columns = vec![
-        Column::new(cx.t("cutting-bar"), Width::Share(0.55)),
+        Column::new(cx.t("cutting-bar"), Width::Share(0.4)),
         Column::new(cx.t("cutting-holds"), Width::Share(1.0)),
     ];
     let row = |(i, s): (usize, &Strip)| {

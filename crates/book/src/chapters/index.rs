@@ -67,8 +67,25 @@ fn sorted_as(word: &str) -> String {
     word.to_lowercase().chars().map(plain).collect::<String>().replace('ß', "ss")
 }
 
-/// The chapter.
+/// Space above and below a row of the index, mm: the usual one, and closer ones that may spare a page of a few rows.
+const PADS: [f64; 3] = [0.35, 0.2, 0.1];
+
+/// The chapter, in the widest rows that leave no page with only a few of them; the usual ones where none does.
 pub fn chapter(cx: &Cx, number: usize, _: &Refs, found: &Found) -> Chapter {
+    let start = cx.start.take();
+    let set = |pad: f64| {
+        cx.start.set(start);
+        spaced(cx, number, found, pad)
+    };
+    let scant = |c: &Chapter| c.pages.len() > 1 && c.end < cx.grid.top + cx.grid.height() * 0.25;
+    let usual = set(PADS[0]);
+    if !scant(&usual) {
+        return usual;
+    }
+    PADS[1..].iter().map(|pad| set(*pad)).find(|c| !scant(c)).unwrap_or(usual)
+}
+
+fn spaced(cx: &Cx, number: usize, found: &Found, pad: f64) -> Chapter {
     let mut f = cx.flow(number, "index", &cx.t("index-title"));
     f.section(&cx.t("glossary"), "index/words");
     let mut terms: Vec<(String, String)> = cx
@@ -87,14 +104,14 @@ pub fn chapter(cx: &Cx, number: usize, _: &Refs, found: &Found) -> Chapter {
     f.twin_table(Table::new(columns, TINY).pad(0.4).id("glossary").rows(terms.iter().map(row)));
     f.section(&cx.t("index-sizes"), "index/sizes");
     f.lead(cx.t("index-sizes-text"));
-    f.twin_table(sizes(cx, found));
+    f.twin_table(sizes(cx, found, pad));
     f.finish()
 }
 
 /// A line of the index: name, pages.
 type Line = (String, String, Option<Origin>, String);
 
-fn sizes(cx: &Cx, found: &Found) -> Table {
+fn sizes(cx: &Cx, found: &Found, pad: f64) -> Table {
     let mut lines: Vec<Line> = Vec::new();
     for field in FIELDS.iter().filter(|f| cx.input.plan.value(f.id).is_some()) {
         let Some(Origin::Size(i)) = origin(field.id) else { continue };
@@ -119,7 +136,7 @@ fn sizes(cx: &Cx, found: &Found) -> Table {
         ..Row::default()
     };
     let mut table = Table::new(columns, TINY).id("index/sizes").rows(lines.into_iter().map(row));
-    table.pad = 0.35;
+    table.pad = pad;
     table
 }
 

@@ -27,6 +27,8 @@ const RAIL_END: f64 = 20.0;
 const APART: f64 = 60.0;
 /// Screws along the rim are no farther apart than this, mm.
 const RIM_PITCH: f64 = 130.0;
+/// Numbers of screws that part a circle into angles easily set out.
+const COUNTS: [usize; 9] = [8, 12, 16, 18, 24, 30, 36, 40, 60];
 /// Material left under the head of a glide ring's screw, mm, where the ring is tall enough.
 const UNDER_HEAD: f64 = 8.0;
 
@@ -63,7 +65,8 @@ pub fn rail_screws(m: &Mechanism, stops: Option<&Stops>) -> Vec<Vec2> {
 /// Screws round the rim, base's frame: through the glide ring, or through the cam plate under it, down into the base.
 pub fn rim_screws(m: &Mechanism, stops: Option<&Stops>) -> Vec<Vec2> {
     let r = m.rollers.base_radius - GLIDE_RING / 2.0;
-    let n = ((2.0 * PI * r / RIM_PITCH).ceil() as usize).max(8);
+    let least = (2.0 * PI * r / RIM_PITCH).ceil() as usize;
+    let n = COUNTS.into_iter().find(|n| *n >= least).unwrap_or(COUNTS[COUNTS.len() - 1]);
     let below = stops.map(|s| s.screws_in_base(m)).unwrap_or_default();
     let at = |start: f64| (0..n).map(move |i| Vec2::polar(r, start + 2.0 * PI * i as f64 / n as f64));
     // As far as they can be from the screws of the end stops, which come up from below.
