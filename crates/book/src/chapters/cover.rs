@@ -80,24 +80,26 @@ pub fn chapter(cx: &Cx, closed: &View, open: &View, refs: &Refs) -> Chapter {
     let (x, right, width) = (g.left, g.right_x(), g.width());
     let mut said = Vec::new();
     let mut items = vec![Item::Mark { at: pt(0.0, 0.0), name: "cover".into() }];
+    // Baseline of the head: its letters reach up to where the text of other pages begins.
+    let head_line = g.top + 4.0;
     // Head: maker and number over a thick rule.
     let number = cut(&texts.number, BODY, Face::Regular, 60.0);
     let room = width - turnleaf_text::width(&number, BODY, Face::Regular) - 6.0;
     let mut head = Vec::new();
     if !texts.maker.trim().is_empty() {
-        head.push(words(pt(x, g.top), BODY, Face::Regular, Anchor::Start, &texts.maker, room));
+        head.push(words(pt(x, head_line), BODY, Face::Regular, Anchor::Start, &texts.maker, room));
     }
     if !number.trim().is_empty() {
-        head.push(Item::Text(Text::new(pt(right, g.top), BODY, number).anchor(Anchor::End)));
+        head.push(Item::Text(Text::new(pt(right, head_line), BODY, number).anchor(Anchor::End)));
     }
     let (lines, whole) = title(&cx.title(), width);
     if !whole {
         let sentence = "The title is too long for the cover; only its beginning is shown there.";
         said.push(Diagnostic::warning("book.title.long", sentence));
     }
-    let top = g.top + 8.0;
+    let top = head_line + 8.0;
     items.extend(head.into_iter().map(|i| group(Role::Paragraph, None, vec![i])));
-    items.push(furniture(vec![level(x, right, g.top + 4.0, rule(THICK))]));
+    items.push(furniture(vec![level(x, right, head_line + 4.0, rule(THICK))]));
     items.push(group(Role::Heading(1), Some("cover/title".into()), lines.place(0..lines.len(), x, top)));
     let mut y = top + lines.height() + 2.0;
     let n = cx.mechanism().sizes.sectors;
