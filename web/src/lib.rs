@@ -1,7 +1,7 @@
 //! The Turnleaf app.
 //!
 //! In: a page with nothing but a waiting line. Out: the app on it.
-//! Always true: plain logic (`addresses`, `bench`, `cover`, `form`, `history`, `kept`, `leafing`, `links`, `parts`, `passages`, `picture`, `place`, `questions`, `revising`, `scene`, `shelf`, `sorted`, `space`, `steps`, `stock`, `ticks`, `turning`) is tested without a browser; only
+//! Always true: plain logic (`addresses`, `bench`, `cover`, `form`, `hatch`, `history`, `kept`, `leafing`, `links`, `parts`, `passages`, `picture`, `place`, `questions`, `revising`, `scene`, `shelf`, `sorted`, `space`, `steps`, `stock`, `ticks`, `turning`) is tested without a browser; only
 //! `browser`, `keeper` and `ui` touch one; only `core` knows the crates below.
 
 pub mod addresses;
@@ -11,6 +11,7 @@ pub mod core;
 pub mod cover;
 pub mod desk;
 pub mod form;
+pub mod hatch;
 pub mod history;
 pub mod keeper;
 pub mod kept;

@@ -6,6 +6,7 @@
 //! another; what lies beside is painted from far to near, sides before tops. One looks from above. Levers, rollers and
 //! ramps are shown as the room they need. Nothing here touches the browser.
 
+use crate::hatch::hatch;
 use crate::scene::Movement;
 use std::collections::BTreeMap;
 
@@ -267,8 +268,10 @@ pub fn faces(solids: &[Solid], stands: &[Stand], turn: f64, look: &Look) -> Vec<
                     on_screen((*to, 0.0), high),
                     on_screen((*from, 0.0), high),
                 ];
-                let lines =
-                    if (one.low - low).abs() < SAME { vec![vec![ring[0], ring[1]]] } else { Vec::new() };
+                let mut lines = hatch(ring[0], ring[2], solids[one.solid].level as usize);
+                if (one.low - low).abs() < SAME {
+                    lines.push(vec![ring[0], ring[1]]);
+                }
                 out.push(Face { solid: one.solid, kind: Kind::Cut, rings: vec![ring], lines });
             }
         }
