@@ -145,7 +145,8 @@ fn hardware_is_as_many_as_the_holes_for_it() {
 
 /// Tables of other sizes and drives than the demos.
 fn odd_tables() -> Vec<(String, Built)> {
-    let cases: [(&str, &str, &[(&str, &str)]); 7] = [
+    type Case<'a> = (&'a str, &'a str, &'a [(&'a str, &'a str)]);
+    let cases: [Case; 7] = [
         ("four", "reading-room", &[("sectors", "4"), ("closed_diameter", "1000"), ("open_diameter", "1280")]),
         (
             "twelve",
