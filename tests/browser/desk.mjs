@@ -140,6 +140,8 @@ export class Desk {
 
   /** Drags the table about its centre by so many degrees, clockwise seen from above. */
   async drag(degrees) {
+    // Opening the parts below may have taken it out of sight.
+    await this.page.locator("svg.plan").scrollIntoViewIfNeeded();
     const box = await this.page.locator("svg.plan .turns").boundingBox();
     const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
     const radius = Math.min(box.width, box.height) * 0.3;

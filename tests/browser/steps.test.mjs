@@ -63,6 +63,24 @@ test("a step is reworded with a living number, and an unknown one is told with t
   await desk.close();
 });
 
+test("an answer that comes while one types takes nothing away", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  await desk.verdict();
+  const step = await opened(desk, "make/top");
+  const text = step.getByRole("textbox", { name: "Text" });
+  const answers = async () => (await desk.measures("build")).length;
+  const before = await answers();
+  await write(desk, step, "Title", "Saw the top");
+  await text.focus();
+  await desk.page.keyboard.press("Control+A");
+  await desk.page.keyboard.insertText("Half a sentence");
+  // The answer to the new title comes while the text is still being typed.
+  await desk.page.waitForFunction((n) => performance.getEntriesByName("build", "measure").length > n, before);
+  await desk.page.locator(".steps summary").filter({ hasText: "Saw the top" }).waitFor();
+  assert.equal(await text.inputValue(), "Half a sentence");
+  await desk.close();
+});
+
 test("steps are moved, hidden, added and put back, and undo takes it back", async () => {
   const desk = await Desk.open(it.browser, it.site);
   await desk.verdict();

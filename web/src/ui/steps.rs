@@ -75,12 +75,15 @@ fn Step(id: String, found: Found, ids: Memo<Vec<String>>) -> impl IntoView {
         })
     };
     let typed = move || changed(desk, &id.get_value());
-    let title = move || typed().and_then(|c| c.title).unwrap_or_else(|| with(|s| s.title.clone()));
-    let text = move || match typed().and_then(|c| c.text) {
+    // Held in memos, so that an answer which changes nothing of a box writes nothing into it: what is being typed there
+    // would be lost.
+    let title =
+        Memo::new(move |_| typed().and_then(|c| c.title).unwrap_or_else(|| with(|s| s.title.clone())));
+    let text = Memo::new(move |_| match typed().and_then(|c| c.text) {
         Some(text) => boxed(&text),
         None => with(|s| boxed(&s.own_text)),
-    };
-    let notes = move || typed().map(|c| boxed(&c.notes)).unwrap_or_default();
+    });
+    let notes = Memo::new(move |_| typed().map(|c| boxed(&c.notes)).unwrap_or_default());
     let pictures =
         move || typed().map(|c| c.pictures.into_iter().enumerate().collect::<Vec<_>>()).unwrap_or_default();
     let usual = move || this.with_untracked(|s| s.as_ref().map(|s| s.own_text.clone()).unwrap_or_default());
@@ -120,7 +123,7 @@ fn Step(id: String, found: Found, ids: Memo<Vec<String>>) -> impl IntoView {
                         "Title"
                         <input
                             type="text"
-                            prop:value=title
+                            prop:value=move || title.get()
                             on:change:target=move |e| {
                                 let typed = e.target().value();
                                 change(desk, |steps| reword(steps, &id.get_value(), Some(&typed), None));
@@ -131,7 +134,7 @@ fn Step(id: String, found: Found, ids: Memo<Vec<String>>) -> impl IntoView {
                         "Text, paragraphs parted by a blank line"
                         <textarea
                             rows="5"
-                            prop:value=text
+                            prop:value=move || text.get()
                             on:change:target=move |e| {
                                 let (typed, usual) = (e.target().value(), usual());
                                 change(desk, |steps| reword(steps, &id.get_value(), None, Some((&typed, &usual))));
@@ -142,7 +145,7 @@ fn Step(id: String, found: Found, ids: Memo<Vec<String>>) -> impl IntoView {
                         "Notes"
                         <textarea
                             rows="2"
-                            prop:value=notes
+                            prop:value=move || notes.get()
                             on:change:target=move |e| {
                                 let typed = paragraphs(&e.target().value());
                                 change(desk, |steps| entry(steps, &id.get_value()).notes = typed);
