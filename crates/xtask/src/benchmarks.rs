@@ -69,15 +69,16 @@ fn browser() -> std::process::Command {
 
 /// A table of books at sizes of their own, in every unit, paper and language.
 fn table() -> String {
-    let mut out = String::from("name,closed_diameter,units,paper,language,imprint\n");
+    let mut out = String::from("name,height,units,paper,language,imprint\n");
     for k in 0..BOOKS {
         let units = ["mm", "in", "both"][k % 3];
         let paper = ["a4", "letter"][k / 3 % 2];
         let language = ["en", "de"][k / 6 % 2];
         let _ = writeln!(
             out,
-            "book-{k:03},{} mm,{units},{paper},{language},Copy {k} of the demo batch",
-            1150 + k / 2
+            "book-{k:03},{}.{} mm,{units},{paper},{language},Copy {k} of the demo batch",
+            720 + k / 5,
+            k % 5 * 2
         );
     }
     out
