@@ -47,7 +47,8 @@ fn the_clock_runs_and_measurements_are_recorded() {
 
 #[wasm_bindgen_test]
 fn the_browser_takes_the_fonts_of_the_book() {
-    fonts::lend();
+    let Answer::Fonts(list, bytes) = Bench::default().answer(Ask::Fonts) else { panic!("no fonts") };
+    fonts::take(&list, &bytes);
     let document = web_sys::window().and_then(|window| window.document()).expect("a page");
     assert!(document.fonts().size() >= 4);
 }

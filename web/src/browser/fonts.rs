@@ -12,14 +12,20 @@ use web_sys::{FontFace, FontFaceDescriptors};
 pub fn lend() {
     backroom::ask(Ask::Fonts, |answer| {
         // Without them pages are shown in the browser's own letters.
-        let Answer::Fonts(list, bytes) = answer else { return };
-        let mut rest = bytes.as_slice();
-        for font in &list {
-            let Some((file, after)) = rest.split_at_checked(font.length) else { return };
-            hand(font, file);
-            rest = after;
+        if let Answer::Fonts(list, bytes) = answer {
+            take(&list, &bytes);
         }
     });
+}
+
+/// Hands fonts to the browser; their files stand one after another.
+pub fn take(list: &[FontFile], bytes: &[u8]) {
+    let mut rest = bytes;
+    for font in list {
+        let Some((file, after)) = rest.split_at_checked(font.length) else { return };
+        hand(font, file);
+        rest = after;
+    }
 }
 
 fn hand(font: &FontFile, file: &[u8]) {
