@@ -37,12 +37,12 @@ pub fn run(names: &[String]) -> Result<(), String> {
     tools::for_tests()?;
     let mut report = Vec::new();
     let mut failed = 0;
+    let wanted = |stage: &str| names.is_empty() || names.iter().any(|wanted| wanted == stage);
     for (name, about, stage) in STAGES {
-        if !names.is_empty() && !names.iter().any(|wanted| wanted == name) {
+        if !wanted(name) {
             continue;
         }
         println!("\n== {name}: {about}\n");
-        let wanted = |stage: &str| names.is_empty() || names.iter().any(|wanted| wanted == stage);
         if *name == "python" && wanted("browser") {
             let building = std::thread::spawn(|| site::build(true));
             *SITE.lock().map_err(|_| "A stage broke down.")? = Some(building);
