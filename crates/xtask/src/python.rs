@@ -6,6 +6,7 @@
 
 use crate::run::{built, command, read, root, show, tools_dir};
 use std::path::PathBuf;
+use std::process::Command;
 
 /// A script, and how it is run.
 struct Check {
@@ -39,24 +40,11 @@ const CHECKS: &[Check] = &[
 
 /// Runs them all.
 pub fn run() -> Result<(), String> {
-    let folder = root().join("tests").join("python");
-    let mut scripts: Vec<String> = Vec::new();
-    let mut requirements: Vec<String> = Vec::new();
-    let entries = std::fs::read_dir(&folder).map_err(|error| format!("tests/python: {error}."))?;
-    for entry in entries.flatten() {
-        let name = entry.file_name().to_string_lossy().into_owned();
-        match name {
-            name if name.ends_with("_check.py") => scripts.push(name),
-            name if name.ends_with("requirements.txt") => requirements.push(name),
-            _ => {}
-        }
-    }
-    scripts.sort();
-    requirements.sort();
+    let scripts = files("_check.py")?;
     if let Some(stray) = scripts.iter().find(|script| !CHECKS.iter().any(|check| check.script == **script)) {
         return Err(format!("tests/python/{stray} is in no stage; add it to crates/xtask/src/python.rs."));
     }
-    let python = environment(&requirements)?;
+    let python = environment()?;
     let mut failed = Vec::new();
     for check in CHECKS {
         println!("-- {}", check.script);
@@ -87,12 +75,7 @@ fn one(python: &str, check: &Check) -> Result<(), String> {
             show(command(python, &[&script, &file]), check.script)
         }
         Feed::Program { package, example } => {
-            // It is timed, so it is built for release.
-            build_example(example, &["--release", "--package", package])?;
-            let program = path(built("release").join("examples").join(example));
-            let scenes = path(work.join(example));
-            std::fs::create_dir_all(&scenes).map_err(|error| format!("{scenes}: {error}."))?;
-            show(command(python, &[&script, &scenes, "--program", &program]), check.script)
+            show(timed(python, check.script, package, example)?, check.script)
         }
         Feed::Terminal { plans } => {
             let words = ["build", "--quiet", "--locked", "--workspace", "--bin", "turnleaf"];
@@ -124,24 +107,33 @@ pub fn apart(name: &str, requirements: &str) -> Result<String, String> {
 
 /// The report of hidden lines with both times, from the check that compares them with a geometry kernel.
 pub fn timed_views() -> Result<String, String> {
+    let script = "hidden_lines_check.py";
+    read(timed(&environment()?, script, "turnleaf-views", "scenes")?, script)
+}
+
+/// A script that runs an example of ours itself; both are timed, so the example is built for release.
+fn timed(python: &str, script: &str, package: &str, example: &str) -> Result<Command, String> {
+    build_example(example, &["--release", "--package", package])?;
+    let path = |path: PathBuf| path.to_string_lossy().into_owned();
+    let scenes = path(root().join("target").join("python").join(example));
+    std::fs::create_dir_all(&scenes).map_err(|error| format!("{scenes}: {error}."))?;
+    let program = path(built("release").join("examples").join(example));
+    Ok(command(python, &[&format!("tests/python/{script}"), &scenes, "--program", &program]))
+}
+
+/// Names of the files of `tests/python` that end so, in order.
+fn files(ending: &str) -> Result<Vec<String>, String> {
     let folder = root().join("tests").join("python");
     let entries = std::fs::read_dir(&folder).map_err(|error| format!("tests/python: {error}."))?;
     let names = entries.flatten().map(|entry| entry.file_name().to_string_lossy().into_owned());
-    let mut requirements: Vec<String> = names.filter(|name| name.ends_with("requirements.txt")).collect();
-    requirements.sort();
-    let python = environment(&requirements)?;
-    build_example("scenes", &["--release", "--package", "turnleaf-views"])?;
-    let path = |path: PathBuf| path.to_string_lossy().into_owned();
-    let scenes = root().join("target").join("python").join("scenes");
-    std::fs::create_dir_all(&scenes).map_err(|error| format!("target/python: {error}."))?;
-    let program = path(built("release").join("examples").join("scenes"));
-    let words = ["tests/python/hidden_lines_check.py", &path(scenes), "--program", &program];
-    read(command(&python, &words), "hidden_lines_check.py")
+    let mut found: Vec<String> = names.filter(|name| name.ends_with(ending)).collect();
+    found.sort();
+    Ok(found)
 }
 
 /// One environment with everything the checks need.
-fn environment(requirements: &[String]) -> Result<String, String> {
-    installed("python", requirements)
+fn environment() -> Result<String, String> {
+    installed("python", &files("requirements.txt")?)
 }
 
 /// An environment in `.tools`, made anew when a requirement changed.
