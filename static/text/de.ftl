@@ -25,6 +25,7 @@ key-sectors = Segmente
 fact-revision = Ausgabe
 fact-units = Einheiten
 fact-print = Druck
+fact-program = Erstellt mit
 fact-licence = Lizenz
 cover-licence = (ganz auf Seite { $page })
 units-mm = Millimeter; Maßtabellen nennen auch Zoll.

@@ -26,6 +26,7 @@ key-sectors = Panels
 fact-revision = Issue
 fact-units = Units
 fact-print = Print
+fact-program = Made with
 fact-licence = Licence
 cover-licence = (whole on page { $page })
 units-mm = Millimetres; tables of sizes give inches too.

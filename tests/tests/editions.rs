@@ -320,15 +320,35 @@ fn a_book_that_a_later_program_would_draw_otherwise_is_told_page_by_page() {
         made.differs
     };
     let other = json.replacen(book, &"0".repeat(64), 1);
-    // Another program wrote the file, but drew every page alike.
-    let said = differs(&other.replacen("\"program\": \"", "\"program\": \"9.", 1));
+    // An earlier version issued it and drew every page alike: the book made again says that version and is the same.
+    let cover = row["pages"].as_array().unwrap().iter().find(|p| p[0] == "cover").unwrap();
+    let earlier = json.replacen("\"program\": \"", "\"program\": \"0.0.", 1);
+    let made = again(&Plan::parse(earlier.as_bytes()).unwrap().0, "B").unwrap();
+    let said = format!("Turnleaf 0.0.{}", turnleaf_plan::PROGRAM);
+    assert_eq!(made.edition.document.program, said);
+    assert!(format!("{:?}", made.edition.document.pages[0]).contains(&said));
+    let page_then = made.edition.frozen_pages().into_iter().find(|p| p.id == "cover").unwrap();
+    let earlier = earlier.replacen(book, &turnleaf_plan::fingerprint(&made.pdf), 1).replacen(
+        cover[1].as_str().unwrap(),
+        &page_then.print,
+        1,
+    );
+    let kept = again(&Plan::parse(earlier.as_bytes()).unwrap().0, "B").unwrap();
+    assert!(kept.same && kept.differs.is_empty(), "{:?}", kept.differs);
+    // It drew every page alike, but wrote the file in another way.
+    let said = differs(&earlier.replacen(&turnleaf_plan::fingerprint(&made.pdf), &"0".repeat(64), 1));
     assert_eq!(
         said,
         [
-            format!("It was issued by version 9.{0}; this is {0}.", turnleaf_plan::PROGRAM),
+            format!("It was issued by version 0.0.{0}; this is {0}.", turnleaf_plan::PROGRAM),
             "Every page prints the same; only the file is written differently.".into()
         ]
     );
+    // A file that does not tell its version: the book says none.
+    let line = json.lines().find(|l| l.contains("\"program\"")).unwrap();
+    let made = again(&Plan::parse(json.replacen(line, "", 1).as_bytes()).unwrap().0, "B").unwrap();
+    assert_eq!(made.edition.document.program, "");
+    assert!(!format!("{:?}", made.edition.document.pages[0]).contains("Turnleaf"));
     // It drew the leg otherwise.
     let said = differs(&other.replacen(page[1].as_str().unwrap(), &"0".repeat(16), 1));
     assert_eq!(said, ["The page “Leg” (sheet/leg) prints differently."]);

@@ -3,25 +3,27 @@
 //! In: the version of the workspace. Out: the same in a book's file and in the list of changes. Always true: a plan
 //! that was issued carries it too (tests of editions).
 
-use turnleaf_page::{Document, Page, Paper};
+use turnleaf_plan::planfile::Language;
+use turnleaf_plan::{BookOptions, Chapters, PROGRAM, Plan, build, pdf};
+use turnleaf_tests::program;
 
 #[test]
 fn a_book_says_which_version_made_it() {
-    let (width, height) = Paper::A4.sides();
-    let page =
-        Page { width, height, label: "1".into(), id: "one".into(), title: "One".into(), items: Vec::new() };
-    let document = Document {
-        title: "One page".into(),
-        language: "en".into(),
-        date: "2025-01-01".into(),
-        pages: vec![page],
-        ..Document::default()
-    };
-    let bytes = turnleaf_plan::pdf(&document).expect("a page with nothing on it");
-    let wanted = format!("Turnleaf {}", turnleaf_plan::PROGRAM);
-    let text = String::from_utf8_lossy(&bytes);
-    assert!(text.contains(&wanted), "the file's properties do not say {wanted}");
-    assert_eq!(turnleaf_plan::PROGRAM, env!("CARGO_PKG_VERSION"));
+    assert_eq!(PROGRAM, env!("CARGO_PKG_VERSION"));
+    let wanted = format!("Turnleaf {PROGRAM}");
+    let built = build(&Plan::parse(&program::demo("reading-room.json")).unwrap().0).unwrap();
+    for (language, label) in [(Language::En, "Made with"), (Language::De, "Erstellt mit")] {
+        let options = BookOptions { language, chapters: Chapters::NONE, ..BookOptions::of(&built.plan) };
+        let (document, said) = built.book(&options);
+        assert!(said.is_empty(), "{said:?}");
+        let cover = format!("{:?}", document.pages[0]);
+        assert!(cover.contains(label) && cover.contains(&wanted), "the cover does not say {label} {wanted}");
+        let file = pdf(&document).unwrap();
+        let text = String::from_utf8_lossy(&file);
+        // ISO 32000-1:2008, table 317: the program that made what was turned into the file.
+        let creator = text.split("/Creator").nth(1).expect("a creator among the file's properties");
+        assert!(creator.trim_start().starts_with(&format!("({wanted})")), "{}", &creator[..60]);
+    }
 }
 
 #[test]

@@ -23,6 +23,7 @@ fn books(c: &mut Criterion) {
             cutting: cutting.as_ref().map(|c| (&c.request, &c.layouts)),
             measured: None,
             plan_json: &plan_json,
+            program: turnleaf_plan::PROGRAM,
         };
         let options = BookOptions::of(&plan);
         let document = compose(&input, &options).0;

@@ -41,6 +41,7 @@ fn main() {
         cutting: cutting.as_ref().map(|c| (&c.request, &c.layouts)),
         measured: None,
         plan_json: &plan_json,
+        program: turnleaf_plan::PROGRAM,
     };
     let start = std::time::Instant::now();
     let (document, said) = compose(&input, &options);

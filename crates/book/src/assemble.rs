@@ -455,6 +455,7 @@ fn finish(cx: &Cx, book: Book, mut said: Vec<Diagnostic>) -> (Document, Vec<Diag
         author: plan.texts().maker.clone(),
         subject: cx.tv("subject", &[("revision", cx.revision())]),
         language: cx.words.tag().to_string(),
+        program: cx.program(),
         date: date.map_or_else(|| UNDATED.to_string(), |d| d.to_string()),
         pages,
         bookmarks,

@@ -209,6 +209,11 @@ impl<'a> Cx<'a> {
         let title = self.input.plan.texts().title.trim();
         if title.is_empty() { self.t("untitled") } else { title.to_string() }
     }
+    /// The program that made the book, with its version; empty when that is not known.
+    pub fn program(&self) -> String {
+        let version = self.input.program.trim();
+        if version.is_empty() { String::new() } else { format!("Turnleaf {version}") }
+    }
     /// The revision and its date in a few words.
     pub fn revision(&self) -> String {
         let r = self.input.plan.revision();

@@ -58,6 +58,8 @@ pub struct BookInput<'a> {
     pub measured: Option<&'a Measured>,
     /// The plan file as saved, carried inside the book.
     pub plan_json: &'a str,
+    /// Version of the program that the book says it was made with; empty: it says nothing of it.
+    pub program: &'a str,
 }
 
 /// How a book is wanted.

@@ -73,6 +73,7 @@ pub fn compose(
         author: input.plan.texts().maker.clone(),
         subject: cx.tv("subject", &[("revision", cx.revision())]),
         language: cx.words.tag().to_string(),
+        program: cx.program(),
         date: input.plan.revision().date.map_or_else(|| crate::assemble::UNDATED.into(), |d| d.to_string()),
         pages,
         bookmarks: Vec::new(),

@@ -360,6 +360,8 @@ pub struct Document {
     pub subject: String,
     /// BCP 47 language tag.
     pub language: String,
+    /// Name and version of the program that made it, for the file's properties; empty: not said.
+    pub program: String,
     /// Date of the revision, ISO 8601 (year-month-day); fixed by the plan, never the clock.
     pub date: String,
     /// Pages in order.

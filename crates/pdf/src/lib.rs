@@ -97,8 +97,11 @@ fn metadata(document: &Document, date: DateTime) -> Metadata {
         .title(plain(&document.title, LONGEST))
         .description(plain(&document.subject, LONGEST))
         .language(document.language.clone())
-        .creator(format!("Turnleaf {}", env!("CARGO_PKG_VERSION")))
         .creation_date(date);
+    let program = plain(&document.program, LONGEST);
+    if !program.is_empty() {
+        metadata = metadata.creator(program);
+    }
     let author = plain(&document.author, LONGEST);
     if !author.is_empty() {
         metadata = metadata.authors(vec![author]);

@@ -95,6 +95,7 @@ fn metadata_comes_from_the_document() {
     for (key, value) in [
         ("Title:", "Reading-room table"),
         ("Author:", "Demo workshop"),
+        ("Creator:", "Workshop 1.2"),
         ("Subject:", "Plans for a turning table"),
         ("CreationDate:", "2025-03-01T00:00:00Z"),
         ("Tagged:", "yes"),

@@ -167,6 +167,8 @@ impl Built {
             cutting: None,
             measured: None,
             plan_json,
+            // An issued book made again says what it said when it was issued.
+            program: self.plan.issued_by().unwrap_or(PROGRAM),
         }
     }
     /// The finished book, and what did not fit.

@@ -180,7 +180,14 @@ impl Plan {
         let Json::Object(mut pairs) = plan else { return None };
         let rows = (0..i).map(|k| self.revisions[k].row(false, k + 1 == i)).collect();
         pairs.push(("revisions".into(), Json::List(rows)));
-        Some(read::plan_of(pairs, look).map(|(plan, _)| plan))
+        let issued_by = Some(self.revisions[i].frozen.as_ref()?.program.clone());
+        Some(read::plan_of(pairs, look).map(|(plan, _)| Plan { issued_by, ..plan }))
+    }
+
+    /// Version of the program that issued this plan, when it was taken from an issued revision by [`Plan::issued`]:
+    /// its book says that version. Empty when the file does not tell; none for a plan at work.
+    pub fn issued_by(&self) -> Option<&str> {
+        self.issued_by.as_deref()
     }
 }
 

@@ -172,6 +172,8 @@ impl Plan {
             out.options.paper = offer.papers[0];
         }
         out.offer = Some(offer);
+        // A buyer's book is made by the buyer's own program.
+        out.issued_by = None;
         Ok(out)
     }
 

@@ -85,6 +85,8 @@ pub struct Plan {
     pub(crate) steps: Vec<StepChange>,
     pub(crate) imprint: String,
     pub(crate) offer: Option<Offer>,
+    /// Version of the program that issued it, of a frozen plan read back; not written.
+    pub(crate) issued_by: Option<String>,
     pub(crate) extra: Extra,
 }
 
@@ -133,6 +135,7 @@ impl Plan {
             steps: Vec::new(),
             imprint: String::new(),
             offer: None,
+            issued_by: None,
             extra: Extra::default(),
         }
     }

@@ -171,6 +171,7 @@ impl Reader {
             steps,
             imprint,
             offer,
+            issued_by: None,
             extra,
         };
         plan.take_shared(pictures, &mut self.found);

@@ -1,7 +1,7 @@
 //! FORMAT.md says what the program does.
 
 use turnleaf_page::Paper;
-use turnleaf_planfile::{Absent, Choice, FIELDS, Options, Value};
+use turnleaf_planfile::{Absent, Choice, Date, FIELDS, Options, Plan, Revision, Value};
 use turnleaf_units::{DecimalSign, print_decimal};
 
 const DOCUMENT: &str = include_str!("../FORMAT.md");
@@ -38,6 +38,20 @@ fn every_option_is_described() {
     for key in Options::KEYS {
         assert!(DOCUMENT.contains(&format!("| `{key}` |")), "{key}");
         assert_ne!(Options::name(key), "option", "{key}");
+    }
+}
+
+#[test]
+fn what_an_issued_revision_keeps_is_described() {
+    let mut plan = Plan::default_metric();
+    let date = Date::parse("2026-02-01");
+    plan.set_revision(Revision { mark: "A".into(), date, reasons: Vec::new() }).unwrap();
+    plan.issue("1.2.3", "0", Vec::new(), String::new()).unwrap();
+    let file: serde_json::Value = serde_json::from_str(&plan.to_json()).unwrap();
+    let frozen = file["revisions"][0]["frozen"].as_object().unwrap();
+    assert_eq!(frozen["program"], "1.2.3");
+    for key in frozen.keys() {
+        assert!(DOCUMENT.contains(&format!("| `frozen.{key}` |")), "{key}");
     }
 }
 

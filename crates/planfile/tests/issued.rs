@@ -101,6 +101,25 @@ fn a_picture_that_is_not_what_its_fingerprint_says_is_left_out_and_said() {
 }
 
 #[test]
+fn an_issued_plan_knows_the_version_it_was_issued_with() {
+    let mut plan = Plan::default_metric();
+    issue(&mut plan, 1);
+    assert_eq!(plan.issued_by(), None, "a plan at work is not issued");
+    let (read, _) = Plan::parse(plan.to_json().as_bytes()).unwrap();
+    let frozen = read.issued("A").unwrap().unwrap();
+    assert_eq!(frozen.issued_by(), Some("test"));
+    // A buyer's copy is made by the buyer's own program, and so is a plan that is worked on again.
+    let sold = frozen.for_buyers(Vec::new(), Vec::new(), Vec::new(), "").unwrap();
+    assert_eq!(sold.issued_by(), None);
+    assert_eq!(Plan::parse(frozen.to_json().as_bytes()).unwrap().0.issued_by(), None);
+    // A file that does not tell opens without a word.
+    let line = plan.to_json().lines().find(|l| l.contains("\"program\"")).unwrap().to_string();
+    let (silent, said) = Plan::parse(plan.to_json().replacen(&line, "", 1).as_bytes()).unwrap();
+    assert!(said.is_empty(), "{said:?}");
+    assert_eq!(silent.issued("A").unwrap().unwrap().issued_by(), Some(""));
+}
+
+#[test]
 fn nothing_of_it_reaches_a_buyer() {
     let mut plan = Plan::default_metric();
     pictured(&mut plan, &[picture(5, 60)]);

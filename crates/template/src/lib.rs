@@ -63,6 +63,7 @@ pub fn templates(parts: &[Part], options: &TemplateOptions) -> (Document, Vec<Di
         author: options.maker.clone(),
         subject: words.revision(&options.revision),
         language: words.tag().into(),
+        program: concat!("Turnleaf ", env!("CARGO_PKG_VERSION")).into(),
         date: options.date.clone(),
         pages: chapter.pages,
         bookmarks,

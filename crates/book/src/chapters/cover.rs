@@ -186,6 +186,10 @@ fn facts(cx: &Cx, refs: &Refs) -> Vec<Fact> {
         (cx.t("fact-units"), cx.t(units), None),
         (cx.t("fact-print"), print, Some("print")),
     ];
+    let program = cx.program();
+    if !program.is_empty() {
+        out.push((cx.t("fact-program"), program, None));
+    }
     // Whole on the cover where it fits into its line, else its beginning and the page that has it whole.
     if let Some(licence) = cx.input.plan.offer().map(|o| o.licence.trim()).filter(|l| !l.is_empty()) {
         let page = cx.tv("cover-licence", &[("page", refs.page("revisions"))]);

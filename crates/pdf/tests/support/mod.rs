@@ -188,6 +188,7 @@ pub fn sample() -> Document {
         author: "Demo workshop".to_string(),
         subject: "Plans for a turning table".to_string(),
         language: "en".to_string(),
+        program: "Workshop 1.2".to_string(),
         date: "2025-03-01".to_string(),
         pages: vec![
             page(a4, "i", "cover", "Cover", first),
