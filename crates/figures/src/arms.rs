@@ -252,8 +252,8 @@ fn slot(
         )
         .says("A roller of tube on the pin saves the wall."),
     );
-    let pressure =
-        (0..=LOOKS).map(|i| slides.follower.pressure(m.turn() * i as f64 / LOOKS as f64)).fold(0.0, f64::max);
+    let Follower::Slot { cam, track, .. } = &slides.follower else { return Some(()) };
+    let pressure = cam.greatest_pressure(track);
     out.push(
         Figure::new(format!("slot.{id}.pressure"), format!("{what} slot, largest pressure angle"), trig::deg(pressure), "deg")
             .at_most(trig::deg(trig::atan(1.0 / s.pin_friction)))

@@ -144,9 +144,18 @@ impl Cam {
         (0..=count).map(|i| self.pin(t, line, self.turn() * i as f64 / count as f64)).collect()
     }
     /// Greatest pressure angle of one pin, radians.
-    fn worst_pressure(&self, t: &Track) -> f64 {
-        let at = |i: usize| self.pressure_at(t, self.turn() * i as f64 / PRESSURE_LOOKS as f64);
-        (0..=PRESSURE_LOOKS).map(at).fold(0.0, f64::max)
+    ///
+    /// Its tangent is |r'|/r. While a pin moves out evenly or more slowly its radius grows, so the peak lies where it
+    /// starts; there |r'| goes as u and r as c + q·u², and their ratio has its peak at u = √(c/q), or at the end of
+    /// the start where that comes first. The way back is the same read backwards from the open radius.
+    pub fn greatest_pressure(&self, t: &Track) -> f64 {
+        let peak = |least: f64, way: f64| {
+            let gain = way / ((1.0 - self.blend) * 2.0 * self.blend);
+            (least / gain).sqrt().min(self.blend)
+        };
+        let out = self.rise * peak(t.closed, t.travel + t.over);
+        let back = self.turn() - self.back * peak(t.closed + t.travel, t.over);
+        self.pressure_at(t, out).max(self.pressure_at(t, back))
     }
     /// Least distance between the centre lines of two different slots, mm, from `count` points on each; any
     /// value below `stop` may come back as soon as one is found.
@@ -203,8 +212,6 @@ const FAR_APART: f64 = 3.0;
 const HAIR: f64 = 1e-9;
 /// Stretches of a slot looked at together. More: fewer circles to compare, but larger ones.
 const RUN: usize = 8;
-/// Turns at which the pressure angle is looked at.
-const PRESSURE_LOOKS: usize = 32;
 
 /// Some stretches of a slot, and a circle that holds them.
 struct Run {
@@ -335,11 +342,11 @@ fn find_among<T>(
     // A pin's pressure angle does not depend on the other pin.
     let leaf_steps = || steps(room.leaf_pin_least, leaf_most - l_full);
     let leaf_pressures: Vec<Vec<f64>> = leaf_steps()
-        .map(|y| laws().map(|law| cam_of(0.0, y, law)).map(|cam| cam.worst_pressure(&cam.leaf)).collect())
+        .map(|y| laws().map(|law| cam_of(0.0, y, law)).map(|cam| cam.greatest_pressure(&cam.leaf)).collect())
         .collect();
     for x in steps(room.panel_pin_least, room.pin_most - p_full) {
         let panel_pressures: Vec<f64> =
-            laws().map(|law| cam_of(x, 0.0, law)).map(|cam| cam.worst_pressure(&cam.panel)).collect();
+            laws().map(|law| cam_of(x, 0.0, law)).map(|cam| cam.greatest_pressure(&cam.panel)).collect();
         for (y, leaf_pressures) in leaf_steps().zip(&leaf_pressures) {
             for (i, law) in laws().enumerate() {
                 let mut cam = cam_of(x, y, law);

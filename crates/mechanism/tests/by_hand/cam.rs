@@ -64,6 +64,29 @@ fn the_way_of_a_pin() {
     near_point("pin", c.pin(&c.panel, 2.0, 0.5), Vec2::polar(140.0, 1.5));
 }
 
+/// The greatest pressure angle against a look at 200,001 turns, with the peak at the end of the start, inside it, and on
+/// the way back; by hand where it is simple.
+#[test]
+fn the_steepest_place_of_a_slot() {
+    let c = by_hand();
+    // The way back: 20 mm in a tenth, at 1.25 times the mean, until 20·1.25·0.2/2 = 2.5 mm before its end at 160.
+    near("back", trig::tan(c.greatest_pressure(&c.panel)), 250.0 / 162.5);
+    // No over-travel: 100 mm in one radian, at 1.25 times the mean from 12.5 mm after its start at 100.
+    let plain = Track { closed: 100.0, travel: 100.0, over: 0.0 };
+    near("out", trig::tan(c.greatest_pressure(&plain)), 125.0 / 112.5);
+    let near_centre = Track { closed: 1.0, travel: 200.0, over: 1.0 };
+    let wide_back = Track { closed: 2.0, travel: 3.0, over: 400.0 };
+    for t in [c.panel, c.leaf, plain, near_centre, wide_back] {
+        for blend in [0.1, 0.2, 0.4] {
+            let c = Cam { blend, ..c };
+            let looks = (0..=200_000).map(|i| c.pressure_at(&t, c.turn() * f64::from(i) / 200_000.0));
+            let most = looks.fold(0.0, f64::max);
+            let found = c.greatest_pressure(&t);
+            assert!(found >= most - 1e-12 && found - most < 1e-3, "{found} and {most} for {t:?}, {blend}");
+        }
+    }
+}
+
 /// Pins that stay at their radius cut slots that are arcs about the centre, 0.3 rad long.
 #[test]
 fn slots_that_are_arcs() {
@@ -143,9 +166,9 @@ fn solved_cams_measured_on_points() {
             }
             near("travel", c.out(t, c.turn()), t.travel);
         }
-        // The search looks at 33 turns, and the peak lies between two of them.
-        within("pressure", c.pressure, worst, 0.03);
-        assert!(trig::deg(worst) < PRESSURE_LIMIT + 1.7);
+        // What the points miss of the peak between them.
+        within("pressure", c.pressure, worst, 3e-3);
+        assert!(trig::deg(c.pressure) <= PRESSURE_LIMIT);
         near("panels", m.panel_travel(m.turn()), s.travel());
         near("leaves", m.leaf_travel(m.turn()), m.layout.leaf_travel);
         near("lift", m.lift_ends() - m.lift_begins(), s.ramp_sweep);
