@@ -5,6 +5,30 @@
 //! Always true: the same input gives the same document on every platform (no clock, no chance); every page
 //! number printed is that of the page meant; every link leads somewhere; every line is measured before it
 //! is set; nothing here knows PDF, SVG or a browser.
+//!
+//! ```
+//! use turnleaf_book::{BookInput, BookOptions, Chapters, compose};
+//! let plan = turnleaf_planfile::Plan::default_metric();
+//! let built = turnleaf_plan::build(&plan).expect("the usual sizes agree");
+//! let input = BookInput {
+//!     plan: &plan,
+//!     assembly: &built.assembly,
+//!     numbers: &built.numbers,
+//!     checks: &built.checks,
+//!     proof: &built.proof,
+//!     figures: &[],
+//!     cutting: None,
+//!     measured: None,
+//!     plan_json: &plan.to_json(),
+//!     program: turnleaf_plan::PROGRAM,
+//! };
+//! // Only what is in every book: cover, contents, print check and cautions.
+//! let options = BookOptions { chapters: Chapters::NONE, ..BookOptions::of(&plan) };
+//! let (document, _) = compose(&input, &options);
+//! assert_eq!(document.pages[0].id, "cover");
+//! // A4 by ISO 216.
+//! assert!(document.pages.iter().all(|p| (p.width, p.height) == (210.0, 297.0)));
+//! ```
 
 mod assemble;
 mod cells;

@@ -4,6 +4,16 @@
 //! it says enough, and paper items for a view at a scale.
 //! Always true: a figure is measured from the model when it is printed; none is passed along as text.
 //! The proof and the rebuild know nothing of how the figures were chosen or placed.
+//!
+//! ```
+//! use turnleaf_dimension::{Wording, choose, prove};
+//! use turnleaf_mechanism::{Sizes, solve};
+//! use turnleaf_units::{DecimalSign, MmStep, PrintUnits};
+//! let table = turnleaf_parts::assemble(&solve(&Sizes::example()).expect("the demo's sizes agree"));
+//! let drawing = choose(table.part("panel").expect("a table has panels"));
+//! let wording = Wording { units: PrintUnits::Mm(MmStep::TENTH), sign: DecimalSign::Point };
+//! assert!(prove(&drawing, &wording).0.holds());
+//! ```
 
 pub mod choose;
 pub mod compare;

@@ -152,6 +152,19 @@ pub fn rebuilt_from(d: &Drawing, texts: &[(String, bool)], unit: LengthUnit) -> 
 type System<'a> = (&'static str, LengthUnit, PrintUnits, &'a [(String, bool)]);
 
 /// Proves a drawing complete, or says what is missing.
+///
+/// ```
+/// use turnleaf_dimension::{Wording, choose, prove};
+/// use turnleaf_mechanism::{Sizes, solve};
+/// use turnleaf_units::{DecimalSign, MmStep, PrintUnits};
+/// let table = turnleaf_parts::assemble(&solve(&Sizes::example()).expect("the demo's sizes agree"));
+/// let mut drawing = choose(table.part("star-lever").expect("a table has levers"));
+/// let wording = Wording { units: PrintUnits::Mm(MmStep::TENTH), sign: DecimalSign::Point };
+/// assert!(prove(&drawing, &wording).0.complete());
+/// // With one figure fewer the part can no longer be made from its drawing.
+/// drawing.dimensions.remove(0);
+/// assert!(!prove(&drawing, &wording).0.complete());
+/// ```
 pub fn prove(d: &Drawing, w: &Wording) -> (Proof, Vec<Diagnostic>) {
     prove_printed(d, w, &figures(d, w))
 }

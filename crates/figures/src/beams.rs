@@ -30,6 +30,13 @@ pub fn round_z(d: f64) -> f64 {
 }
 
 /// Tip of a cantilever under a tip load: P·L³/(3·E·I).
+///
+/// ```
+/// use turnleaf_figures::beams::{cantilever_tip, rectangle_i};
+/// // 100 N at the end of 500 mm of 40 × 20 mm wood of 10,000 MPa: P·L³/(3·E·I) (elementary beam theory) by hand.
+/// let ei = 10_000.0 * rectangle_i(40.0, 20.0);
+/// assert!((cantilever_tip(100.0, 500.0, ei) - 15.625).abs() < 1e-9);
+/// ```
 pub fn cantilever_tip(p: f64, l: f64, ei: f64) -> f64 {
     p * l.powi(3) / (3.0 * ei)
 }

@@ -4,6 +4,14 @@
 //! margin and advice, in a fixed order; and the curve of torque against turn.
 //! Always true: figures are guidance for makers and not a certification; nothing here changes the table;
 //! every published formula stands in a module of its own and is tested against published examples.
+//!
+//! ```
+//! use turnleaf_figures::{Assumptions, figures};
+//! use turnleaf_mechanism::{Sizes, solve};
+//! let table = turnleaf_parts::assemble(&solve(&Sizes::example()).expect("the demo's sizes agree"));
+//! let all = figures(&table, &Assumptions::default());
+//! assert!(all.iter().all(|figure| !figure.source.is_empty()));
+//! ```
 
 pub mod arms;
 pub mod assumptions;

@@ -46,6 +46,16 @@ pub fn union(a: &Region, b: &Region) -> Result<Vec<Region>, GeomError> {
 }
 
 /// What two regions share.
+///
+/// ```
+/// use turnleaf_geom::{Region, Ring, boolean::intersection, vec2::v};
+/// // Two unit discs, each through the other's centre, share 2π/3 − √3/2 (the lens of Euclid's first figure).
+/// let disc = |x: f64| Region::from(Ring::circle(v(x, 0.0), 1.0));
+/// let lens = intersection(&disc(0.0), &disc(1.0))?;
+/// let due = 2.0 * std::f64::consts::PI / 3.0 - 3f64.sqrt() / 2.0;
+/// assert!((lens[0].area() - due).abs() < 1e-6);
+/// # Ok::<(), turnleaf_geom::GeomError>(())
+/// ```
 pub fn intersection(a: &Region, b: &Region) -> Result<Vec<Region>, GeomError> {
     combine(BooleanOp::Intersection, core::slice::from_ref(a), core::slice::from_ref(b))
 }

@@ -15,6 +15,17 @@ use turnleaf_geom::trig;
 
 /// A crank: pin radius and arm length, mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
+///
+/// ```
+/// use turnleaf_mechanism::crank::Crank;
+/// // With the crank square to the slide the arm closes a right triangle: 3, 4 and 5 (Euclid, Elements I.47).
+/// let crank = Crank { pin_radius: 30.0, arm: 50.0 };
+/// let quarter = std::f64::consts::FRAC_PI_2;
+/// assert!((crank.slide(quarter) - 40.0).abs() < 1e-9);
+/// assert!((crank.arm_angle(quarter).sin() - 0.6).abs() < 1e-12);
+/// // There the slide moves as fast as the crank pin.
+/// assert!((crank.speed(quarter) + 30.0).abs() < 1e-9);
+/// ```
 pub struct Crank {
     /// Radius of the crank pin about the table's centre, mm.
     pub pin_radius: f64,

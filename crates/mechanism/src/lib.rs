@@ -6,6 +6,14 @@
 //! table's centre, x along the first panel's centre line, y counter-clockwise from it, z up from the floor.
 //! The top turns **clockwise** seen from above as it opens, so in this frame the base turns
 //! counter-clockwise by the turn angle.
+//!
+//! ```
+//! use turnleaf_mechanism::{Sizes, solve};
+//! // 1200 mm opening to 1650 mm: each panel goes out by half the difference, and by nothing while closed.
+//! let table = solve(&Sizes::example()).expect("the demo's sizes agree");
+//! assert_eq!(table.panel_travel(0.0), 0.0);
+//! assert!((table.panel_travel(table.turn()) - 225.0).abs() < 1e-9);
+//! ```
 
 pub mod arms;
 pub mod bow;

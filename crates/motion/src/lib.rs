@@ -4,6 +4,14 @@
 //! the **whole** turn, where and when; the list of checks with their margins.
 //! Always true: clearances are bounded, not sampled: between two looked-at turns nothing can move farther
 //! than the motion bound allows. What could not be decided is reported as failing.
+//!
+//! ```
+//! use turnleaf_mechanism::{Sizes, solve};
+//! use turnleaf_motion::{checks, prove};
+//! let table = turnleaf_parts::assemble(&solve(&Sizes::example()).expect("the demo's sizes agree"));
+//! let proof = prove(&table);
+//! assert!(checks(&table, &proof).iter().all(|check| check.holds));
+//! ```
 
 pub mod checks;
 pub mod expect;

@@ -81,6 +81,18 @@ pub fn solid(a: &Assembly, piece: &Piece, turn: f64) -> Vec<Layer> {
 }
 
 /// Every piece at a turn (radians; clamped to the table's range).
+///
+/// ```
+/// use turnleaf_mechanism::{Sizes, solve};
+/// let table = turnleaf_parts::assemble(&solve(&Sizes::example()).expect("the demo's sizes agree"));
+/// // The panels reach as far as half the diameter that was asked for: 1200 mm closed, 1650 mm open.
+/// for (turn, diameter) in [(0.0, 1200.0), (table.mechanism.turn(), 1650.0)] {
+///     let pieces = turnleaf_motion::pose(&table, turn);
+///     let panels = pieces.iter().filter(|p| p.part == "panel");
+///     let farthest = panels.map(|p| p.outline.outer.reach()).fold(0.0, f64::max);
+///     assert!((2.0 * farthest - diameter).abs() < 1e-6);
+/// }
+/// ```
 pub fn pose(a: &Assembly, turn: f64) -> Vec<Posed> {
     let turn = turn.clamp(0.0, a.mechanism.turn());
     let outlines: Vec<Region> = a.parts.iter().map(plan_outline).collect();

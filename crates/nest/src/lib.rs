@@ -8,6 +8,27 @@
 //! How: no-fit areas of convex pieces ([`nofit`]), the best touching place for each part in turn (`spot`), orders
 //! bettered by swaps ([`order`]), then sheets pressed together by weighed overlaps (`press`). Openings in parts
 //! are not used.
+//!
+//! ```
+//! use turnleaf_geom::{Ring, vec2::v};
+//! use turnleaf_nest::{Effort, Grain, PartIn, Request, Sheet, Turns, nest};
+//! // A sheet of 1220 × 2440 mm holds two by four squares of 500 mm.
+//! let square = PartIn {
+//!     id: "square".into(),
+//!     name: "Square".into(),
+//!     stock: "Plywood 18".into(),
+//!     outline: Ring::rect(v(0.0, 0.0), v(500.0, 500.0)),
+//!     count: 8,
+//!     grain: Grain::Along,
+//!     turns: Turns::Fixed,
+//! };
+//! let sheets = vec![Sheet::of("1220 × 2440 mm", 1220.0, 2440.0)];
+//! let request = Request { parts: vec![square], sheets, kerf: 3.0, margin: 10.0, effort: Effort::QUICK };
+//! let found = nest(&request)?;
+//! assert_eq!((found.sheets.len(), found.left.len()), (1, 0));
+//! assert!((found.sheets[0].fill - 100.0 * 8.0 * 0.25 / (1.22 * 2.44)).abs() < 1e-9);
+//! # Ok::<(), String>(())
+//! ```
 
 mod bands;
 mod fixed;

@@ -105,6 +105,15 @@ impl Assembly {
         self.parts.iter().find(|p| p.id == id)
     }
     /// Where a piece is at a turn (radians).
+    ///
+    /// ```
+    /// use turnleaf_mechanism::{Sizes, solve};
+    /// let table = turnleaf_parts::assemble(&solve(&Sizes::example()).expect("the demo's sizes agree"));
+    /// let panel = table.pieces.iter().find(|p| p.id == "panel/1").expect("a first panel");
+    /// let (closed, open) = (table.place(panel, 0.0), table.place(panel, table.mechanism.turn()));
+    /// // From 1200 mm to 1650 mm across: 225 mm out.
+    /// assert!((closed.pose.offset.dist(open.pose.offset) - 225.0).abs() < 1e-9);
+    /// ```
     pub fn place(&self, piece: &Piece, turn: f64) -> Place {
         let m = &self.mechanism;
         let rise = |r: Rise| match r {

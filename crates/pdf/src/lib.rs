@@ -4,6 +4,33 @@
 //! Always true: the same document gives the same bytes on every platform (no clock, no chance); the
 //! file is vector throughout, carries subsets of the bundled fonts, is tagged, and asks to be printed
 //! at full size. It declares PDF/A-3a and PDF/UA-1, checked by the writing library only.
+//!
+//! ```
+//! use turnleaf_page::{Attachment, Document, Item, Page, Paper, Text, pt};
+//! let (width, height) = Paper::A4.sides();
+//! let words = Item::Text(Text::new(pt(20.0, 30.0), 5.0, "One page"));
+//! let items = vec![words];
+//! let page = Page { width, height, label: "1".into(), id: "one".into(), title: "One".into(), items };
+//! let plan = Attachment {
+//!     name: "plan.json".into(),
+//!     mime: "application/json".into(),
+//!     description: "The plan".into(),
+//!     data: b"{}".to_vec(),
+//! };
+//! let document = Document {
+//!     title: "One page".into(),
+//!     language: "en".into(),
+//!     date: "2025-03-14".into(),
+//!     pages: vec![page],
+//!     attachments: vec![plan],
+//!     ..Document::default()
+//! };
+//! let file = turnleaf_pdf::write(&document)?;
+//! // The header of ISO 32000-1:2008, 7.5.2, and what was put in comes out again.
+//! assert!(file.starts_with(b"%PDF-1.7"));
+//! assert_eq!(turnleaf_pdf::carried(&file, 1000)?, [b"{}".to_vec()]);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 mod check;
 mod convert;

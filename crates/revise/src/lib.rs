@@ -4,6 +4,13 @@
 //! plan whether it serves in the newer; the list of everything printed that changed; fingerprints of pages.
 //! Always true: whether a cut part serves follows from its solid, never from how the plan was edited; nothing
 //! here knows plan files or a browser.
+//!
+//! ```
+//! use turnleaf_revise::print;
+//! // Fingerprints of whole files are SHA-256; FIPS 180-4's example "abc".
+//! let due = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad";
+//! assert_eq!(print::of_bytes(b"abc"), due);
+//! ```
 
 pub mod list;
 pub mod pages;

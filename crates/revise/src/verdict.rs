@@ -153,6 +153,19 @@ pub struct PartVerdict {
 }
 
 /// Verdicts on all parts. Differences up to `step` mm are none: they do not show in print.
+///
+/// ```
+/// use turnleaf_mechanism::{Sizes, solve};
+/// use turnleaf_revise::{Verdict, verdicts};
+/// let parts = |sizes: &Sizes| turnleaf_parts::assemble(&solve(sizes).expect("sizes that agree")).parts;
+/// let old = parts(&Sizes::example());
+/// // Against itself everything serves; a higher table asks for new legs, and its panels stay.
+/// assert!(verdicts(&old, &old, 0.1).iter().all(|v| v.verdict == Verdict::Good));
+/// let found = verdicts(&old, &parts(&Sizes { height: 760.0, ..Sizes::example() }), 0.1);
+/// let of = |part: &str| found.iter().find(|v| v.part == part).map(|v| &v.verdict);
+/// assert_eq!(of("panel"), Some(&Verdict::Good));
+/// assert!(matches!(of("leg"), Some(Verdict::Again(_))));
+/// ```
 pub fn verdicts(old: &[Part], new: &[Part], step: f64) -> Vec<PartVerdict> {
     by_name(old.iter().map(|p| p.id.as_str()), new.iter().map(|p| p.id.as_str()))
         .into_iter()

@@ -4,6 +4,17 @@
 //! is complete.
 //! Always true: nothing lies outside the frame; the scale is of the preferred series; a drawing that cannot
 //! be proved complete comes with an error that says what is missing.
+//!
+//! ```
+//! use turnleaf_mechanism::{Sizes, solve};
+//! use turnleaf_sheet::{SheetOptions, part_sheet};
+//! let table = turnleaf_parts::assemble(&solve(&Sizes::example()).expect("the demo's sizes agree"));
+//! let (pages, said, proof) =
+//!     part_sheet(table.part("star-lever").expect("a table has levers"), &SheetOptions::default());
+//! assert!(proof.holds() && said.is_empty());
+//! // A4 by ISO 216, lying or standing.
+//! assert!(pages.iter().all(|p| [p.width, p.height] == [210.0, 297.0] || [p.width, p.height] == [297.0, 210.0]));
+//! ```
 
 mod bars;
 pub mod block;

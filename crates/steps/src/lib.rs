@@ -5,6 +5,21 @@
 //! Always true: every piece is put in in exactly one step, and by then nothing stands in its way; every bought thing
 //! counts in exactly one step; an identifier depends on what a step is about and never on its place in the list.
 //! Nothing here knows words of a language: texts are message names with values.
+//!
+//! ```
+//! use turnleaf_mechanism::{Sizes, solve};
+//! use turnleaf_steps::{Table, build_steps};
+//! let assembly = turnleaf_parts::assemble(&solve(&Sizes::example()).expect("the demo's sizes agree"));
+//! let proof = turnleaf_motion::prove(&assembly);
+//! let checks = turnleaf_motion::checks(&assembly, &proof);
+//! let steps = build_steps(&Table { assembly: &assembly, checks: &checks, proof: &proof });
+//! // Every piece of the table goes in once.
+//! let mut put_in: Vec<&str> = steps.iter().flat_map(|s| s.put_in.iter().map(String::as_str)).collect();
+//! let mut pieces: Vec<&str> = assembly.pieces.iter().map(|p| p.id.as_str()).collect();
+//! put_in.sort_unstable();
+//! pieces.sort_unstable();
+//! assert_eq!(put_in, pieces);
+//! ```
 
 mod changes;
 mod checks;

@@ -4,6 +4,17 @@
 //! Always true: well-formed XML whatever the page holds; the same page gives the same text; lengths
 //! that are not numbers are left out together with what carries them. Groups carry `data-id`,
 //! `data-role` and `data-origin`, so that a chosen dimension leads back to its size or rule.
+//!
+//! ```
+//! use turnleaf_page::{Item, Page, Paper, Text, pt};
+//! let (width, height) = Paper::A4.sides();
+//! let items = vec![Item::Text(Text::new(pt(20.0, 30.0), 5.0, "Panels & leaves"))];
+//! let page = Page { width, height, label: "1".into(), id: "one".into(), title: "One".into(), items };
+//! let text = turnleaf_svg::page_svg(&page);
+//! // A4 by ISO 216, one user unit a millimetre; text is escaped as XML 1.0, 2.4 asks.
+//! assert!(text.contains("width=\"210mm\" height=\"297mm\" viewBox=\"0 0 210 297\""));
+//! assert!(text.contains("Panels &amp; leaves"));
+//! ```
 
 mod fonts;
 mod write;

@@ -4,6 +4,18 @@
 //! Always true: only the bundled fonts are used; every string can be drawn (what has no picture is
 //! replaced by a visible stand-in and can be listed for a diagnostic); measuring, PDF and SVG share
 //! one shaping; the same input gives the same output on every platform.
+//!
+//! ```
+//! use turnleaf_page::Face;
+//! use turnleaf_text::{Setting, Span, paragraph, width};
+//! // Figures stand under one another in columns: they are of one width.
+//! let of = |figure: char| width(&figure.to_string(), 10.0, Face::Regular);
+//! assert!(('0'..='9').all(|figure| (of(figure) - of('0')).abs() < 1e-9));
+//! // No line of a paragraph is wider than its column.
+//! let words = "A round table whose panels slide out and whose leaves rise between them.";
+//! let lines = paragraph(&[Span::new(words)], 40.0, Setting::new(4.0));
+//! assert!(lines.len() > 1 && lines.width() <= 40.0);
+//! ```
 
 pub mod clean;
 pub mod fonts;

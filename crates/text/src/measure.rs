@@ -76,6 +76,15 @@ pub fn width(text: &str, size: f64, face: Face) -> f64 {
 }
 
 /// The size (em, mm) whose capitals are this high, for drawing standards that give the letter height.
+///
+/// ```
+/// use turnleaf_page::Face;
+/// use turnleaf_text::{measure, size_for_cap_height};
+/// // Lettering 3.5 mm high (a height of ISO 3098-1's series): capitals of this font are 1462 of 2048 units high.
+/// let size = size_for_cap_height(3.5);
+/// assert!((size - 3.5 * 2048.0 / 1462.0).abs() < 1e-9);
+/// assert!((measure("A", size, Face::Regular).cap_height - 3.5).abs() < 1e-9);
+/// ```
 pub fn size_for_cap_height(height: f64) -> f64 {
     height / CAP_HEIGHT
 }
