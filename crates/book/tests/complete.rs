@@ -121,6 +121,9 @@ fn hardware_is_as_many_as_the_holes_for_it() {
             ("dowel-stop-block", holes(built, "turning-plate", "stop-block")),
             // Radial, in a bought part without a sheet: two a flange, as its step says.
             ("screw-hold-down-flange", 2 * count("hold-down-flange")),
+            // Two a hinge, as their step says; one through each lever.
+            ("screw-drop-roller", 2 * built.assembly.mechanism.rollers.places.len()),
+            ("pin-star-lever", built.assembly.mechanism.lever_count),
         ];
         // Nothing that is screwed is without its screws: every part with screw holes of its own has a set.
         for part in built.assembly.parts.iter().filter(|p| holes(built, &p.id, "screw") > 0) {
@@ -206,6 +209,8 @@ fn screws_end_inside_the_last_thing_they_are_driven_into() {
             ("screw-star-hub", thick("star-hub") + thick("star") - 3.0),
             ("screw-hand-hold", thick("hand-hold") + thick("panel") - 3.0),
             ("screw-pin-plate", thick("panel-slide")),
+            // A hinge's leaf is thin: the plate alone holds the screw.
+            ("screw-drop-roller", thick("rising-plate")),
             ("dowel-stop-block", 14.0 + thick("turning-plate") - 3.0),
         ] {
             let Some(part) = a.part(id) else { continue };

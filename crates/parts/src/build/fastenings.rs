@@ -4,7 +4,7 @@
 //! Always true: a set has as many as its part has holes for them, over all its pieces; a screw is no longer than
 //! the wood it goes into, but where even the shortest sold is; sizes are common practice, no source.
 
-use super::{Builder, fixings, frame, stops, top};
+use super::{Builder, fixings, frame, lift, stops, top};
 
 /// Lengths wood screws are sold in, mm, with the nearest trade length in inches.
 const LENGTHS: [(f64, &str); 12] = [
@@ -124,6 +124,7 @@ fn standing(b: &mut Builder) {
     if let Some(rest) = fixings::under_head(m) {
         b.screws_of("glide-ring", "screw", Screw::No6, rest + base, "Glide ring, down into the base plate");
     }
+    lift(b);
     let cam = b.thick("cam-plate");
     b.screws_of("cam-plate", "screw", Screw::No8, cam + base, "Cam plate, down into the base plate");
     if b.parts.iter().any(|p| p.id == "hold-down-flange") {
@@ -152,6 +153,42 @@ fn standing(b: &mut Builder) {
             count,
             vec!["Stop block, up into the turning plate.".into()],
         );
+    }
+}
+
+/// Screws of a roller's hinge: its leaf lies under the rising plate.
+pub const HINGE_SCREWS: usize = 2;
+/// Thickness of the hinge's leaf, mm. Common practice, no source.
+const HINGE_LEAF: f64 = 2.0;
+
+/// Rollers under the rising plate, and what the star levers turn on.
+fn lift(b: &mut Builder) {
+    let m = b.m;
+    let count = |b: &Builder, id: &str| b.parts.iter().find(|p| p.id == id).map_or(0, |p| p.count);
+    let rollers = count(b, "drop-roller");
+    if rollers > 0 {
+        let wood = HINGE_LEAF + m.sizes.plate_thickness;
+        let what = "Hinges of the drop rollers, up into the rising plate";
+        b.screws("screw-drop-roller", Screw::No8, wood, HINGE_SCREWS * rollers, what);
+    }
+    let levers = count(b, "star-lever");
+    if levers > 0 {
+        let length = lift::lever_pin_length(m);
+        let notes = vec![
+            "In its grooves in the rising plate, a drop of epoxy at both ends; the lever turns on it.".into(),
+        ];
+        b.bought(
+            "pin-star-lever",
+            "Cross pin of a star lever",
+            length,
+            lift::LEVER_PIN.0 / 2.0,
+            levers,
+            notes,
+        );
+        // Cut from a bar, as the keeping pins are.
+        if let Some(pin) = b.parts.last_mut() {
+            pin.material = "steel rod".into();
+        }
     }
 }
 

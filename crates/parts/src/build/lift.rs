@@ -12,6 +12,9 @@ pub const SHAFT_DIAMETER: f64 = 12.0;
 pub const BUSHING: (f64, f64, f64) = (12.0, 21.0, 30.0);
 /// Keeping pin diameter, mm.
 pub const KEEPING_PIN: f64 = 6.0;
+/// Cross pin of a star lever: diameter, and how far it reaches into the plate on each side of the lever's opening, mm.
+/// Common practice, no source.
+pub const LEVER_PIN: (f64, f64) = (6.0, 12.0);
 /// Star shaft diameter, mm: it runs in the bored centre post.
 pub const STAR_SHAFT: f64 = 10.0;
 
@@ -201,10 +204,31 @@ fn hub(b: &mut Builder) {
     );
 }
 
+/// Height of a star lever, whose upper face is level with the plate's, mm.
+fn lever_thickness(m: &Mechanism) -> f64 {
+    m.sizes.plate_thickness - 2.0
+}
+
+/// Length of a lever's cross pin, mm.
+pub(crate) fn lever_pin_length(m: &Mechanism) -> f64 {
+    m.members.lever_width + 2.0 + 2.0 * LEVER_PIN.1
+}
+
+/// What the rising plate's sheet says of the grooves in which the cross pins lie: the load presses them down into these.
+pub(crate) fn lever_grooves(m: &Mechanism) -> String {
+    format!(
+        "Cross pins of the levers: grooves {:.0} mm wide and {:.1} mm deep from above, square across each arm of the middle opening, {:.1} mm from the centre, {:.0} mm beyond it on each side.",
+        LEVER_PIN.0,
+        lever_thickness(m) / 2.0 + LEVER_PIN.0 / 2.0,
+        m.members.lever_inner() + m.lever.inner,
+        LEVER_PIN.1
+    )
+}
+
 fn levers(b: &mut Builder) {
     let m = b.m;
     let (st, me) = (&m.stack, &m.members);
-    let thickness = m.sizes.plate_thickness - 2.0;
+    let thickness = lever_thickness(m);
     let (inner, outer) = (m.lever.inner, m.lever.outer);
     let half = me.lever_width / 2.0;
     let nose = 4.0;
@@ -222,7 +246,11 @@ fn levers(b: &mut Builder) {
             outline: Ring::rect(v(-inner - nose, -half), v(outer + nose, half)),
             features: vec![],
             notes: vec![
-                format!("Cross pin 6 mm at half the length, {:.1} mm above the lower face.", thickness / 2.0),
+                format!(
+                    "Drill {:.0} mm across it at half the length, {:.1} mm above the lower face, for its cross pin.",
+                    LEVER_PIN.0,
+                    thickness / 2.0
+                ),
                 format!("Round the upper edge of both ends to {nose:.0} mm radius."),
             ],
         },

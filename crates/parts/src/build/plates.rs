@@ -147,7 +147,7 @@ fn rising_plate(b: &mut Builder) {
             thickness: m.sizes.plate_thickness,
             outline,
             features,
-            notes: vec![],
+            notes: vec![lift::lever_grooves(m)],
         },
         vec![(Pose2::default(), st.rising_plate.bottom, Motion::Turning(Rise::Plate))],
     );
