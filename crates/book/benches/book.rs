@@ -1,7 +1,7 @@
 //! How long a whole book takes to compose and to write.
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use turnleaf_book::{BookInput, BookOptions, compose};
+use turnleaf_book::{BookInput, BookOptions, Nested, compose};
 use turnleaf_planfile::Plan;
 
 fn books(c: &mut Criterion) {
@@ -11,8 +11,8 @@ fn books(c: &mut Criterion) {
         let built = turnleaf_plan::build(&plan).expect("a table");
         let plan_json = plan.to_json();
         let figures = built.figures();
-        let cutting =
-            built.cutting_layouts(&turnleaf_plan::StockOnHand::of(&built.plan, &built.assembly)).ok();
+        let stock = turnleaf_plan::StockOnHand::of(&built.plan, &built.assembly);
+        let cutting = built.cutting_layouts(&stock).ok().map(|c| Nested::from((c.request, c.layouts)));
         let input = BookInput {
             plan: &plan,
             assembly: &built.assembly,
@@ -20,7 +20,7 @@ fn books(c: &mut Criterion) {
             checks: &built.checks,
             proof: &built.proof,
             figures: &figures,
-            cutting: cutting.as_ref().map(|c| (&c.request, &c.layouts)),
+            cutting: cutting.as_ref(),
             measured: None,
             plan_json: &plan_json,
             program: turnleaf_plan::PROGRAM,

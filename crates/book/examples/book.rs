@@ -1,6 +1,6 @@
 //! Writes a book: `book PLAN.json OUT.pdf [paper] [units] [language]`.
 
-use turnleaf_book::{BookInput, BookOptions, compose};
+use turnleaf_book::{BookInput, BookOptions, Nested, compose};
 use turnleaf_page::Paper;
 use turnleaf_planfile::{Choice, Language, Plan, PrintChoice};
 
@@ -30,7 +30,8 @@ fn main() {
     }
     let plan_json = plan.to_json();
     let figures = built.figures();
-    let cutting = built.cutting_layouts(&turnleaf_plan::StockOnHand::of(&built.plan, &built.assembly)).ok();
+    let stock = turnleaf_plan::StockOnHand::of(&built.plan, &built.assembly);
+    let cutting = built.cutting_layouts(&stock).ok().map(|c| Nested::from((c.request, c.layouts)));
     let input = BookInput {
         plan: &plan,
         assembly: &built.assembly,
@@ -38,7 +39,7 @@ fn main() {
         checks: &built.checks,
         proof: &built.proof,
         figures: &figures,
-        cutting: cutting.as_ref().map(|c| (&c.request, &c.layouts)),
+        cutting: cutting.as_ref(),
         measured: None,
         plan_json: &plan_json,
         program: turnleaf_plan::PROGRAM,

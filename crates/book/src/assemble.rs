@@ -156,12 +156,18 @@ impl Book {
 
 /// A piece of drawing that needs nothing of the rest of the book.
 enum Work<'a> {
+    /// Cutting layouts, which stay where they are.
+    Layouts(&'a crate::Nested),
+    /// Gaps that can pinch.
+    Pinches,
     Sheets(&'a sheets::Wanted),
     Figure(&'a steps::Wanted<'a>),
 }
 
 /// What came of it.
 enum Done {
+    Layouts,
+    Pinches(Vec<turnleaf_motion::Pinch>),
     Sheets(Box<sheets::Drawn>),
     Figure(StepFigure),
 }
@@ -169,6 +175,11 @@ enum Done {
 impl Work<'_> {
     fn done(&self, assembly: &Assembly) -> Done {
         match self {
+            Work::Layouts(nested) => {
+                nested.found();
+                Done::Layouts
+            }
+            Work::Pinches => Done::Pinches(turnleaf_motion::pinch_points(assembly)),
             Work::Sheets(wanted) => Done::Sheets(Box::new(wanted.draw())),
             Work::Figure(wanted) => Done::Figure(wanted.draw(assembly)),
         }
@@ -186,7 +197,10 @@ pub(crate) fn compose(input: &BookInput, options: &BookOptions) -> (Document, Ve
     let to_draw = if has(Part::Drawings) { sheets::wanted(&cx) } else { Vec::new() };
     let told = if has(Part::Steps) { steps::shown(&cx) } else { Default::default() };
     let figures = steps::wanted(&cx, &told.0);
-    let mut work: Vec<Work> = to_draw.iter().map(Work::Sheets).collect();
+    // The longest first.
+    let mut work: Vec<Work> = input.cutting.iter().map(|nested| Work::Layouts(nested)).collect();
+    work.push(Work::Pinches);
+    work.extend(to_draw.iter().map(Work::Sheets));
     work.extend(figures.iter().flatten().map(Work::Figure));
     let meanwhile = || {
         let whole = if has(Part::Assembly) { assembly::drawings(&cx) } else { Default::default() };
@@ -197,6 +211,8 @@ pub(crate) fn compose(input: &BookInput, options: &BookOptions) -> (Document, Ve
     let (mut drawn, mut steps_drawn) = (Vec::new(), Vec::new());
     for one in done {
         match one {
+            Done::Layouts => {}
+            Done::Pinches(found) => cx.know_pinches(found),
             Done::Sheets(sheets) => drawn.push(*sheets),
             Done::Figure(figure) => steps_drawn.push(figure),
         }
@@ -356,8 +372,30 @@ fn imprint(page: &mut Page, text: &str) {
     }
     let left = if page.id.starts_with("sheet/") { 22.0 } else { 18.0 };
     let room = page.width - left - 40.0;
-    let line = words(pt(left, page.height - 4.6), TINY - 0.4, Face::Regular, Anchor::Start, text, room);
-    page.items.push(stamp("imprint", vec![furniture(vec![line])]));
+    let size = TINY - 0.4;
+    let (first, rest) = two_lines(text, size, room);
+    let line = |up: f64, text: &str| {
+        words(pt(left, page.height - 4.6 - up), size, Face::Regular, Anchor::Start, text, room)
+    };
+    let lines = match rest {
+        "" => vec![line(0.0, first)],
+        rest => vec![line(1.1 * size, first), line(0.0, rest)],
+    };
+    page.items.push(stamp("imprint", vec![furniture(lines)]));
+}
+
+/// A text that is too wide for one line, parted at the last space that leaves enough in the first, or within a word
+/// where there is none; the second line is empty when one is enough.
+fn two_lines(text: &str, size: f64, room: f64) -> (&str, &str) {
+    let fits = |text: &str| turnleaf_text::width(text, size, Face::Regular) <= room;
+    if fits(text) {
+        return (text, "");
+    }
+    let last = |ends: &mut dyn Iterator<Item = usize>| ends.take_while(|i| fits(&text[..*i])).last();
+    let spaces = &mut text.match_indices(' ').map(|(i, _)| i);
+    let letters = &mut text.char_indices().map(|(i, _)| i);
+    let at = last(spaces).filter(|i| *i > 0).or_else(|| last(letters)).unwrap_or(text.len());
+    (text[..at].trim_end(), text[at..].trim_start())
 }
 
 /// Puts the first page of every chapter that begins on another's page onto that page.

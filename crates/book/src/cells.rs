@@ -87,7 +87,7 @@ pub fn all(input: &BookInput, options: &BookOptions) -> Vec<List> {
         "sheet stock sheet_length_mm sheet_width_mm part_number part instance x_mm y_mm turned_deg",
     );
     let mut rips = List::new("rips", "sheet from_mm width_mm from_in width_in parts");
-    if let Some((request, found)) = input.cutting {
+    if let Some((request, found)) = input.layouts() {
         for (i, layout) in found.sheets.iter().enumerate() {
             let size = &request.sheets[layout.sheet];
             let sheet = (i + 1).to_string();

@@ -89,6 +89,11 @@ impl<'a> Cx<'a> {
     pub fn pinches(&self) -> &[Pinch] {
         self.pinches.get_or_init(|| turnleaf_motion::pinch_points(self.input.assembly))
     }
+    /// Takes them over from where they were looked for.
+    pub fn know_pinches(&self, found: Vec<Pinch>) {
+        // What is known already is the same.
+        let _ = self.pinches.set(found);
+    }
     /// What lies on, around and through what; found once for drawings and steps.
     pub fn relations(&self) -> &Relations {
         self.relations.get_or_init(|| Relations::of(self.input.assembly))

@@ -218,7 +218,13 @@ impl<'g> Flow<'g> {
         };
         let least = least + core::mem::take(&mut self.keep);
         let lead = if head.is_some() && !self.fresh { SECTION } else { 0.0 };
-        let from = if head.is_some() || wide { self.y.max(self.side_bottom) } else { self.y };
+        let from = match (&head, wide) {
+            (Some(_), _) => self.y.max(self.side_bottom),
+            // Clear of what stands in the side column.
+            (None, true) if !self.fresh => self.y.max(self.side_bottom + BLOCK),
+            (None, true) => self.y.max(self.side_bottom),
+            (None, false) => self.y,
+        };
         if from + lead + least > self.grid.bottom + 0.01 && self.may_turn() {
             self.new_page();
         } else {
@@ -370,7 +376,8 @@ impl<'g> Flow<'g> {
         let mut from = 0;
         while from < set.len() {
             let mut take = set.fit(from, self.room());
-            if take == 0 {
+            // What is left goes on the next page, even where a row that was kept from being the last would fit here.
+            if take == 0 || from > 0 {
                 self.new_page();
                 self.fresh = false;
                 take = set.fit(from, self.room()).max(1);
@@ -530,6 +537,13 @@ pub struct Chapter {
     pub sections: Vec<Bookmark>,
     /// What did not fit.
     pub said: Vec<Diagnostic>,
+}
+
+impl Chapter {
+    /// Whether only a few lines stand on its last page, not its first.
+    pub fn scant(&self, grid: &Grid) -> bool {
+        self.pages.len() > 1 && self.end < grid.top + grid.height() * 0.25
+    }
 }
 
 /// Every mark among items.

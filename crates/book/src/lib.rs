@@ -52,6 +52,7 @@ mod strips;
 pub mod values;
 pub mod words;
 
+use std::sync::LazyLock;
 use turnleaf_diag::Diagnostic;
 use turnleaf_figures::Figure;
 use turnleaf_mechanism::Number;
@@ -77,13 +78,42 @@ pub struct BookInput<'a> {
     /// Strength, weight and safety figures; the chapter about them is left out when there are none.
     pub figures: &'a [Figure],
     /// Parts on stock sheets, as asked and as found; the chapter about them is left out when there are none.
-    pub cutting: Option<(&'a Request, &'a Layouts)>,
+    pub cutting: Option<&'a Nested>,
     /// What measured thicknesses changed; none when nothing was measured.
     pub measured: Option<&'a Measured>,
     /// The plan file as saved, carried inside the book.
     pub plan_json: &'a str,
     /// Version of the program that the book says it was made with; empty: it says nothing of it.
     pub program: &'a str,
+}
+
+/// Cutting layouts that are looked for once, when they are first asked for, so that other work can be done meanwhile.
+pub struct Nested(LazyLock<Result<(Request, Layouts), String>, Nesting>);
+/// What looks for them: the request and what came of it. An error is a sentence about the stock.
+pub type Nesting = Box<dyn FnOnce() -> Result<(Request, Layouts), String> + Send>;
+
+impl Nested {
+    /// Layouts yet to be looked for.
+    pub fn new(look: Nesting) -> Nested {
+        Nested(LazyLock::new(look))
+    }
+    /// What was found; it is looked for now if it was not before.
+    pub fn found(&self) -> &Result<(Request, Layouts), String> {
+        &self.0
+    }
+}
+
+impl From<(Request, Layouts)> for Nested {
+    fn from(found: (Request, Layouts)) -> Nested {
+        Nested::new(Box::new(|| Ok(found)))
+    }
+}
+
+impl<'a> BookInput<'a> {
+    /// Parts on stock sheets, as asked and as found, where there are any.
+    pub fn layouts(&self) -> Option<&'a (Request, Layouts)> {
+        self.cutting?.found().as_ref().ok()
+    }
 }
 
 /// How a book is wanted.

@@ -259,11 +259,32 @@ fn only_notes(name: &str, said: &[turnleaf_diag::Diagnostic]) {
     assert!(bad.is_empty(), "{name}: {bad:?}");
 }
 
+/// The aim for a whole book: enough for a stranger to build from, not more than a folder holds.
+const PAGES: std::ops::RangeInclusive<usize> = 40..=80;
+
+/// No page of text before the last holds only a few lines; only a drawing may come after white paper.
+fn no_page_is_all_but_empty(name: &str, document: &Document) {
+    let last = document.pages.len() - 1;
+    for page in document.pages[..last].iter().filter(|p| !is_sheet(p)) {
+        let mut lowest = 0.0f64;
+        each(&page.items, false, &mut |f| {
+            if let Found::Text(t, _) = f
+                && t.at.y < page.height - 21.0
+            {
+                lowest = lowest.max(t.at.y);
+            }
+        });
+        assert!(lowest > 0.25 * page.height, "{name}, page {}: only its head is used", page.label);
+    }
+}
+
 #[test]
 fn demo_books_are_laid_out_well() {
+    // The longest way of all to print a book comes last.
+    let longest = [(Paper::Letter, PrintChoice::Both, Language::De)];
     for name in DEMOS {
         let built = table(name);
-        for (paper, units, language) in RUNS {
+        for (paper, units, language) in RUNS.into_iter().chain(longest) {
             let (document, said) = book(built, |o| {
                 o.paper = paper;
                 o.print.units = units;
@@ -272,6 +293,9 @@ fn demo_books_are_laid_out_well() {
             let run = format!("{name} {paper:?} {units:?} {language:?}");
             only_notes(&run, &said);
             check(&run, &document);
+            let pages = document.pages.len();
+            assert!(PAGES.contains(&pages), "{run}: {pages} pages");
+            no_page_is_all_but_empty(&run, &document);
         }
     }
 }

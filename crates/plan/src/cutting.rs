@@ -6,6 +6,7 @@
 
 use crate::Built;
 use std::cell::RefCell;
+use turnleaf_book::{Nested, Nesting};
 use turnleaf_nest::{Effort, Layout, Layouts, Request, Sheet, nest, picture, table};
 use turnleaf_page::Page;
 use turnleaf_parts::Assembly;
@@ -71,15 +72,24 @@ thread_local! {
     static LAST: RefCell<Option<(Request, Layouts)>> = const { RefCell::new(None) };
 }
 
+/// The layouts of a request, if it is the one asked last.
+fn known(request: &Request) -> Option<Layouts> {
+    LAST.with_borrow(|last| last.as_ref().filter(|(r, _)| r == request).map(|(_, l)| l.clone()))
+}
+
+/// Looks for layouts.
+fn found(request: &Request) -> Result<Layouts, String> {
+    if request.effort == Effort::QUICK { thrifty(request) } else { nest(request) }
+}
+
 /// Layouts of a request; the same one asked twice running is answered from memory.
 fn remembered(request: Request) -> Result<Cutting, String> {
-    let known = LAST.with_borrow(|last| last.as_ref().filter(|(r, _)| *r == request).map(|(_, l)| l.clone()));
-    let layouts = match known {
+    let layouts = match known(&request) {
         Some(layouts) => layouts,
         None => {
-            let found = if request.effort == Effort::QUICK { thrifty(&request)? } else { nest(&request)? };
-            LAST.set(Some((request.clone(), found.clone())));
-            found
+            let layouts = found(&request)?;
+            LAST.set(Some((request.clone(), layouts.clone())));
+            layouts
         }
     };
     Ok(Cutting { request, layouts })
@@ -97,20 +107,35 @@ pub struct Cutting {
 impl Built {
     /// Lays the parts cut from sheets out on the stock on hand. An error is a sentence about the stock.
     pub fn cutting_layouts(&self, stock: &StockOnHand) -> Result<Cutting, String> {
-        let request = Request {
+        remembered(self.request(stock))
+    }
+    fn request(&self, stock: &StockOnHand) -> Request {
+        Request {
             parts: table::parts(&self.assembly),
             sheets: stock.sheets.clone(),
             kerf: stock.kerf,
             margin: stock.margin,
             effort: stock.effort,
-        };
-        remembered(request)
+        }
     }
-    /// The layouts of the book: the plan's stock, searched quickly, and as hard as a layout by itself where that
-    /// can save a sheet.
-    pub(crate) fn book_layouts(&self) -> Result<Cutting, String> {
+    /// The layouts of the book, looked for when they are first asked for: the plan's stock, searched quickly, and
+    /// as hard as a layout by itself where that can save a sheet.
+    pub(crate) fn book_layouts(&self) -> Nested {
         let stock = StockOnHand { effort: Effort::QUICK, ..StockOnHand::of(&self.plan, &self.assembly) };
-        self.cutting_layouts(&stock)
+        let request = self.request(&stock);
+        let known = known(&request);
+        // Another thread may do this, whose memory is not ours.
+        let look: Nesting = Box::new(move || {
+            let layouts = known.map_or_else(|| found(&request), Ok)?;
+            Ok((request, layouts))
+        });
+        Nested::new(look)
+    }
+    /// Keeps what a book found for the next that asks the same.
+    pub(crate) fn remember(nested: &Nested) {
+        if let Ok(found) = nested.found() {
+            LAST.set(Some(found.clone()));
+        }
     }
 }
 

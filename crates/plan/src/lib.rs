@@ -179,20 +179,21 @@ impl Built {
         let needed = [Chapter::Strength, Chapter::Lists, Chapter::Adjusting].into_iter().any(has);
         let figures = if needed { self.figures() } else { Vec::new() };
         let wanted = has(Chapter::Cutting) || has(Chapter::Lists);
-        let (cutting, problem) = match wanted.then(|| self.book_layouts()) {
-            None => (None, None),
-            Some(Ok(cutting)) => (Some(cutting), None),
-            Some(Err(sentence)) => (None, Some(Diagnostic::warning("book.cutting", sentence))),
-        };
+        let cutting = wanted.then(|| self.book_layouts());
         let measured = gather::measured(&self.plan, &self.numbers, &self.assembly);
         let input = BookInput {
             figures: &figures,
-            cutting: cutting.as_ref().map(|c| (&c.request, &c.layouts)),
+            cutting: cutting.as_ref(),
             measured: measured.as_ref(),
             ..self.input(&json)
         };
         let (document, mut said) = turnleaf_book::compose(&input, options);
-        said.extend(problem);
+        if let Some(nested) = &cutting {
+            Built::remember(nested);
+            said.extend(
+                nested.found().as_ref().err().map(|s| Diagnostic::warning("book.cutting", s.clone())),
+            );
+        }
         said.extend(self.warnings());
         (document, said)
     }

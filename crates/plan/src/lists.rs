@@ -4,19 +4,17 @@
 //! Always true: text is UTF-8, cells are quoted where RFC 4180 asks for it, lines end with a line feed; cells that a
 //! spreadsheet could take for a formula begin with an apostrophe.
 
-use crate::{BookOptions, Built, Cutting};
+use crate::{BookOptions, Built};
 use turnleaf_book::BookInput;
 
 impl Built {
     /// Every list as a CSV file: its name and its text. An error is one sentence.
     pub fn lists_csv(&self, options: &BookOptions) -> Result<Vec<(String, String)>, String> {
         let figures = self.figures();
-        let cutting: Option<Cutting> = Some(self.book_layouts()?);
-        let input = BookInput {
-            figures: &figures,
-            cutting: cutting.as_ref().map(|c| (&c.request, &c.layouts)),
-            ..self.input("")
-        };
+        let cutting = self.book_layouts();
+        cutting.found().as_ref().map_err(String::clone)?;
+        Built::remember(&cutting);
+        let input = BookInput { figures: &figures, cutting: Some(&cutting), ..self.input("") };
         turnleaf_book::lists(&input, options)
             .into_iter()
             .map(|list| {

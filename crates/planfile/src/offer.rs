@@ -14,7 +14,7 @@ use crate::texts::{self, NOTE_MAX};
 use turnleaf_diag::Diagnostic;
 use turnleaf_page::Paper;
 
-/// Longest imprint, in characters: one line at a page's foot.
+/// Longest imprint, in characters: one line at a page's foot, or two.
 pub const IMPRINT_MAX: usize = 120;
 
 /// How far one size may be changed.

@@ -1,8 +1,8 @@
 //! The table of contents.
 //!
 //! In: chapters with their sections, page numbers. Out: a chapter without a number.
-//! Always true: every line leads to what it names; a chapter's line stands on one page with the first of
-//! its sections.
+//! Always true: every line leads to what it names; a chapter's line stands on one page with the first of its sections;
+//! a title is cut short only where showing it would take a further page.
 
 use crate::cx::{Cx, Refs};
 use crate::draw::{cut, furniture, group, level};
@@ -31,11 +31,22 @@ const NUMBERS: f64 = 12.0;
 /// Space between columns, mm.
 const GUTTER: f64 = 6.0;
 
+/// Type of a line.
+fn type_of(bold: bool) -> (f64, Face) {
+    if bold { (BODY, Face::Bold) } else { (SMALL, Face::Regular) }
+}
+
+/// Room for the title of a line that is so wide, mm.
+fn room(refs: &Refs, b: &Bookmark, width: f64, bold: bool) -> f64 {
+    let (size, face) = type_of(bold);
+    width - turnleaf_text::width(&refs.page(&b.target), size, face) - 3.0
+}
+
 /// A line: title at the left, page number at the right.
 fn entry(refs: &Refs, b: &Bookmark, x: f64, base: f64, width: f64, bold: bool) -> Item {
-    let (size, face) = if bold { (BODY, Face::Bold) } else { (SMALL, Face::Regular) };
+    let (size, face) = type_of(bold);
     let page = refs.page(&b.target);
-    let room = width - turnleaf_text::width(&page, size, face) - 3.0;
+    let room = room(refs, b, width, bold);
     let title = format!("{} ", cut(&b.title, size, face, room));
     let items = vec![
         Item::Text(Text::new(pt(x, base), size, title).face(face)),
@@ -49,15 +60,30 @@ fn entry(refs: &Refs, b: &Bookmark, x: f64, base: f64, width: f64, bold: bool) -
     group(Role::Paragraph, None, items)
 }
 
-/// The chapter.
+/// The chapter, with as few columns as show every title whole where that takes no further page.
 pub fn chapter(cx: &Cx, entries: &[Entry], refs: &Refs) -> Chapter {
+    let usual = set(cx, entries, refs, false);
+    let whole = set(cx, entries, refs, true);
+    if whole.pages.len() <= usual.pages.len() { whole } else { usual }
+}
+
+fn set(cx: &Cx, entries: &[Entry], refs: &Refs, whole: bool) -> Chapter {
     let mut f = Flow::new(&cx.grid, 0, "contents", &cx.t("contents-title"));
     let g = &cx.grid;
     let (x, width) = (g.left + NUMBERS, g.width() - NUMBERS);
     for e in entries {
         let children = &e.mark.children;
-        let columns = 1 + COLUMNS.iter().filter(|most| children.len() > **most).count();
-        let column = (width - GUTTER * (columns - 1) as f64) / columns as f64;
+        let most = 1 + COLUMNS.iter().filter(|most| children.len() > **most).count();
+        let wide = |columns: usize| (width - GUTTER * (columns - 1) as f64) / columns as f64;
+        let fits = |columns: &usize| {
+            let (size, face) = type_of(false);
+            let fits = |b: &Bookmark| {
+                turnleaf_text::width(&b.title, size, face) <= room(refs, b, wide(*columns), false)
+            };
+            children.iter().all(fits)
+        };
+        let columns = if whole { (1..=most).rev().find(fits).unwrap_or(1) } else { most };
+        let column = wide(columns);
         let lines: Vec<&[Bookmark]> = children.chunks(columns).collect();
         let first = lines.first().copied().unwrap_or_default();
         let set = |row: &[Bookmark], base: f64| -> Vec<Item> {

@@ -16,8 +16,8 @@ use turnleaf_page::{Anchor, Colour, Face, Item, Pt, Step, Stroke, Text, pt};
 use turnleaf_text::{Column, Row, Span, Table, Width};
 use turnleaf_units::print_decimal;
 
-/// Highest drawing of a sheet: four of them stand on a page.
-const TALLEST: f64 = 48.0;
+/// Highest drawing of a sheet, mm: four of them stand on a page; and lower ones that may spare a page of a few lines.
+const TALLEST: [f64; 5] = [48.0, 45.0, 42.0, 39.0, 36.0];
 /// Smallest letters in a drawing: 5 pt.
 const LEAST: f64 = 1.8;
 
@@ -28,7 +28,7 @@ pub fn mark(sheet: usize) -> String {
 
 /// Indices of the sheets that a part is cut from.
 pub fn sheets_of(cx: &Cx, part: &str) -> Vec<usize> {
-    let Some((request, layouts)) = cx.input.cutting else { return Vec::new() };
+    let Some((request, layouts)) = cx.input.layouts() else { return Vec::new() };
     let on = |l: &Layout| l.placements.iter().any(|p| request.parts[p.part].id == part);
     (0..layouts.sheets.len()).filter(|i| on(&layouts.sheets[*i])).collect()
 }
@@ -61,8 +61,22 @@ fn two(cx: &Cx, mm: f64) -> String {
     format!("{} ({})", cx.or_dash(cx.say.mm(mm)), cx.or_dash(cx.say.inches(mm)))
 }
 
-/// The chapter.
+/// The chapter, in the largest drawings that leave no page with only a few lines; the usual ones where none does.
 pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
+    let start = cx.start.take();
+    let set = |tallest: f64| {
+        cx.start.set(start);
+        drawn(cx, number, tallest)
+    };
+    let usual = set(TALLEST[0]);
+    if !usual.scant(&cx.grid) {
+        return usual;
+    }
+    let fewer = |c: &Chapter| c.pages.len() < usual.pages.len() && !c.scant(&cx.grid);
+    TALLEST[1..].iter().map(|tallest| set(*tallest)).find(fewer).unwrap_or(usual)
+}
+
+fn drawn(cx: &Cx, number: usize, tallest: f64) -> Chapter {
     let mut f = cx.flow(number, "cutting", &cx.t("cutting-title"));
     f.section(&cx.t("cutting-how"), "cutting/how");
     let stock = cx.input.plan.stock();
@@ -70,15 +84,15 @@ pub fn chapter(cx: &Cx, number: usize, _: &Refs) -> Chapter {
     for text in cx.words.list("cutting-text", &values) {
         f.para(text);
     }
-    if let Some((request, layouts)) = cx.input.cutting {
+    if let Some((request, layouts)) = cx.input.layouts() {
         f.section(&cx.t("cutting-sheets"), "cutting/sheets");
         let count = layouts.sheets.len();
-        let drawn = layouts.sheets.iter().enumerate().map(|(i, layout)| {
+        let figures = layouts.sheets.iter().enumerate().map(|(i, layout)| {
             let words = caption(cx, request, layout, i, count);
-            (sheet(cx, request, layout, i), words)
+            (sheet(cx, request, layout, i, tallest), words)
         });
         let mut waiting: Option<(Figure, String)> = None;
-        for next in drawn {
+        for next in figures {
             match waiting.take() {
                 Some(one) => match pair(cx, &one, &next) {
                     Some((figure, words)) => f.figure(&figure, &cx.t("figure"), &words),
@@ -207,14 +221,14 @@ fn extent(item: &Item) -> Option<f64> {
 }
 
 /// The drawing of a sheet.
-fn sheet(cx: &Cx, request: &Request, layout: &Layout, i: usize) -> Figure {
+fn sheet(cx: &Cx, request: &Request, layout: &Layout, i: usize, tallest: f64) -> Figure {
     let size = &request.sheets[layout.sheet];
     let width = cx.grid.main_width();
     let placed = |one: &turnleaf_nest::Placement| request.parts[one.part].outline.moved(&one.pose());
     let far = |a: Vec2, b: Vec2| v(a.x.max(b.x), a.y.max(b.y));
     let used = layout.placements.iter().map(|p| placed(p).bounds().1).fold(v(0.0, 0.0), far);
     let (long, wide) = (shown(used.x, size.length), shown(used.y, size.width));
-    let scale = (width / long).min(TALLEST / wide).min(0.125);
+    let scale = (width / long).min(tallest / wide).min(0.125);
     let (w, h) = (long * scale, wide * scale);
     let top = 5.4;
     let to = |p: Vec2| pt(p.x * scale, top + h - p.y * scale);

@@ -77,12 +77,11 @@ pub fn chapter(cx: &Cx, number: usize, _: &Refs, found: &Found) -> Chapter {
         cx.start.set(start);
         spaced(cx, number, found, pad)
     };
-    let scant = |c: &Chapter| c.pages.len() > 1 && c.end < cx.grid.top + cx.grid.height() * 0.25;
     let usual = set(PADS[0]);
-    if !scant(&usual) {
+    if !usual.scant(&cx.grid) {
         return usual;
     }
-    PADS[1..].iter().map(|pad| set(*pad)).find(|c| !scant(c)).unwrap_or(usual)
+    PADS[1..].iter().map(|pad| set(*pad)).find(|c| !c.scant(&cx.grid)).unwrap_or(usual)
 }
 
 fn spaced(cx: &Cx, number: usize, found: &Found, pad: f64) -> Chapter {
@@ -109,7 +108,7 @@ fn spaced(cx: &Cx, number: usize, found: &Found, pad: f64) -> Chapter {
 }
 
 /// A line of the index: name, pages.
-type Line = (String, String, Option<Origin>, String);
+type Line = (String, BTreeSet<usize>, Option<Origin>, String);
 
 fn sizes(cx: &Cx, found: &Found, pad: f64) -> Table {
     let mut lines: Vec<Line> = Vec::new();
@@ -117,12 +116,17 @@ fn sizes(cx: &Cx, found: &Found, pad: f64) -> Table {
         let Some(Origin::Size(i)) = origin(field.id) else { continue };
         let Some(pages) = found.sizes.get(&i) else { continue };
         let name = cx.words.named("field", field.id).unwrap_or_else(|| field.label.to_string());
-        lines.push((name, runs(pages), Some(Origin::Size(i)), format!("index/size/{}", field.id)));
+        lines.push((name, pages.clone(), Some(Origin::Size(i)), format!("index/size/{}", field.id)));
     }
     for (i, n) in cx.input.numbers.iter().enumerate() {
         let Ok(i) = u16::try_from(i) else { continue };
         let Some(pages) = found.solved.get(&i) else { continue };
-        lines.push((cx.label(n), runs(pages), Some(Origin::Solved(i)), format!("index/{}", n.id)));
+        let name = cx.label(n);
+        // A size that is given and then solved for, under one name, stands once.
+        match lines.iter_mut().find(|l| l.0 == name) {
+            Some(line) => line.1.extend(pages),
+            None => lines.push((name, pages.clone(), Some(Origin::Solved(i)), format!("index/{}", n.id))),
+        }
     }
     lines.sort_by_cached_key(|l| sorted_as(&l.0));
     let columns = vec![
@@ -130,7 +134,7 @@ fn sizes(cx: &Cx, found: &Found, pad: f64) -> Table {
         Column::new(cx.t("index-pages"), Width::Share(0.45)),
     ];
     let row = |(name, pages, origin, id): Line| Row {
-        cells: vec![vec![Span::new(name)], vec![Span::new(pages)]],
+        cells: vec![vec![Span::new(name)], vec![Span::new(runs(&pages))]],
         origin,
         id: Some(id),
         ..Row::default()

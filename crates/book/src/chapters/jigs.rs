@@ -312,7 +312,7 @@ fn circle_table(cx: &Cx, circles: &[Circle]) -> Table {
     let columns = vec![
         Column::new(cx.t("column-part"), Width::Share(1.0)),
         Column::new(cx.t("jigs-holes"), Width::Fit(34.0)),
-        Column::number("⌀", Width::Fit(22.0)),
+        Column::number("⌀", Width::Fixed(15.0)),
         Column::number(cx.t("jigs-from-centre"), Width::Fit(34.0)),
         Column::number(cx.t("jigs-directions"), Width::Fit(38.0)),
         Column::number(cx.t("jigs-chord"), Width::Fit(34.0)),
@@ -362,7 +362,10 @@ fn circle_table(cx: &Cx, circles: &[Circle]) -> Table {
         Row::new([part, holes + &blind, cx.leading(c.diameter), cx.length(c.radius), angles, chords])
             .id(format!("circle/{}/{}", cx.input.assembly.parts[c.part].id, c.purpose))
     };
-    let mut table = Table::new(columns, SMALL).id("jigs/circles").rows(circles.iter().map(row));
+    // Two units need the smaller type.
+    let both = matches!(cx.say.units, PrintUnits::Both(..));
+    let mut table =
+        Table::new(columns, if both { TINY } else { SMALL }).id("jigs/circles").rows(circles.iter().map(row));
     table.pad = 0.6;
     table.gap = 3.0;
     table
@@ -402,7 +405,13 @@ fn bar(cx: &Cx, circles: &[Circle]) -> Option<Figure> {
         items.push(level(x0, x, at, pen.clone()));
         items.push(arrow(pt(x0, at), v(-1.0, 0.0), 2.2));
         items.push(arrow(pt(x, at), v(1.0, 0.0), 2.2));
-        let text = format!("{}  {}, ⌀ {}", cx.length(c.radius), purpose(cx, c), cx.leading(c.diameter));
+        // What the holes are for stands in the table too; it is left out where the line is too short for it.
+        let (radius, hole) = (cx.length(c.radius), cx.leading(c.diameter));
+        let full = format!("{radius}  {}, ⌀ {hole}", purpose(cx, c));
+        let texts = [full, format!("{radius}, ⌀ {hole}"), radius];
+        let room = x - x0 - 4.0;
+        let fits = |t: &&String| turnleaf_text::width(t, TINY, turnleaf_page::Face::Regular) <= room;
+        let text = texts.iter().find(fits).unwrap_or(&texts[2]);
         items.push(Item::Text(Text::new(pt(x0 + 3.0, at - 0.8), TINY, text)));
     }
     let bottom = y + 10.0 + 5.6 * (here.len() - 1) as f64;

@@ -139,7 +139,7 @@ pub struct Buy {
 /// Sheets, boards and bars, in that order.
 pub fn to_buy(cx: &Cx) -> Vec<Buy> {
     let mut out: Vec<Buy> = Vec::new();
-    if let Some((request, layouts)) = cx.input.cutting {
+    if let Some((request, layouts)) = cx.input.layouts() {
         for layout in &layouts.sheets {
             let id = format!("buy/{}/{}", layout.stock, layout.sheet);
             match out.iter_mut().find(|b| b.id == id) {
