@@ -1,4 +1,4 @@
-"""Does the work that `tests/examples/measure.rs` timed with other libraries, and prints both times.
+"""Does the work that `tests/examples/measure` timed with other libraries, and prints both times.
 
 In: the folder that the example filled (cases.json). Out: a table in Markdown on the standard output.
 Always true: both times come from one run on one machine; each is the median of the runs stated; the results of both are

@@ -31,8 +31,9 @@ fn options(plan: &Plan, language: Language, units: PrintChoice) -> BookOptions {
     o
 }
 
+/// Words with single spaces between; a word that a line broke at its own hyphen is whole again.
 fn words(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
+    text.split_whitespace().collect::<Vec<_>>().join(" ").replace("- ", "-")
 }
 
 /// Every solved number referred to in a step of the maker's, in one paragraph each, as `turnleaf numbers` gives it; and

@@ -98,9 +98,9 @@ pub fn title_block(of: &Subject, o: &SheetOptions, facts: &SheetFacts) -> Block 
         (
             9.0,
             vec![
-                (36.0, "Created by", dash(&t.creator), false),
+                (39.0, "Created by", dash(&t.creator), false),
                 (30.0, "Approved by", dash(&t.approver), false),
-                (66.0, "Material", dash(&of.material), false),
+                (63.0, "Material", dash(&of.material), false),
                 (30.0, "Make", dash(&of.make), false),
                 (18.0, "Language", o.language.clone(), false),
             ],
@@ -108,9 +108,9 @@ pub fn title_block(of: &Subject, o: &SheetOptions, facts: &SheetFacts) -> Block 
         (
             9.0,
             vec![
-                (36.0, "Scale", facts.scale.clone(), false),
+                (39.0, "Scale", facts.scale.clone(), false),
                 (30.0, "Paper", facts.paper.to_string(), false),
-                (66.0, "Units", facts.units.to_string(), false),
+                (63.0, "Units", facts.units.to_string(), false),
             ],
         ),
     ];

@@ -60,36 +60,66 @@ fn entry(refs: &Refs, b: &Bookmark, x: f64, base: f64, width: f64, bold: bool) -
     group(Role::Paragraph, None, items)
 }
 
-/// The chapter, with as few columns as show every title whole where that takes no further page.
-pub fn chapter(cx: &Cx, entries: &[Entry], refs: &Refs) -> Chapter {
-    let usual = set(cx, entries, refs, false);
-    let whole = set(cx, entries, refs, true);
-    if whole.pages.len() <= usual.pages.len() { whole } else { usual }
+/// How titles are set in columns.
+#[derive(Clone, Copy, PartialEq)]
+enum Way {
+    /// As many columns as show every title whole.
+    Whole,
+    /// Three columns at most.
+    Three,
+    /// As many as a long list wants.
+    Close,
 }
 
-fn set(cx: &Cx, entries: &[Entry], refs: &Refs, whole: bool) -> Chapter {
+/// The chapter, in the first way that takes no more pages than the closest.
+pub fn chapter(cx: &Cx, entries: &[Entry], refs: &Refs) -> Chapter {
+    let close = set(cx, entries, refs, Way::Close);
+    let open = [Way::Whole, Way::Three].map(|way| set(cx, entries, refs, way));
+    open.into_iter().find(|c| c.pages.len() <= close.pages.len()).unwrap_or(close)
+}
+
+/// Left edges and widths of so many columns, each as wide as its lines ask for and what is left shared out; equal
+/// columns and false where their lines ask for more than there is.
+fn columns(refs: &Refs, lines: &[Bookmark], count: usize, width: f64) -> (Vec<(f64, f64)>, bool) {
+    let (size, face) = type_of(false);
+    let free = width - GUTTER * (count - 1) as f64;
+    let asked = |b: &Bookmark| turnleaf_text::width(&b.title, size, face) - room(refs, b, 0.0, false) + 0.01;
+    let column = |k: usize| lines.iter().skip(k).step_by(count).map(asked).fold(0.0, f64::max);
+    let mut widths: Vec<f64> = (0..count).map(column).collect();
+    let spare = free - widths.iter().sum::<f64>();
+    let equal = free / count as f64;
+    let fits = spare >= 0.0;
+    if !fits || widths.iter().all(|w| *w <= equal) {
+        widths.fill(equal);
+    } else {
+        widths.iter_mut().for_each(|w| *w += spare / count as f64);
+    }
+    let mut x = 0.0;
+    let place = |w: f64| {
+        let left = x;
+        x += w + GUTTER;
+        (left, w)
+    };
+    (widths.into_iter().map(place).collect(), fits)
+}
+
+fn set(cx: &Cx, entries: &[Entry], refs: &Refs, way: Way) -> Chapter {
     let mut f = Flow::new(&cx.grid, 0, "contents", &cx.t("contents-title"));
     let g = &cx.grid;
     let (x, width) = (g.left + NUMBERS, g.width() - NUMBERS);
     for e in entries {
         let children = &e.mark.children;
         let most = 1 + COLUMNS.iter().filter(|most| children.len() > **most).count();
-        let wide = |columns: usize| (width - GUTTER * (columns - 1) as f64) / columns as f64;
-        let fits = |columns: &usize| {
-            let (size, face) = type_of(false);
-            let fits = |b: &Bookmark| {
-                turnleaf_text::width(&b.title, size, face) <= room(refs, b, wide(*columns), false)
-            };
-            children.iter().all(fits)
-        };
-        let columns = if whole { (1..=most).rev().find(fits).unwrap_or(1) } else { most };
-        let column = wide(columns);
-        let lines: Vec<&[Bookmark]> = children.chunks(columns).collect();
+        let most = if way == Way::Close { most } else { most.min(3) };
+        let tried = (1..=most).rev().map(|n| columns(refs, children, n, width));
+        let mut tried = tried.filter(|(_, fits)| *fits || way != Way::Whole);
+        let places = tried.next().map_or_else(|| vec![(0.0, width)], |t| t.0);
+        let lines: Vec<&[Bookmark]> = children.chunks(places.len()).collect();
         let first = lines.first().copied().unwrap_or_default();
         let set = |row: &[Bookmark], base: f64| -> Vec<Item> {
             row.iter()
-                .enumerate()
-                .map(|(i, b)| entry(refs, b, x + (column + GUTTER) * i as f64, base, column, false))
+                .zip(&places)
+                .map(|(b, (left, wide))| entry(refs, b, x + left, base, *wide, false))
                 .collect()
         };
         let rest = if first.is_empty() { 0.0 } else { LINE };

@@ -2,8 +2,11 @@
 //!
 //! In: a folder for the work of the others. Out: a report in Markdown on the standard output; in the folder `cases.json`
 //! with the outlines and pages that were timed here and our times, for `tests/python/side_by_side.py`.
+//! With `pages` after the folder only what books of many pages cost.
 //! Always true: each time is the median of the runs stated; nothing is judged. Run it built for release, on a machine
 //! that does nothing else: `cargo xtask measure` does.
+
+mod long;
 
 use core::f64::consts::PI;
 use serde_json::{Value, json};
@@ -155,7 +158,16 @@ fn by_sectors() {
 fn by_pages() {
     head(
         "How cost grows with pages, ms",
-        &["book", "pages", "compose", "write", "compose, a page", "write, a page", "PDF, kB a page"],
+        &[
+            "book",
+            "pages",
+            "compose",
+            "write",
+            "compose, a page",
+            "write, a page",
+            "PDF, kB a page",
+            "most memory, MB",
+        ],
     );
     let all = "whole,templates";
     let wide = |closed: &str, open: &str| {
@@ -164,15 +176,17 @@ fn by_pages() {
             .map(|(id, text)| plan.set(id, text).is_ok());
         (set == [true, true]).then_some(plan)
     };
-    let books = [
+    let mut books = vec![
         ("reading room, for the shop", Some(demo("reading-room")), "shop"),
         ("reading room", Some(demo("reading-room")), "whole"),
         ("reading room with templates", Some(demo("reading-room")), all),
         ("1,500 mm with templates", wide("1500 mm", "2050 mm"), all),
         ("2,000 mm with templates", wide("2000 mm", "2700 mm"), all),
     ];
+    books.extend(long::BOOKS.map(|(name, own)| (name, long::plan(demo("reading-room"), own), "whole")));
     for (name, plan, chapters) in books {
         let Some(plan) = plan else { continue };
+        let memory = long::memory(&plan, chapters);
         let Ok(built) = build(&plan) else { continue };
         let chapters = Chapters::read(chapters).expect("chapters there are");
         let options = BookOptions { chapters, ..BookOptions::of(&plan) };
@@ -191,6 +205,7 @@ fn by_pages() {
             format!("{:.2}", compose / pages),
             format!("{:.2}", write / pages),
             format!("{:.1}", bytes as f64 / 1000.0 / pages),
+            memory,
         ]);
     }
 }
@@ -366,8 +381,16 @@ fn for_others(folder: &Path) {
 }
 
 fn main() {
-    let folder = std::env::args().nth(1).expect("a folder for the work of others");
-    std::fs::create_dir_all(&folder).expect("the folder can be made");
+    let args: Vec<String> = std::env::args().skip(1).collect();
+    let folder = match args.as_slice() {
+        [flag, file, chapters] if flag == long::FLAG => return long::one_book(file, chapters),
+        [folder, ..] => folder,
+        [] => panic!("a folder for the work of others"),
+    };
+    std::fs::create_dir_all(folder).expect("the folder can be made");
+    if args.get(1).is_some_and(|only| only == "pages") {
+        return by_pages();
+    }
     println!("## Natively");
     one_table();
     fits();
@@ -375,5 +398,5 @@ fn main() {
     by_pages();
     by_revisions();
     layouts();
-    for_others(Path::new(&folder));
+    for_others(Path::new(folder));
 }
