@@ -48,12 +48,11 @@ pub fn plan(mut plan: Plan, own: usize) -> Option<Plan> {
     for number in 1..=own {
         // Nine paragraphs of seven sentences and a picture: about two pages.
         let paragraph = |k: usize| (0..7).map(|i| SENTENCES[(number + k + i) % SENTENCES.len()]).collect();
-        steps.push(StepChange {
-            title: Some(format!("Workshop note {number}")),
-            text: Some((0..9).map(paragraph).collect()),
-            pictures: picture(number).into_iter().collect(),
-            ..StepChange::of(format!("own/{number}"))
-        });
+        let mut step = StepChange::of(format!("own/{number}"));
+        step.title = Some(format!("Workshop note {number}"));
+        step.text = Some((0..9).map(paragraph).collect());
+        step.pictures = picture(number).into_iter().collect();
+        steps.push(step);
     }
     match plan.set_steps(steps) {
         Ok(()) => Some(plan),
