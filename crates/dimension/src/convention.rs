@@ -36,9 +36,10 @@ impl Convention {
     }
 }
 
-/// Points whose bearing lies within one arm about the datum x axis; all of them when nothing repeats.
+/// Points whose bearing lies within one arm about the datum x axis; all of them when nothing repeats, which is a fold
+/// of 0 or 1.
 pub fn in_first_arm(frame: &Frame, p: Vec2) -> bool {
-    frame.fold < 3 || p.norm() < SAME || p.angle().abs() <= PI / frame.fold as f64 + 1e-6
+    p.norm() < SAME || p.angle().abs() <= PI / frame.fold as f64 + 1e-6
 }
 
 fn same(a: PointId, b: PointId) -> Vec<Rule> {

@@ -464,6 +464,7 @@ mod ramp;
 pub mod spokes;
 mod way;
 
-fn half_turn(a: f64) -> bool {
-    (a.abs() - PI).abs() < 0.2
+/// Whether an arc of a counter-clockwise ring is a round end that stands out.
+fn half_turn(sweep: f64) -> bool {
+    (sweep - PI).abs() < 0.2
 }

@@ -6,7 +6,6 @@
 //! point a maker can find on the stock (a tip, the middle of an end, a centre), not the origin of the solver.
 
 use core::f64::consts::PI;
-use turnleaf_geom::trig;
 use turnleaf_geom::vec2::v;
 use turnleaf_geom::{Pose2, Ring, Seg, Vec2};
 use turnleaf_parts::{FeatureKind, Part};
@@ -144,15 +143,15 @@ fn left_end(ring: &Ring) -> Option<(f64, OriginKind)> {
     }
     for s in ring.segs() {
         let (a, b) = (s.start(), s.end());
-        if a.y.abs() < SAME || b.y.abs() < SAME || a.y * b.y > 0.0 {
+        if a.y.abs() < SAME || b.y.abs() < SAME || (a.y > 0.0) == (b.y > 0.0) {
             continue;
         }
         match s {
             Seg::Line(a, b) => see(a.x + (b.x - a.x) * a.y / (a.y - b.y), OriginKind::EndEdge),
             Seg::Arc(c) => {
-                for angle in [0.0, PI] {
+                for (angle, out) in [(0.0, c.radius), (PI, -c.radius)] {
                     if c.covers(angle) {
-                        see(c.centre.x + c.radius * trig::cos(angle), OriginKind::EndArc);
+                        see(c.centre.x + out, OriginKind::EndArc);
                     }
                 }
             }

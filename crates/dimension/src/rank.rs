@@ -28,7 +28,7 @@ impl Echelon {
     /// The row scaled to size one and reduced against what is known; the largest entry left, and where.
     fn reduce(&self, slopes: &[(usize, f64)]) -> Option<(usize, f64, Vec<f64>)> {
         let norm = slopes.iter().map(|s| s.1 * s.1).sum::<f64>().sqrt();
-        if norm == 0.0 || !norm.is_finite() {
+        if !norm.is_normal() {
             return None;
         }
         let mut row = vec![0.0; self.size];

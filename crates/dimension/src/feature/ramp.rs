@@ -7,14 +7,15 @@
 use super::Builder;
 use crate::convention::Convention;
 use crate::drawing::{Look, RampView};
-use crate::rule::{Rule, VarId};
+use crate::rule::Rule;
 use crate::sketch::Shape;
 
 impl Builder<'_> {
     pub(super) fn ramps(&mut self, group: &[usize]) {
         for &i in group {
-            let Shape::Ramp(r) = self.s.features[i].shape else { continue };
-            let thickness = self.s.thickness.unwrap_or(VarId(0));
+            let (Shape::Ramp(r), Some(thickness)) = (&self.s.features[i].shape, self.s.thickness) else {
+                continue;
+            };
             let id = self.id(i);
             self.out.conventions.push(Convention::said(
                 format!("rise/{id}"),

@@ -38,8 +38,9 @@ impl Builder<'_> {
         let first_turn = match self.ring_order(&starts) {
             Some(mut order) if self.repeats(&[order.iter().map(|&k| starts[k]).collect()]) => {
                 // The one with stations leads; the circle has no beginning of its own.
-                let lead = order.iter().position(|&k| ways[k].like.is_none()).unwrap_or(0);
-                order.rotate_left(lead);
+                if let Some(lead) = order.iter().position(|&k| ways[k].like.is_none()) {
+                    order.rotate_left(lead);
+                }
                 self.spaced(&stem, &[order.iter().map(|&k| starts[k]).collect()]);
                 vec![text(format!("{table}, then every {}", share_of_circle(group.len())))]
             }

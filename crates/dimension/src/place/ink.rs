@@ -151,7 +151,11 @@ pub fn lines_cross(a: Pt, b: Pt, c: Pt, d: Pt) -> bool {
     side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
 }
 
-/// Whether two segments run along each other: nearly parallel, and one's middle or end within 1.2 mm of the other.
+/// Lines nearer to one another than this run together, mm. Less: two thin lines are read as one.
+const TOGETHER: f64 = 1.2;
+
+/// Whether two segments run along each other: nearly parallel, and one's middle or end nearer than [`TOGETHER`] to the
+/// other.
 fn run_together(a: Pt, b: Pt, c: Pt, d: Pt) -> bool {
     let (u, w) = (sub(b, a), sub(d, c));
     let (nu, nw) = (dot(u, u).sqrt(), dot(w, w).sqrt());
@@ -162,7 +166,7 @@ fn run_together(a: Pt, b: Pt, c: Pt, d: Pt) -> bool {
     let near = |p: Pt, c: Pt, w: Pt, n: f64| {
         let q = sub(p, c);
         let t = dot(q, w) / n;
-        t > 0.3 && t < n - 0.3 && (cross(w, q) / n).abs() < 1.2
+        t > 0.3 && t < n - 0.3 && (cross(w, q) / n).abs() < TOGETHER
     };
     let middle = |p: Pt, q: Pt| pt((p.x + q.x) / 2.0, (p.y + q.y) / 2.0);
     [a, b, middle(a, b)].into_iter().any(|p| near(p, c, w, nw))
@@ -218,8 +222,8 @@ impl Ink {
     }
     /// What it costs to draw a leader here.
     pub fn line_cost(&self, a: Pt, b: Pt) -> f64 {
-        let (lo, hi) =
-            (pt(a.x.min(b.x) - 1.2, a.y.min(b.y) - 1.2), pt(a.x.max(b.x) + 1.2, a.y.max(b.y) + 1.2));
+        let lo = pt(a.x.min(b.x) - TOGETHER, a.y.min(b.y) - TOGETHER);
+        let hi = pt(a.x.max(b.x) + TOGETHER, a.y.max(b.y) + TOGETHER);
         let covered = self.texts.iter().filter(|(t, (lo, hi))| !apart(a, b, *lo, *hi) && line_meets(a, b, t));
         let covered = covered.count() as f64 * FORBIDDEN;
         let mut crossed = 0.0;

@@ -152,9 +152,9 @@ fn second_unit(text: &str) -> Option<(&str, &str)> {
     Some((&text[..at], &text[at + 1..]))
 }
 
-/// Lanes from the view outwards: each goes beyond every shorter one it overlaps.
+/// Lanes from the view outwards, the first line in the first of them: each goes beyond every shorter one it overlaps.
 fn assign(laid: &mut [Laid]) {
-    for i in 0..laid.len() {
+    for i in 1..laid.len() {
         let mut lane = 0;
         for j in 0..i {
             if laid[j].from < laid[i].to + 1.5 && laid[i].from < laid[j].to + 1.5 {

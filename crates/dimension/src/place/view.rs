@@ -366,7 +366,7 @@ pub fn feature_reach(d: &Drawing, i: usize) -> (Vec2, f64) {
                     }
                     // A band's middle lies between its arcs: put the mean back on the middle radius.
                     let r = ring.vertices.iter().map(|q| q.p.norm()).sum::<f64>() / n;
-                    let out = if mean.norm() > SAME && r > SAME { mean * (r / mean.norm()) } else { mean };
+                    let out = if mean.norm() > SAME { mean * (r / mean.norm()) } else { mean };
                     let (lo, hi) = ring.bounds();
                     let narrow = (hi.x - lo.x).min(hi.y - lo.y) / 2.0;
                     (out, narrow.min(8.0))

@@ -77,6 +77,10 @@ fn what_leaders_cost() {
         assert_eq!(cost((15.0, 20.0), (15.2, 20.2)), 0.0, "{kind:?}, too short");
     }
     let mut ink = Ink::default();
+    ink.line(pt(0.0, 0.0), pt(30.0, 0.0), Kind::Outline);
+    assert_eq!(ink.line_cost(pt(5.0, 1.19), pt(25.0, 1.19)), 15.0);
+    assert_eq!(ink.line_cost(pt(5.0, 1.2), pt(25.0, 1.2)), 0.0, "at 1.2 mm they are two lines");
+    let mut ink = Ink::default();
     ink.text(&Label::mark(pt(0.0, 0.0), 10.0, 2.5));
     assert_eq!(ink.line_cost(pt(-20.0, -1.0), pt(20.0, -1.0)), FORBIDDEN);
     assert_eq!(ink.line_cost(pt(-20.0, -5.0), pt(20.0, 5.0)), FORBIDDEN);

@@ -9,6 +9,7 @@ mod costs;
 mod discs;
 mod numbers;
 mod paper;
+mod places;
 mod views;
 
 use turnleaf_dimension::drawing::{Drawing, Look, Piece};
