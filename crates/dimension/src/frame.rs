@@ -128,7 +128,7 @@ fn mirror_lines(ring: &Ring, c: Vec2) -> Vec<f64> {
     out
 }
 
-/// The first point where the outline crosses the datum x axis, from the left, and what it is.
+/// The first point where an outline that mirrors onto itself crosses the datum x axis, from the left, and what it is.
 fn left_end(ring: &Ring) -> Option<(f64, OriginKind)> {
     let mut best: Option<(f64, OriginKind)> = None;
     let mut see = |x: f64, kind: OriginKind| {
@@ -143,11 +143,12 @@ fn left_end(ring: &Ring) -> Option<(f64, OriginKind)> {
     }
     for s in ring.segs() {
         let (a, b) = (s.start(), s.end());
-        if a.y.abs() < SAME || b.y.abs() < SAME || (a.y > 0.0) == (b.y > 0.0) {
+        if a.y.abs() < SAME || b.y.abs() < SAME || a.y * b.y > 0.0 {
             continue;
         }
         match s {
-            Seg::Line(a, b) => see(a.x + (b.x - a.x) * a.y / (a.y - b.y), OriginKind::EndEdge),
+            // Its own mirror image, so square to the axis.
+            Seg::Line(a, _) => see(a.x, OriginKind::EndEdge),
             Seg::Arc(c) => {
                 for (angle, out) in [(0.0, c.radius), (PI, -c.radius)] {
                     if c.covers(angle) {

@@ -150,21 +150,6 @@ fn every_64th_in_mm_agrees_with_the_published_table_and_with_the_exact_rational(
     }
 }
 
-/// rebab.net, "Inch fraction conversion … 1/64 increments": exact values in mm.
-#[test]
-fn exact_spot_values_in_mm() {
-    for (fraction, exact) in [
-        ("1/64", "0.396875"),
-        ("1/32", "0.79375"),
-        ("3/64", "1.190625"),
-        ("1/16", "1.5875"),
-        ("5/64", "1.984375"),
-        ("3/32", "2.38125"),
-    ] {
-        assert_eq!(inch(fraction), mm(exact), "{fraction}");
-    }
-}
-
 #[test]
 fn whole_millimetres_in_inches_agree_with_the_published_table() {
     for (whole, published) in MM_IN_INCHES {

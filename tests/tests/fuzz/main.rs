@@ -7,8 +7,9 @@
 mod outlines;
 
 use std::path::PathBuf;
+use turnleaf_book::words::Words;
 use turnleaf_page::{Attachment, Document, Page, Paper};
-use turnleaf_plan::planfile::{FIELDS, parse_sheet};
+use turnleaf_plan::planfile::{FIELDS, Language, parse_sheet};
 use turnleaf_plan::units::{
     DecimalSign, ForceUnit, Length, LengthUnit, MassUnit, MmStep, parse_angle, parse_count, parse_force,
     parse_length, parse_mass, print_mm, understand_length,
@@ -182,6 +183,57 @@ fn references_in_words() {
             return Err("more than three names are near".into());
         }
         Ok(found.iter().any(|p| matches!(p, Piece::Value(_))))
+    });
+}
+
+/// Names of messages with the names of the values put into them.
+fn messages(file: &str) -> Vec<(&str, Vec<&str>)> {
+    let lines = file.lines().filter(|l| !l.starts_with('#'));
+    let parted = lines.filter_map(|l| l.split_once(" = "));
+    parted
+        .map(|(name, text)| {
+            (name, text.split("{ $").skip(1).filter_map(|t| Some(t.split_once(" }")?.0)).collect())
+        })
+        .collect()
+}
+
+/// A maker's words put into the messages of the book come out whole, once for every place of theirs, in both languages:
+/// what stands in them is never read as a message.
+#[test]
+fn words_in_messages() {
+    let files = [
+        (Language::En, include_str!("../../../static/text/en.ftl")),
+        (Language::De, include_str!("../../../static/text/de.ftl")),
+    ];
+    let all = files.map(|(language, text)| (Words::new(language), messages(text)));
+    let words = [
+        "{ $mark }",
+        "{",
+        "}",
+        "\"",
+        "{ -brand }",
+        "*[other]",
+        "->",
+        "\u{2068}",
+        "ä",
+        "\u{1F600}",
+        "NUMBER($n)",
+    ];
+    let text = std::fs::read_to_string(corpus("words").join("words.txt")).expect("the corpus is there");
+    run("words in messages", &Corpus::lines(&text, &words), 60_000, |input| {
+        let text = String::from_utf8_lossy(input).into_owned();
+        let pick =
+            input.iter().fold(input.len(), |sum, b| sum.wrapping_mul(31).wrapping_add(usize::from(*b)));
+        let (words, messages) = &all[pick % 2];
+        let (name, names) = &messages[pick / 2 % messages.len()];
+        let values: Vec<(&str, String)> = names.iter().map(|n| (*n, text.clone())).collect();
+        let Some(said) = words.find(name, &values) else { return Err(format!("{name} is not said")) };
+        let bare = words.find(name, &names.iter().map(|n| (*n, String::new())).collect::<Vec<_>>());
+        let due = bare.unwrap_or_default().len() + names.len() * text.len();
+        if said.len() != due || !(names.is_empty() || said.contains(&text)) {
+            return Err(format!("{name} says {said:?}"));
+        }
+        Ok(!names.is_empty())
     });
 }
 

@@ -64,7 +64,15 @@ fn hole(id: impl Into<String>, purpose: &str, centre: Vec2, diameter: f64, depth
     feature(id, purpose, FeatureKind::Hole { centre, diameter, depth })
 }
 
-fn part(id: &str, name: &str, count: usize, thickness: f64, outline: Ring, features: Vec<Feature>) -> Part {
+/// A part of plywood with nothing but its outline and what is cut into it.
+pub fn part(
+    id: &str,
+    name: &str,
+    count: usize,
+    thickness: f64,
+    outline: Ring,
+    features: Vec<Feature>,
+) -> Part {
     Part {
         id: id.into(),
         name: name.into(),

@@ -10,6 +10,8 @@ mod discs;
 mod numbers;
 mod paper;
 mod places;
+#[path = "../samples/mod.rs"]
+mod samples;
 mod views;
 
 use turnleaf_dimension::drawing::{Drawing, Look, Piece};
@@ -23,19 +25,7 @@ use turnleaf_units::{DecimalSign, MmStep, PrintUnits};
 const TENTHS: Wording = Wording { units: PrintUnits::Mm(MmStep::TENTH), sign: DecimalSign::Point };
 
 fn part(thickness: f64, outline: Ring, features: Vec<Feature>) -> Part {
-    Part {
-        id: "p".into(),
-        name: "Part".into(),
-        count: 1,
-        material: "Plywood (demo)".into(),
-        made: true,
-        thickness,
-        outline,
-        features,
-        layers: Vec::new(),
-        notes: Vec::new(),
-        side: None,
-    }
+    samples::part("p", "Part", 1, thickness, outline, features)
 }
 
 fn feature(id: &str, kind: FeatureKind) -> Feature {
