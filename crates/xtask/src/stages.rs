@@ -15,7 +15,7 @@ type Stage = (&'static str, &'static str, fn() -> Result<(), String>);
 /// Cheap and likely to fail first.
 const STAGES: &[Stage] = &[
     ("format", "formatting", format),
-    ("lint", "lints, warnings denied", lint),
+    ("lint", "lints and documentation, warnings denied", lint),
     ("native", "tests of every crate", native),
     ("wasm", "tests compiled to WebAssembly, in headless Chromium", wasm),
     ("python", "checks in Python that share no code with the program", python::run),
@@ -69,7 +69,11 @@ fn format() -> Result<(), String> {
 
 fn lint() -> Result<(), String> {
     let words = ["clippy", "--workspace", "--all-targets", "--locked", "--", "-D", "warnings"];
-    show(command("cargo", &words), "cargo clippy")
+    show(command("cargo", &words), "cargo clippy")?;
+    // Links that lead nowhere and the like; the examples in the documentation run among the tests.
+    let mut documents = command("cargo", &["doc", "--workspace", "--no-deps", "--locked"]);
+    documents.env("RUSTDOCFLAGS", "-D warnings");
+    show(documents, "cargo doc")
 }
 
 fn native() -> Result<(), String> {

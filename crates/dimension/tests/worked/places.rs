@@ -110,12 +110,12 @@ fn lines_behind_arrows_from_outside() {
     // Beyond its end, unless the tail of the side beyond the corner lies there, which ends 5 mm from its own stretch.
     let below = dim(Side::Bottom, "3.25", (98.0, 0.0), (101.0, 0.0));
     let beside = |end: f64| dim(Side::Right, "3", (100.0, end - 3.0), (100.0, end));
-    assert!(figure(&[below.clone()]).x > 106.0);
+    assert!(figure(std::slice::from_ref(&below)).x > 106.0);
     assert!(figure(&[below.clone(), beside(-1.0)]).x > 106.0);
     assert!(figure(&[below, beside(2.0)]).x < 93.0);
     let right = dim(Side::Right, "3.25", (100.0, -36.0), (100.0, -39.0));
     let above = |end: f64| dim(Side::Top, "3", (end - 3.0, -40.0), (end, -40.0));
-    assert!(figure(&[right.clone()]).y < -44.0);
+    assert!(figure(std::slice::from_ref(&right)).y < -44.0);
     assert!(figure(&[right.clone(), above(99.0)]).y < -44.0);
     assert!(figure(&[right, above(102.0)]).y > -31.0);
 }
