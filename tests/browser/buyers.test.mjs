@@ -38,6 +38,11 @@ test("a maker's own plan is not put onto a buyer's sizes, and an edited file is 
   await desk.openFile(old.name, old.bytes);
   await desk.page.locator("#onto-file").setInputFiles({ name: "own.json", mimeType: "application/json", buffer: Buffer.from(await demo()) });
   await desk.message(/own\.json was not put onto your sizes\. It is no plan for buyers/);
+  // The same revision once more is nothing wrong, and does not look so.
+  await desk.page.locator("#onto-file").setInputFiles({ name: "same.json", mimeType: "application/json", buffer: old.bytes });
+  const said = desk.page.locator('[data-say="onto"] li');
+  await said.first().waitFor();
+  assert.deepEqual(await said.evaluateAll((all) => all.map((one) => [one.textContent, one.className])), [["You have revision C already.", "mild"]]);
   const beyond = old.bytes.toString().replace(/"height": "740 mm"/, '"height": "900 mm"');
   assert.notEqual(beyond, old.bytes.toString());
   await desk.openFile("beyond.json", beyond);

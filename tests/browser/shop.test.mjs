@@ -23,6 +23,14 @@ test("a part is shown large, its dimensions are read out and lit on the drawing"
   const lit = desk.page.locator(".shop-drawing .lit-reading");
   await lit.first().waitFor();
   assert.equal(await lit.first().getAttribute("data-id"), "panel/dim/radius/outer-arc");
+  // Nearer, the smallest figure on the sheet is as large as common print, and what is lit is in sight.
+  const printed = () => desk.page.locator(".shop-drawing svg text").evaluateAll((all) => Math.min(...all.map((one) => one.getBoundingClientRect().height)));
+  const far = await printed();
+  await desk.page.getByRole("button", { name: "Show it nearer" }).tap();
+  assert.ok((await printed()) > 2 * far && (await printed()) > 10, `${far} and then ${await printed()} px`);
+  const [room, place] = [await desk.page.locator(".shop-drawing").first().boundingBox(), await lit.first().locator("text").first().boundingBox()];
+  assert.ok(place.x >= room.x && place.x + place.width <= room.x + room.width && place.y >= room.y && place.y + place.height <= room.y + room.height);
+  await desk.page.getByRole("button", { name: "Show the whole sheet" }).tap();
   await reading.tap();
   await lit.first().waitFor({ state: "detached" });
   assert.ok((await desk.page.evaluate(() => document.querySelector(".shop-screen").scrollWidth - document.querySelector(".shop-screen").clientWidth)) <= 0);
@@ -70,6 +78,15 @@ test("by keys alone: from part to part, ticked, and back; other sizes afterwards
   await desk.page.locator(".shop-title").filter({ hasText: /^Panel/ }).waitFor();
   await desk.page.keyboard.press("Escape");
   await desk.page.locator("dialog.shop[open]").waitFor({ state: "detached" });
+  // Another language and other units print the same sizes otherwise: what is cut serves.
+  await desk.page.getByRole("radio", { name: "German" }).check();
+  await desk.page.locator(".bar").getByRole("radio", { name: "inches" }).check();
+  await desk.verdict();
+  await desk.page.getByRole("button", { name: "Take it to the bench" }).press("Enter");
+  await desk.page.locator(".shop-title").filter({ hasText: /^Segment/ }).waitFor();
+  assert.match(await desk.page.locator('[data-say="cut"]').textContent(), /^1 of 6 cut/);
+  assert.equal(await desk.page.getByText("were cut to other sizes").count(), 0);
+  await desk.page.keyboard.press("Escape");
   await desk.type("Closed diameter", "1180 mm");
   await desk.verdict();
   await desk.page.getByRole("button", { name: "Take it to the bench" }).press("Enter");

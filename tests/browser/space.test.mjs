@@ -88,16 +88,24 @@ test("by keys one walks round it; cut open, pulled apart and without its panels 
 test("the tightest place of a check is lit at its turn", async () => {
   const desk = await Desk.open(it.browser, it.site);
   await inSpace(desk);
-  for (const level of ["panels", "leaves", "star", "rising plate", "turning plate"]) {
-    await desk.page.getByRole("checkbox", { name: level, exact: true }).uncheck();
-  }
+  // The arms lie under everything, and their own level is taken away: they are shown all the same.
+  await desk.page.getByRole("checkbox", { name: "arms", exact: true }).uncheck();
   const before = await painted(desk);
   await desk.page.locator("#checks details").evaluateAll((all) => all.forEach((one) => (one.open = true)));
   await desk.page.locator("[data-check='clear.panel-arm.panel-arm'] button").first().click();
   const lit = await painted(desk);
   assert.ok(lit.red > before.red + 200, `${before.red} and then ${lit.red} red dots`);
+  assert.equal(await desk.page.locator('[data-say="lit"]').textContent(), "Lit, and seen through what lies before: 2 × Panel arm.");
+  assert.ok(!(await desk.page.getByRole("checkbox", { name: "arms", exact: true }).isChecked()));
+  // From above one looks through the top for it.
+  await desk.page.getByRole("radio", { name: "from above" }).check();
+  assert.equal(await desk.page.locator("svg.plan .lit:visible").count(), 2);
+  assert.ok(Number(await desk.page.locator("svg.plan .panel").first().evaluate((one) => getComputedStyle(one).fillOpacity)) < 0.5);
+  await desk.page.getByRole("radio", { name: "in space" }).check();
+  await desk.page.locator("canvas.space").waitFor();
   await desk.page.getByRole("button", { name: "Put the light out" }).click();
   assert.ok((await painted(desk)).red < lit.red);
+  assert.equal(await desk.page.locator('[data-say="lit"]').textContent(), "");
   // The tests read dots back, which the app never does.
   await desk.close([/willReadFrequently/]);
 });

@@ -42,6 +42,21 @@ test("where workers are refused the page does the work itself", async () => {
   await desk.close();
 });
 
+test("the page is set in its own letters from the first moment on, and no later ones move it", async () => {
+  const desk = await Desk.open(it.browser, it.site, { start: true });
+  const words = desk.page.getByRole("heading", { name: "A new table from three answers" }).locator("xpath=following::button[1]");
+  await desk.page.evaluate(() => document.fonts.ready);
+  const names = await desk.page.evaluate(() => [...document.fonts].filter((one) => one.status === "loaded").map((one) => `${one.family} ${one.weight}`.replaceAll('"', "")));
+  for (const name of ["Open Sans 400", "Open Sans 600", "Vollkorn 400"]) assert.ok(names.includes(name), `${name} in ${names}`);
+  const wide = (await words.boundingBox()).width;
+  await desk.takeUsual();
+  await desk.page.locator(".sheet svg").first().waitFor();
+  await desk.page.waitForFunction(() => [...document.fonts].filter((one) => one.family.includes("Open Sans") && one.status === "loaded").length > 2);
+  await desk.allPlans();
+  assert.equal((await words.boundingBox()).width, wide);
+  await desk.close();
+});
+
 test("after the first visit the app works without a network", async () => {
   const desk = await Desk.open(it.browser, it.site);
   await desk.page.evaluate(() => navigator.serviceWorker.ready);

@@ -1,8 +1,8 @@
 // Pictures of every state of the app, for looking at: wide and narrow, light and dark. Not a test.
-// In: the built site in dist/, a folder. Out: PNG files named width-light-state. Run: node tests/browser/states.mjs FOLDER
-// [WIDTH ...] [ONLY]; a last word that is no number keeps to one session (start, bench, odds, print, maker, shop, faults,
-// broken) or to the states whose names hold it.
-import { mkdir, readFile } from "node:fs/promises";
+// In: the built site in dist/, a folder. Out: PNG files named width-light-state, and what the printer gets as PDF. Run:
+// node tests/browser/states.mjs FOLDER [WIDTH ...] [ONLY]; a last word that is no number keeps to one session (start,
+// shelf, bench, odds, failing, steps, print, maker, shop, german, faults, broken) or to the states whose names hold it.
+import { mkdir, readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { Desk } from "./desk.mjs";
 import { launch, ROOT, serve } from "./site.mjs";
@@ -17,15 +17,31 @@ const change = (name, body) => (newer && name === "sw.js" ? Buffer.from(String(b
 const [site, browser] = [await serve(change), await launch()];
 const demo = await readFile(join(ROOT, "demo/reading-room.json"), "utf8");
 
-/** What is in sight, or one part of the page, in both lights. */
+/** Air round a part of the page, px: what sticks out of it shows too. */
+const AIR = 14;
+
+/** What is in sight, all of the page, or one part of it with some air, in both lights. */
 async function take(desk, width, name, what) {
   if (!name.includes(only) && !(only in SESSIONS)) return;
-  const at = what === "all" ? desk.page : what ? desk.page.locator(what).first() : desk.page;
+  const part = what && what !== "all" ? desk.page.locator(what).first() : null;
+  // Tabs that stay at the edge of the window lie over any part that is taller than it.
+  const tabs = (seen) => desk.page.evaluate((seen) => document.querySelectorAll(".tabs").forEach((one) => (one.style.visibility = seen)), seen);
+  if (part) await tabs("hidden");
   for (const scheme of ["light", "dark"]) {
     await desk.page.emulateMedia({ colorScheme: scheme });
     await desk.page.waitForTimeout(150);
-    await at.screenshot({ path: join(folder, `${width}-${scheme}-${name}.png`), animations: "disabled", ...(what === "all" ? { fullPage: true } : {}) });
+    const how = { path: join(folder, `${width}-${scheme}-${name}.png`), animations: "disabled" };
+    if (part) {
+      await part.scrollIntoViewIfNeeded();
+      how.clip = await part.evaluate((one, air) => {
+        const box = one.getBoundingClientRect();
+        const [x, y] = [Math.max(0, box.x + scrollX - air), Math.max(0, box.y + scrollY - air)];
+        return { x, y, width: Math.min(box.width + 2 * air, document.documentElement.clientWidth - x), height: box.height + 2 * air };
+      }, AIR);
+    }
+    await desk.page.screenshot({ ...how, ...(what ? { fullPage: true } : {}) });
   }
+  if (part) await tabs("");
   await desk.page.emulateMedia({ colorScheme: "light" });
 }
 
@@ -44,7 +60,11 @@ const book = (desk) => desk.page.waitForFunction(() => document.querySelector('[
 const SESSIONS = {
   async start(width, open, shot) {
     const desk = await open({ start: true });
+    for (const glimpse of await desk.page.locator(".plan-card .glimpse").all()) await glimpse.locator("svg").waitFor();
     await shot(desk, "start-empty", "all");
+    await desk.page.evaluate(() => document.body.dispatchEvent(new DragEvent("dragover", { dataTransfer: new DataTransfer(), bubbles: true, cancelable: true })));
+    await shot(desk, "start-drop");
+    await desk.page.evaluate(() => document.body.dispatchEvent(new DragEvent("dragleave", { bubbles: true })));
     await desk.page.getByRole("textbox", { name: "How many sit" }).fill("16");
     await desk.page.getByRole("textbox", { name: "Diameter when closed" }).fill("wide");
     await desk.page.getByRole("button", { name: "Work out the table" }).click();
@@ -70,6 +90,44 @@ const SESSIONS = {
     await shot(desk, "address-asked", ".ask");
     await desk.close();
   },
+  async shelf(width, open, shot) {
+    const desk = await open({});
+    const page = desk.page;
+    await page.getByLabel("Name of the plan").fill("Garden room table");
+    await desk.type("Closed diameter", "1187 mm");
+    await desk.kept();
+    await desk.allPlans();
+    const all = JSON.parse((await desk.download("Put all plans into one file")).bytes);
+    const plan = JSON.parse(all.plans[0].work.plan);
+    plan.sizes.closed_diameter = "1150 mm";
+    all.plans[0].work.plan = JSON.stringify(plan);
+    await desk.openFile("turnleaf-plans.json", JSON.stringify(all));
+    await desk.message("turnleaf-plans.json");
+    await shot(desk, "start-taken-in", "all");
+    await page.getByRole("button", { name: /^Take away/ }).first().click();
+    await page.getByRole("button", { name: "Bring it back" }).waitFor();
+    await shot(desk, "start-taken-away");
+    await page.evaluate(
+      (rubbish) =>
+        new Promise((resolve) => {
+          const opening = indexedDB.open("turnleaf");
+          opening.onsuccess = () => {
+            const writing = opening.result.transaction(["plans", "cards"], "readwrite");
+            const card = { id: "p-bad", stamp: "1", name: "Spoilt", changed: 0, order: 0, bytes: 9, says: "" };
+            writing.objectStore("plans").put(rubbish, "p-bad");
+            writing.objectStore("cards").put(JSON.stringify(card), "p-bad");
+            writing.oncomplete = () => (opening.result.close(), resolve());
+          };
+        }),
+      '{"kept":1,"plan":"{\\"format\\":\\"turnleaf-plan\\"',
+    );
+    await page.reload();
+    await desk.ready();
+    await page.getByRole("link", { name: "Spoilt" }).click();
+    await desk.message("could not be read");
+    await shot(desk, "start-put-aside", "all");
+    await desk.close();
+  },
   async bench(width, open, shot) {
     const desk = await open({});
     const page = desk.page;
@@ -85,6 +143,13 @@ const SESSIONS = {
     await desk.size("Tongue depth").focus();
     await page.locator("[data-limits]").waitFor();
     await shot(desk, "size-touched", ".passage:has(.help)");
+    for (const units of ["inches", "both"]) {
+      await page.locator(".bar").getByRole("radio", { name: units, exact: true }).check();
+      await desk.verdict();
+      await shot(desk, `sizes-${units}`, "#sizes .words");
+    }
+    await page.locator(".bar").getByRole("radio", { name: "mm", exact: true }).check();
+    await desk.verdict();
     await desk.slider.press("End");
     await shot(desk, "above-open", ".stay");
     await page.getByRole("radio", { name: "what moves it" }).check();
@@ -100,19 +165,41 @@ const SESSIONS = {
     await page.getByRole("slider", { name: "Pull apart" }).fill("200");
     await page.waitForTimeout(300);
     await shot(desk, "space-apart", ".stay");
-    await page.locator("#checks details").evaluateAll((all) => all.forEach((one) => (one.open = true)));
     await page.getByRole("slider", { name: "Pull apart" }).fill("0");
+    for (const level of ["rising plate", "arms"]) await page.getByRole("checkbox", { name: level, exact: true }).uncheck();
+    await page.waitForTimeout(300);
+    await shot(desk, "space-levels", ".stay");
+    await page.locator("#checks details").evaluateAll((all) => all.forEach((one) => (one.open = true)));
     for (const level of ["panels", "leaves", "star"]) await page.getByRole("checkbox", { name: level, exact: true }).uncheck();
     await page.locator("[data-check='clear.panel-arm.panel-arm'] button").first().click();
     await page.waitForTimeout(300);
     await shot(desk, "space-lit", ".stay");
+    await page.getByRole("radio", { name: "from above" }).check();
+    await page.getByRole("radio", { name: "the top" }).check();
+    await shot(desk, "above-lit", ".stay");
+    await page.getByRole("button", { name: "Put the light out" }).click();
+    await shot(desk, "checks-all", "#checks");
     await page.locator("#checks details").evaluateAll((all) => all.forEach((one) => (one.open = false)));
     await shot(desk, "checks", "#checks");
     await shot(desk, "strength-numbers", "#numbers");
-    await page.locator(".steps summary").nth(1).click();
-    await shot(desk, "steps", "#steps");
-    await page.locator(".steps summary").nth(1).click();
+    await page.locator("#numbers details").evaluateAll((all) => all.forEach((one) => (one.open = true)));
+    await shot(desk, "strength-open", "#numbers");
+    await page.locator("#numbers details").evaluateAll((all) => all.forEach((one) => (one.open = false)));
     await shot(desk, "book", "#book");
+    await page.locator("#book details").evaluateAll((all) => all.forEach((one) => (one.open = true)));
+    await shot(desk, "book-details", "#book");
+    await page.locator("#book details").evaluateAll((all) => all.forEach((one) => (one.open = false)));
+    await page.getByRole("button", { name: /^Cutting layouts/ }).first().click();
+    await page.waitForTimeout(800);
+    await shot(desk, "book-layouts", ".sheets");
+    await page.getByRole("radio", { name: "one page" }).check();
+    await page.waitForTimeout(600);
+    await shot(desk, "book-one", ".sheets");
+    await page.getByRole("radio", { name: "two pages" }).check();
+    await page.getByLabel("Look for").fill("zzz");
+    await page.waitForTimeout(800);
+    await shot(desk, "book-no-hit", ".sheets");
+    await page.getByLabel("Look for").fill("");
     await page.getByRole("radio", { name: "small pages" }).check();
     await page.waitForTimeout(2500);
     await shot(desk, "book-small", "#book");
@@ -149,11 +236,56 @@ const SESSIONS = {
     await shot(desk, "refused-file");
     await desk.size("Height").press("Escape");
     await desk.type("Closed diameter", "1200 mm");
-    await desk.type("Panel gap", "0.1 mm").catch(() => {});
     await desk.verdict();
-    await shot(desk, "checks-fail", "#checks");
+    await desk.page.getByRole("button", { name: "Hold to see it before the last change" }).evaluate((b) => b.click());
+    await shot(desk, "before-none", ".stay");
+    await desk.page.getByRole("button", { name: "Hold to see it before the last change" }).evaluate((b) => b.click());
+    await desk.page.getByLabel("Name of the plan").fill("Table");
+    await desk.type("Closed diameter", "1100 mm");
+    await desk.verdict();
     await desk.page.getByRole("button", { name: "Hold to see it before the last change" }).evaluate((b) => b.click());
     await shot(desk, "before", ".stay");
+    await desk.close();
+  },
+  async failing(width, open, shot) {
+    const desk = await open({});
+    const page = desk.page;
+    await desk.verdict();
+    await desk.type("Ramp sweep", "10°");
+    await desk.verdict();
+    await page.locator("#checks .checks .fails").first().waitFor();
+    await page.waitForTimeout(6000);
+    await shot(desk, "checks-fail", "#checks .leaf-page, #checks");
+    await page.evaluate(() => window.scrollTo(0, 0));
+    await shot(desk, "checks-fail-top");
+    await page.getByRole("button", { name: "Fold all parts" }).click();
+    await shot(desk, "checks-fail-folded", ".part >> nth=0");
+    await desk.close();
+  },
+  async steps(width, open, shot) {
+    const desk = await open({});
+    const page = desk.page;
+    await desk.verdict();
+    const step = page.locator('[data-step="make/top"]');
+    await step.locator("summary").click();
+    await step.getByRole("textbox", { name: "Notes" }).fill("Mind the [=gap.widht].");
+    await page.keyboard.press("Tab");
+    await page.locator("#step-remarks .wrong").first().waitFor();
+    await step.getByRole("textbox", { name: "A picture shows" }).fill("The panels side by side");
+    const picture = Buffer.from(await page.evaluate(async () => {
+      const canvas = Object.assign(document.createElement("canvas"), { width: 320, height: 200 });
+      const pen = canvas.getContext("2d");
+      pen.fillStyle = "#c99a62";
+      pen.fillRect(0, 0, 320, 200);
+      return canvas.toDataURL("image/png").split(",")[1];
+    }), "base64");
+    await step.getByLabel("and is the file").setInputFiles({ name: "panels.png", mimeType: "image/png", buffer: picture });
+    await step.locator(".pictures li").first().waitFor();
+    const bars = page.locator('[data-step="make/bars"]');
+    await bars.locator("summary").click();
+    await bars.getByRole("button", { name: "Hide from the book" }).click();
+    await bars.locator("summary").filter({ hasText: /^hidden/ }).waitFor();
+    await shot(desk, "steps", "#steps");
     await desk.close();
   },
   async print(width, open, shot) {
@@ -164,6 +296,8 @@ const SESSIONS = {
     await desk.page.emulateMedia({ media: "print" });
     await desk.page.locator(".paper").first().waitFor();
     await shot(desk, "print-sheet", ".paper");
+    await desk.page.emulateMedia({ media: null });
+    await writeFile(join(folder, `${width}-printed.pdf`), await desk.page.pdf({ preferCSSPageSize: true, printBackground: true }));
     await desk.close();
   },
   async maker(width, open, shot) {
@@ -182,7 +316,7 @@ const SESSIONS = {
     await issue(desk, "2026-04-01", "Thicker panels, as a buyer asked.");
     await shot(desk, "revision-looked", "#revisions");
     await press(desk);
-    await page.locator("[data-revision]").nth(1).waitFor();
+    await page.locator("[data-revision]").nth(2).waitFor();
     await page.locator("#question-about").selectOption("book");
     const form = page.locator("form").filter({ hasText: "It is about" });
     await form.getByRole("textbox", { name: "Asked by" }).fill("Buyer 7");
@@ -193,8 +327,12 @@ const SESSIONS = {
     await page.locator("#compare-old").selectOption({ index: 1 });
     await page.locator("#compare-new").selectOption({ index: 1 });
     await page.getByRole("button", { name: "Compare", exact: true }).click();
-    await page.locator(".laid .is svg").waitFor();
+    await page.locator("#laid-page").selectOption("sheet/leaf-riser").catch(() => page.locator("#laid-page").selectOption({ index: 3 }));
+    await page.waitForFunction(() => document.querySelectorAll(".laid .is svg text").length > 0);
+    await page.waitForTimeout(1500);
     await shot(desk, "changes", "#changes");
+    const notice = await desk.download("Save the change notice");
+    await writeFile(join(folder, `${width}-notice.pdf`), notice.bytes);
     await page.locator('[data-offer="height"] input[type=checkbox]').check();
     await page.getByRole("textbox", { name: "Least of height" }).fill("700 mm");
     await page.getByRole("textbox", { name: "Most of height" }).fill("790 mm");
@@ -205,6 +343,9 @@ const SESSIONS = {
     await page.locator("[data-offered]").first().waitFor();
     await desk.verdict();
     await page.evaluate(() => window.scrollTo(0, 0));
+    await shot(desk, "messages");
+    await page.getByRole("button", { name: "Close all messages" }).click();
+    await page.evaluate(() => window.scrollTo(0, 0));
     await shot(desk, "buyer");
     await desk.type("Height", "900 mm");
     await desk.wrong("700 mm to 790 mm").waitFor();
@@ -213,6 +354,7 @@ const SESSIONS = {
     const next = first.bytes.toString().replace("790 mm", "770 mm");
     await page.locator("#onto-file").setInputFiles({ name: "next.json", mimeType: "application/json", buffer: Buffer.from(next) });
     await page.locator('[data-say="parts"]').waitFor();
+    await page.waitForTimeout(2500);
     await shot(desk, "buyer-next", "#sizes");
     await desk.close();
   },
@@ -227,19 +369,49 @@ const SESSIONS = {
     await page.getByRole("button", { name: "One more piece is cut" }).click();
     await page.waitForTimeout(300);
     await shot(desk, "shop-reading");
+    await page.getByRole("button", { name: "Show it nearer" }).click();
+    await page.waitForTimeout(300);
+    await shot(desk, "shop-nearer");
+    await page.getByRole("button", { name: "Show the whole sheet" }).click();
     await page.getByRole("radio", { name: "Steps" }).check();
     await page.locator(".step-done").waitFor();
     await shot(desk, "shop-step");
+    for (let i = 0; i < 14; i++) await page.getByRole("button", { name: "Next", exact: true }).click();
+    await page.getByRole("checkbox", { name: /^Done/ }).check();
+    await shot(desk, "shop-step-figure");
     await page.keyboard.press("Escape");
-    await page.getByRole("radio", { name: "German" }).check();
-    await book(desk);
+    await desk.type("Closed diameter", "1180 mm");
+    await desk.verdict();
     await page.getByRole("button", { name: "Take it to the bench" }).click();
     await page.getByRole("radio", { name: "Parts", exact: true }).check();
+    await page.getByText("were cut to other sizes").waitFor();
+    await page.locator(".shop-drawing svg").first().waitFor();
+    await shot(desk, "shop-other-sizes");
+    await desk.close();
+  },
+  async german(width, open, shot) {
+    const desk = await open({});
+    const page = desk.page;
+    await desk.verdict();
+    await page.getByRole("radio", { name: "German" }).check();
+    await desk.verdict();
+    await book(desk);
+    await shot(desk, "book-german", "#book");
+    await page.getByLabel("Page", { exact: true }).fill("28");
+    await page.getByRole("button", { name: "Turn to it" }).click();
+    await page.waitForTimeout(1200);
+    await shot(desk, "book-german-drawing", ".sheets");
+    await page.getByRole("button", { name: "Take it to the bench" }).click();
     await page.locator(".shop-drawing svg").first().waitFor();
     await page.locator("[data-reading]").first().click();
+    await page.getByRole("button", { name: "Next", exact: true }).click();
+    await page.waitForTimeout(800);
     await shot(desk, "shop-german");
-    await page.keyboard.press("Escape");
-    await shot(desk, "book-german", "#book");
+    await page.getByRole("radio", { name: "Steps" }).check();
+    await page.locator(".step-done").waitFor();
+    await page.getByRole("button", { name: "Next", exact: true }).click();
+    await page.waitForTimeout(300);
+    await shot(desk, "shop-german-step");
     await desk.close();
   },
   async faults(width, open, shot) {
@@ -255,8 +427,26 @@ const SESSIONS = {
     await desk.kept();
     const two = await Desk.tab(desk.context, site);
     await two.page.getByText("open in another tab too").waitFor();
+    await two.page.evaluate(() => window.scrollTo(0, 0));
     await shot(two, "newer-and-other-tab");
     await two.page.close();
+    await page.addInitScript(() => {
+      const Real = window.Worker;
+      window.workers = [];
+      window.Worker = class extends Real {
+        constructor(file, how) {
+          super(file, how);
+          if (how.name.includes("checks")) window.workers.push(this);
+        }
+      };
+    });
+    await desk.reload();
+    await desk.verdict();
+    await desk.type("Closed diameter", "1196 mm");
+    await page.evaluate(() => window.workers.at(-1).terminate());
+    await desk.message("stopped and was started again");
+    await page.evaluate(() => window.scrollTo(0, 0));
+    await shot(desk, "worker-killed");
     await page.addInitScript(() => {
       IDBObjectStore.prototype.put = () => {
         throw new DOMException("no room", "QuotaExceededError");
@@ -265,7 +455,10 @@ const SESSIONS = {
     await desk.reload();
     await desk.type("Closed diameter", "1181 mm");
     await page.getByText("the browser has no room left for this page").waitFor();
+    await page.evaluate(() => window.scrollTo(0, 0));
     await shot(desk, "storage-refused");
+    await desk.allPlans();
+    await shot(desk, "start-storage-refused", "all");
     await desk.close();
   },
   async broken(width, open, shot) {

@@ -143,7 +143,7 @@ pub(crate) fn stop_checks(a: &Assembly, bodies: &Bodies) -> Vec<Check> {
     let mut out = Vec::new();
     for (end, turn) in [("closed", 0.0), ("open", m.turn())] {
         let Some((r, _)) = prove_pair(a, bodies, p, q, turn, turn) else { continue };
-        let text = format!("{end}: the stop block meets its end stop to {:.2} mm.", r.distance.abs());
+        let text = format!("When {end}, the stop block meets its end stop to {:.2} mm.", r.distance.abs());
         let check = at_most(format!("stop.{end}"), r.distance.abs(), MEETS, "mm", text).like(&r);
         out.push(Check { sizes, at_turn: Some(deg(turn)), ..check });
     }

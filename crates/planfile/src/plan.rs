@@ -398,7 +398,7 @@ pub(crate) fn read_value(
     };
     let (value, said) = read.map_err(|p| {
         Diagnostic::error(format!("sizes.{}.text", f.id), format!("{}: {p}", f.label))
-            .hint(format!("For example {}.", example(f, unit)))
+            .hint(format!("The usual is {}.", example(f, unit)))
             .origins(&own(f))
     })?;
     if value < f.min || value > f.max {

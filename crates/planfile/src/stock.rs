@@ -109,7 +109,7 @@ fn length_of(row: &(&str, &str, &str, &str, f64, f64), text: &str) -> Result<Len
         return Err(Diagnostic::error(code("unit"), sentence));
     }
     let length = parse_length(text, LengthUnit::Mm).map_err(|p| {
-        Diagnostic::error(code("text"), format!("The {name}: {p}")).hint(format!("For example {metric}."))
+        Diagnostic::error(code("text"), format!("The {name}: {p}")).hint(format!("The usual is {metric}."))
     })?;
     if !(least..=most).contains(&length.mm()) {
         let sentence =

@@ -27,7 +27,7 @@ fn first(selector: &str) -> Option<Element> {
 fn into_sight(element: &Element) {
     let how = ScrollIntoViewOptions::new();
     how.set_block(ScrollLogicalPosition::Center);
-    how.set_inline(ScrollLogicalPosition::Nearest);
+    how.set_inline(ScrollLogicalPosition::Center);
     element.scroll_into_view_with_scroll_into_view_options(&how);
 }
 

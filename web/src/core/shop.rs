@@ -23,7 +23,7 @@ pub struct ShopPart {
     pub name: String,
     /// How many the table needs.
     pub count: usize,
-    /// What its sheets say, in short: another one means other sizes.
+    /// Its sizes, in short: another one means other sizes, whatever language and units its sheets are in.
     pub print: String,
 }
 
@@ -94,12 +94,52 @@ fn part_of(page: &Page) -> Option<&str> {
     (part != "assembly").then_some(part)
 }
 
-/// A short print of some words: FNV-1a, 64 bits (Fowler, Noll, Vo), which is enough to tell other sizes.
-fn print_of(words: &str) -> String {
-    let print = words.bytes().fold(0xcbf2_9ce4_8422_2325_u64, |print, byte| {
+/// A short print of a part's shape: FNV-1a, 64 bits (Fowler, Noll, Vo), which is enough to tell other sizes.
+fn print_of(shape: &str) -> String {
+    let print = rounded(shape).bytes().fold(0xcbf2_9ce4_8422_2325_u64, |print, byte| {
         (print ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
     });
     format!("{print:016x}")
+}
+
+/// A text with every number in it to two decimals, the finest that fits are printed to; the bulge of an arc, which is
+/// no length, to four.
+fn rounded(text: &str) -> String {
+    let bytes = text.as_bytes();
+    let digit = |at: usize| bytes.get(at).is_some_and(u8::is_ascii_digit);
+    let (mut out, mut at, mut from) = (String::new(), 0, 0);
+    while at < bytes.len() {
+        if !(digit(at) || bytes[at] == b'-' && digit(at + 1)) {
+            at += 1;
+            continue;
+        }
+        let begin = at;
+        at += 1;
+        let goes_on = |at: usize| {
+            let exponent = bytes[at - 1] == b'e' && bytes[at] == b'-' && digit(at + 1);
+            digit(at)
+                || exponent
+                || bytes[at] == b'.'
+                || bytes[at] == b'e' && (digit(at + 1) || bytes.get(at + 1) == Some(&b'-'))
+        };
+        while at < bytes.len() && goes_on(at) {
+            at += 1;
+        }
+        out.push_str(&text[from..begin]);
+        let decimals = if out.ends_with("bulge: ") { 4 } else { 2 };
+        match text[begin..at].parse::<f64>() {
+            // No zero has a sign.
+            Ok(number) => {
+                let number = format!("{number:.decimals$}");
+                let nothing = number.bytes().all(|b| b"-0.".contains(&b));
+                out.push_str(if nothing { number.trim_start_matches('-') } else { &number });
+            }
+            Err(_) => out.push_str(&text[begin..at]),
+        }
+        from = at;
+    }
+    out.push_str(&text[from..]);
+    out
 }
 
 /// Parts and steps.
@@ -107,19 +147,17 @@ pub fn shop(built: &Built, book: &Book) -> ShopBook {
     let mut parts: Vec<ShopPart> = Vec::new();
     for page in &book.document.pages {
         let Some(id) = part_of(page) else { continue };
-        let mut said = Vec::new();
-        readings(&page.items, &mut said);
-        let said: String = said.iter().map(|r| format!("{} {}\n", r.id, r.said)).collect();
-        if let Some(known) = parts.iter_mut().find(|part| part.id == id) {
-            known.print = print_of(&(known.print.clone() + &said));
+        if parts.iter().any(|part| part.id == id) {
             continue;
         }
         let Some(part) = built.0.assembly.part(id) else { continue };
+        let cuts: Vec<_> = part.features.iter().map(|f| (&f.id, &f.kind)).collect();
+        let shape = format!("{:?} {:?} {:?} {cuts:?}", part.thickness, part.outline, part.side);
         parts.push(ShopPart {
             id: id.into(),
             name: page.title.clone(),
             count: part.count,
-            print: print_of(&said),
+            print: print_of(&shape),
         });
     }
     let (steps, _) = built.0.steps(&BookOptions::of(&built.0.plan));
@@ -150,12 +188,23 @@ impl ShopBook {
     /// What a reading is, in words of the book's language; nothing where it has none.
     pub fn what(&self, reading: &Reading) -> String {
         match self.words.get(&reading.id) {
-            Some(words) => words.clone(),
+            Some(words) => plain(words),
             // The figure's own word says it already, as with "grain".
             None if self.language != "en" || reading.what == reading.said => String::new(),
             None => reading.what.clone(),
         }
     }
+}
+
+/// Words without the names by which the program knows its features, such as post/inner.
+fn plain(words: &str) -> String {
+    let named = |word: &str| {
+        let begins = word.starts_with(|c: char| c.is_ascii_lowercase());
+        begins
+            && word.contains('/')
+            && word.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || "/-".contains(c))
+    };
+    words.split(' ').filter(|word| !named(word)).collect::<Vec<_>>().join(" ")
 }
 
 /// The sheets of a part.
@@ -306,6 +355,53 @@ fn cut_down(book: &Book, page: &Page, items: Vec<Item>) -> Option<String> {
 mod tests {
     use super::*;
     use turnleaf_plan::{Plan, build};
+
+    /// Prints of all parts that have sheets.
+    fn prints(change: impl Fn(&mut Plan)) -> BTreeMap<String, String> {
+        let mut plan = Plan::default_metric();
+        change(&mut plan);
+        let built = Built::new(&plan).unwrap();
+        let book = built.book("drawings").unwrap();
+        shop(&built, &book).parts.into_iter().map(|part| (part.id, part.print)).collect()
+    }
+
+    #[test]
+    fn a_piece_is_cut_to_other_sizes_only_where_its_own_sizes_changed() {
+        let usual = prints(|_| {});
+        assert!(usual.len() > 20, "{}", usual.len());
+        for (key, word) in
+            [("language", "de"), ("print.units", "in"), ("paper", "letter"), ("projection", "third")]
+        {
+            assert_eq!(prints(|plan| plan.set_option(key, word).unwrap()), usual, "{key} {word}");
+        }
+        // A higher table has longer legs; what turns and slides on top of them is the same.
+        let higher = prints(|plan| drop(plan.set("height", "750 mm").unwrap()));
+        let others: Vec<_> = usual
+            .iter()
+            .filter(|(id, print)| higher.get(*id) != Some(*print))
+            .map(|(id, _)| id.as_str())
+            .collect();
+        assert_eq!(others, ["leg"]);
+        let thicker = prints(|plan| drop(plan.set("tongue_depth", "5 mm").unwrap()));
+        assert!(["panel", "leaf"].iter().all(|id| usual[*id] != thicker[*id]));
+    }
+
+    #[test]
+    fn nobody_at_the_bench_reads_the_programs_own_names() {
+        let said = "the diameter of the hole post/inner-2 (dowel of a post, from below)";
+        assert_eq!(plain(said), "the diameter of the hole (dowel of a post, from below)");
+        assert_eq!(plain("Breite 1/2 der Nut"), "Breite 1/2 der Nut");
+    }
+
+    #[test]
+    fn numbers_are_rounded_wherever_they_stand() {
+        assert_eq!(
+            rounded("a-1/2: (-0.001, 3.14159e2, 1e-9, 12)"),
+            "a-1.00/2.00: (0.00, 314.16, 0.00, 12.00)"
+        );
+        assert_eq!(rounded("bulge: 0.123456, edge: 1.0"), "bulge: 0.1235, edge: 1.00");
+        assert_eq!(rounded("Ø no number"), "Ø no number");
+    }
 
     #[test]
     fn every_dimension_has_words_in_the_books_own_language() {

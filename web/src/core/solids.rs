@@ -24,6 +24,11 @@ fn level_cut(ring: &[(f64, f64)], y: f64) -> Vec<(f64, f64)> {
 }
 
 impl Table {
+    /// The plain name of a piece, of its part that is; none of a piece that this table has not.
+    pub fn name_of(&self, piece: &str) -> Option<&str> {
+        self.0.pieces.iter().find(|one| one.id == piece).map(|one| self.0.part_of(one).name.as_str())
+    }
+
     /// Every piece as a solid, in the order of [`Table::pieces`].
     pub fn solids(&self) -> Vec<Solid> {
         let (closed, open) = (self.stands(0.0), self.stands(self.turn_degrees()));

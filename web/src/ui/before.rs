@@ -24,7 +24,11 @@ pub fn Before() -> impl IntoView {
             Looking::AtFirst => desk.first.get(),
         };
         if desk.past.with(Option::is_none) {
-            return Some("The sizes of then gave no table that works.".to_string());
+            let then = match looking {
+                Looking::BeforeLast => "Before the last change",
+                Looking::AtFirst => "As they were when it was opened",
+            };
+            return Some(format!("{then} the sizes gave no table, so there is none to draw."));
         }
         Some(desk.form.with(|now| differences(&then, now)))
     };

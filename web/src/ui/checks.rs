@@ -119,7 +119,9 @@ fn One(check: Check) -> impl IntoView {
 
 /// What is left, in words.
 fn margin(check: &Check) -> String {
-    match (check.holds, check.room.abs() < 0.05) {
+    // Whatever prints as nothing is nothing.
+    let nothing = !check.margin.contains(|c: char| ('1'..='9').contains(&c));
+    match (check.holds, check.room.abs() < 0.05 || nothing) {
         (true, true) => "just as asked for".into(),
         (true, false) => format!("{} to spare", check.margin),
         (false, _) => format!("{} short", check.margin),

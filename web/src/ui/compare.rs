@@ -178,6 +178,8 @@ pub fn Changes(found: Shared<Compared>) -> impl IntoView {
         let lines: Vec<Line> = of_group(&found, key).cloned().collect();
         (!lines.is_empty()).then(|| {
             let few = lines.len() <= 12;
+            // Materials and things have no difference in figures.
+            let by = lines.iter().any(|line| !line.difference.is_empty() || line.old == line.new || line.old.is_none() || line.new.is_none());
             let head = format!("{title}: {}", lines.len());
             let dash = |text: Option<String>| text.unwrap_or_else(|| "–".into());
             let rows: Vec<_> = lines
@@ -192,12 +194,15 @@ pub fn Changes(found: Shared<Compared>) -> impl IntoView {
                         _ => "",
                     };
                     let (old, new) = if retitled { (dash(line.old), dash(line.new)) } else { Default::default() };
+                    let last = if line.difference.is_empty() { word.to_string() } else { line.difference };
                     view! {
-                        <tr data-changed=line.id>
-                            <th scope="row">{line.label}</th>
-                            <td>{old}</td>
-                            <td>{new}</td>
-                            <td class="figure">{if line.difference.is_empty() { word.to_string() } else { line.difference }}</td>
+                        <tr role="row" data-changed=line.id>
+                            <th role="rowheader" scope="row">{line.label}</th>
+                            <td role="cell" data-word="was" class:nothing=old.is_empty()>{old.clone()}</td>
+                            <td role="cell" data-word="is" class:nothing=new.is_empty()>{new.clone()}</td>
+                            {by.then(|| view! {
+                                <td role="cell" data-word="by" class="figure" class:nothing=last.is_empty()>{last.clone()}</td>
+                            })}
                         </tr>
                     }
                 })
@@ -206,8 +211,13 @@ pub fn Changes(found: Shared<Compared>) -> impl IntoView {
                 <details class="more" open=few data-group=*key>
                     <summary>{head}</summary>
                     <div class="scroll" tabindex="0" role="region" aria-label=format!("{title} that changed")>
-                        <table>
-                            <thead><tr><th scope="col">"What"</th><th scope="col">"was"</th><th scope="col">"is"</th><th scope="col" class="figure">"by"</th></tr></thead>
+                        <table class="stacked" role="table">
+                            <thead><tr role="row">
+                                <th role="columnheader" scope="col">"What"</th>
+                                <th role="columnheader" scope="col">"was"</th>
+                                <th role="columnheader" scope="col">"is"</th>
+                                {by.then(|| view! { <th role="columnheader" scope="col" class="figure">"by"</th> })}
+                            </tr></thead>
                             <tbody>{rows}</tbody>
                         </table>
                     </div>
@@ -399,8 +409,12 @@ fn Laid(pair: Pair) -> impl IntoView {
                 on:blur=move |_| held.set(false)
             >"Hold to see the older"</button>
         </div>
-        <p class="quiet">"Dashed and pale, its words struck through: only in the older. Strong: only in the newer. Grey: in both."</p>
+        <p class="quiet">"Dashed and pale, its words struck through: only in the older. Strong: only in the newer. Grey: in both. A figure that gave way to another stands above it."</p>
         {move || trouble.get().map(|sentence| view! { <p class="wrong">{sentence}</p> })}
+        <p class="lead" role="status">
+            {move || (laid.with(|laid| laid.as_ref().is_none_or(|(of, _)| *of != page.get())) && trouble.with(Option::is_none))
+                .then_some("Laying the sheets over each other …")}
+        </p>
         <figure class="sheet laid" aria-label=name>
             {move || laid.get().map(|(_, found)| view! {
                 <div class="layer both" inner_html=found.same.clone()></div>

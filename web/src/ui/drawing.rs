@@ -131,7 +131,8 @@ fn Plan(drawn: Drawn) -> impl IntoView {
         <svg
             node_ref=svg
             class="plan"
-            class:inside=move || desk.inside.get()
+            // What is lit may lie under the top: then one looks through it.
+            class:inside=move || desk.inside.get() || desk.lit.with(|lit| !lit.is_empty())
             class:held=move || held.get()
             viewBox=view_box
             role="img"

@@ -131,8 +131,14 @@ pub fn Offer() -> impl IntoView {
         <details class="more" open>
             <summary>"Sizes a buyer may change"</summary>
             <div class="scroll offer" tabindex="0" role="region" aria-label="Sizes a buyer may change">
-                <table>
-                    <thead><tr><th scope="col">"Size"</th><th scope="col">"yours"</th><th scope="col">"least"</th><th scope="col">"most"</th><th scope="col"><span class="unseen">"Limits"</span></th></tr></thead>
+                <table class="stacked" role="table">
+                    <thead><tr role="row">
+                        <th role="columnheader" scope="col">"Size"</th>
+                        <th role="columnheader" scope="col">"yours"</th>
+                        <th role="columnheader" scope="col">"least"</th>
+                        <th role="columnheader" scope="col">"most"</th>
+                        <th role="columnheader" scope="col"><span class="unseen">"Limits"</span></th>
+                    </tr></thead>
                     <tbody>
                         <For each=move || given.get() key=|id| *id let(id)>
                             <Row id limits/>
@@ -233,7 +239,7 @@ fn Row(id: &'static str, limits: Limits) -> impl IntoView {
     };
     let end = move |high: bool| {
         view! {
-            <td>
+            <td role="cell" data-word=if high { "most" } else { "least" } class:unoffered=move || !offered()>
                 <input
                     type="text"
                     autocomplete="off"
@@ -246,8 +252,8 @@ fn Row(id: &'static str, limits: Limits) -> impl IntoView {
         }
     };
     view! {
-        <tr data-offer=id>
-            <th scope="row">
+        <tr role="row" data-offer=id>
+            <th role="rowheader" scope="row">
                 <label class="tick">
                     <input
                         type="checkbox"
@@ -266,10 +272,10 @@ fn Row(id: &'static str, limits: Limits) -> impl IntoView {
                     {label}
                 </label>
             </th>
-            <td>{own}</td>
+            <td role="cell" data-word="yours">{own}</td>
             {end(false)}
             {end(true)}
-            <td>
+            <td role="cell" class:unoffered=move || !offered()>
                 <button type="button" class="plain" disabled=move || !offered() || looking.get() on:click=work_out>
                     {move || if looking.get() { "Working them out …" } else { "Work them out" }}
                     <span class="unseen">{format!(": limits of {}", label.to_lowercase())}</span>

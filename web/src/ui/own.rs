@@ -195,8 +195,17 @@ fn Imprint() -> impl IntoView {
 struct Coming {
     name: String,
     merged: Plan,
-    /// What could not be taken over, and anything else to know first.
-    said: Vec<String>,
+    /// What to know first.
+    said: Vec<Said>,
+}
+
+/// Something to know before a revision is taken.
+#[derive(Clone, Debug, PartialEq)]
+struct Said {
+    /// One sentence.
+    text: String,
+    /// Whether taking it changes something that the buyer chose, or puts another plan in this one's place.
+    minded: bool,
 }
 
 /// Opens the maker's next file onto the buyer's own sizes.
@@ -256,7 +265,7 @@ fn Onto() -> impl IntoView {
             </label>
         </div>
         {move || coming.get().map(|found| {
-            let said: Vec<_> = found.said.iter().map(|text| view! { <li>{text.clone()}</li> }).collect();
+            let said: Vec<_> = found.said.iter().map(|one| view! { <li class:mild=!one.minded>{one.text.clone()}</li> }).collect();
             let (name, mark) = (found.name.clone(), found.merged.revision().mark.clone());
             view! {
                 <div class="coming">
@@ -280,27 +289,31 @@ fn Onto() -> impl IntoView {
 }
 
 /// The next plan with the buyer's choices, and what to know first; or why it cannot be put onto them.
-fn onto(next: &Plan, own: &Plan) -> Result<(Plan, Vec<String>), String> {
+fn onto(next: &Plan, own: &Plan) -> Result<(Plan, Vec<Said>), String> {
     if next.offer().is_none() {
         return Err("It is no plan for buyers: it offers nothing that could be changed.".into());
     }
     let mut said = Vec::new();
     let (a, b) = (own.texts(), next.texts());
     if a.title != b.title || a.number != b.number {
-        said.push(format!(
+        let text = format!(
             "It is a plan of another name: “{} {}” instead of “{} {}”.",
             b.title, b.number, a.title, a.number
-        ));
+        );
+        said.push(Said { text, minded: true });
     }
     let older = own.revisions().iter().any(|r| r.mark == next.revision().mark);
     if older {
-        said.push(format!("Revision {} is older than the one you have.", next.revision().mark));
+        let text = format!("Revision {} is older than the one you have.", next.revision().mark);
+        said.push(Said { text, minded: true });
     } else if own.revision().mark == next.revision().mark {
-        said.push(format!("You have revision {} already.", next.revision().mark));
+        let text = format!("You have revision {} already.", next.revision().mark);
+        said.push(Said { text, minded: false });
     }
     let (merged, refused) = next.onto(own);
     for d in &refused {
-        said.push(format!("{} The maker’s own value is taken instead.", d.sentence));
+        let text = format!("{} The maker’s own value is taken instead.", d.sentence);
+        said.push(Said { text, minded: true });
     }
     // What was the buyer's to change and is fixed now.
     let offered =
@@ -308,7 +321,8 @@ fn onto(next: &Plan, own: &Plan) -> Result<(Plan, Vec<String>), String> {
     for f in FIELDS.iter().filter(|f| offered(own, f.id) && !offered(next, f.id)) {
         if own.value(f.id) != merged.value(f.id) {
             let theirs = merged.typed(f.id).unwrap_or_else(|| "worked out".into());
-            said.push(format!("{} can no longer be changed: it is {theirs} now.", f.label));
+            let text = format!("{} can no longer be changed: it is {theirs} now.", f.label);
+            said.push(Said { text, minded: true });
         }
     }
     Ok((merged, said))
@@ -334,11 +348,15 @@ mod tests {
         let (merged, said) = onto(&next, &own).unwrap();
         assert_eq!(merged.typed("height").as_deref(), Some("755 mm"));
         assert_eq!(merged.typed_measured("stock_thickness").as_deref(), Some("18.6 mm"));
-        assert_eq!(said, ["You have revision A already."]);
+        // Nothing is wrong with that.
+        assert_eq!(said, [Said { text: "You have revision A already.".into(), minded: false }]);
         let narrow = buyers(|_| {}, "700 mm", "745 mm");
         let (merged, said) = onto(&narrow, &own).unwrap();
         assert_eq!(merged.typed("height").as_deref(), Some("740 mm"));
-        assert!(said.iter().any(|s| s.contains("755 mm") && s.contains("instead")), "{said:?}");
+        assert!(
+            said.iter().any(|s| s.text.contains("755 mm") && s.text.contains("instead") && s.minded),
+            "{said:?}"
+        );
     }
 
     #[test]

@@ -313,7 +313,11 @@ fn Sheets(at: Lectern) -> impl IntoView {
     });
     let sheets = move || {
         let Some((contents, places, pages)) = at.shown.get() else { return ().into_any() };
-        let single = places.len() < 2;
+        // A wide page takes the whole room; a page that lies alone in an open book keeps its half of it.
+        let wide = places.iter().any(|place| contents.pages.get(*place).is_some_and(PageInfo::wide));
+        let alone = places.len() < 2;
+        let (single, right) =
+            (alone && (wide || !at.two.get_untracked()), alone && places.first() == Some(&0));
         let sheets: Vec<_> = places
             .into_iter()
             .zip(pages)
@@ -323,7 +327,7 @@ fn Sheets(at: Lectern) -> impl IntoView {
             })
             .collect();
         view! {
-            <div class="facing" class:single=single style:width=move || format!("{:.1}%", at.zoom.get() * 100.0)>{sheets}</div>
+            <div class="facing" class:single=single class:right=right && !single style:width=move || format!("{:.1}%", at.zoom.get() * 100.0)>{sheets}</div>
         }
         .into_any()
     };

@@ -283,6 +283,7 @@ fn Next() -> impl IntoView {
             </div>
             <p class="quiet" id="issue-note">
                 {move || match (fresh.get(), look.with(|l| matches!(l, Look::Done(..)))) {
+                    _ if issuing.get() => "Its book is made and frozen …".into(),
                     (true, _) => refused
                         .get()
                         .unwrap_or_else(|| "This is what will be frozen. It cannot be taken back.".into()),

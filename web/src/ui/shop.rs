@@ -29,6 +29,8 @@ struct View {
     book: RwSignal<Option<Shared<ShopBook>>>,
     failed: RwSignal<String>,
     ticks: RwSignal<Ticks>,
+    /// Whether drawings are shown so large that their smallest figure is read.
+    near: RwSignal<bool>,
     /// The plan, and chapters with sheets and steps in them.
     of: StoredValue<(String, String)>,
 }
@@ -66,6 +68,7 @@ pub fn Shop() -> impl IntoView {
         book: RwSignal::new(None),
         failed: RwSignal::new(String::new()),
         ticks: RwSignal::new(Ticks::default()),
+        near: RwSignal::new(false),
         of: StoredValue::new(Default::default()),
     };
     // Under which name ticks were kept last, and of which plan.
@@ -221,6 +224,7 @@ fn Part(part: ShopPart, book: Shared<ShopBook>, view: View) -> impl IntoView {
     Effect::new(move |_| {
         let id = lit.get();
         sheets.track();
+        view.near.track();
         request_animation_frame(move || page::light_reading(&id));
     });
     let (count, here) = (part.count, view.part);
@@ -269,7 +273,14 @@ fn Part(part: ShopPart, book: Shared<ShopBook>, view: View) -> impl IntoView {
                 let notes: Vec<_> = sheet.notes.into_iter().map(|note| view! { <li>{note}</li> }).collect();
                 view! {
                     <div class="shop-sheet">
-                        <div class="shop-drawing" inner_html=sheet.drawing></div>
+                        <div
+                            class="shop-drawing"
+                            class:near=move || view.near.get()
+                            tabindex="0"
+                            role="region"
+                            aria-label="Drawing of the part"
+                            inner_html=sheet.drawing
+                        ></div>
                         <div>
                             <ul class="readings">{readings}</ul>
                             <ul class="shop-notes">{notes}</ul>
@@ -296,6 +307,12 @@ fn Part(part: ShopPart, book: Shared<ShopBook>, view: View) -> impl IntoView {
                 <button type="button" on:click=move |_| view.ticks.update(|ticks| ticks.serve(&id.get_value(), &print.get_value()))>"They serve"</button>
             </div>
         </Show>
+        <button
+            type="button"
+            class="shop-nearer"
+            aria-pressed=move || view.near.get().to_string()
+            on:click=move |_| view.near.update(|near| *near = !*near)
+        >{move || if view.near.get() { "Show the whole sheet" } else { "Show it nearer" }}</button>
         {drawings}
     }
 }

@@ -9,7 +9,7 @@ use crate::browser::{canvas, clock, page};
 use crate::core::{PrintChoice, say_length};
 use crate::cover;
 use crate::desk::{Desk, Drawn};
-use crate::space::{ISOMETRIC, Kind, Level, Look, Stand, faces, reaches, room};
+use crate::space::{Face, ISOMETRIC, Kind, Level, Look, Stand, faces, reaches, room};
 use crate::turning::Drag;
 use leptos::html::Canvas;
 use leptos::prelude::*;
@@ -75,14 +75,23 @@ pub fn Space(drawn: Drawn, standing: Standing) -> impl IntoView {
         let turn = desk.turn_now().0.to_radians();
         let lit = desk.lit.get_untracked();
         let lit: Vec<bool> = solids.iter().map(|solid| lit.contains(&solid.id)).collect();
+        // Lit pieces are drawn even where their level is taken away.
+        let mut shown = look.clone();
+        shown
+            .hidden
+            .retain(|level| !solids.iter().zip(&lit).any(|(solid, lit)| *lit && solid.level == *level));
         let classes: Vec<&'static str> =
             solids.iter().map(|solid| colour_of(&solid.part, solid.level)).collect();
         let begun = clock::seconds();
         stands.with_untracked(|stands: &Vec<Stand>| {
-            let faces = faces(&solids, stands, turn, &look);
+            let (faces, bright) = through(faces(&solids, stands, turn, &shown), |place: usize| {
+                (lit[place], look.hidden.contains(&solids[place].level))
+            });
             // Every state of one table fits one frame, so that nothing jumps while it turns.
             let Some(whole) = room(&solids, &reaches, &look) else { return };
-            let faces = cover::seen(faces, whole);
+            let mut faces = cover::seen(faces, whole);
+            // A place that is lit is looked for: it shines through whatever lies before it.
+            faces.extend(bright);
             let look_of = |solid: usize, kind: Kind| (classes[solid], kind, lit[solid]);
             canvas::paint(&canvas, &faces, whole, &look_of);
             clock::record("paint", begun, clock::seconds());
@@ -254,6 +263,13 @@ pub fn Space(drawn: Drawn, standing: Standing) -> impl IntoView {
     }
 }
 
+/// Faces to be covered by others as they lie, and those of lit pieces, which nothing covers; a piece of a level that is
+/// taken away is left out unless it is lit. `of` gives whether a piece is lit, and whether its level is taken away.
+fn through(faces: Vec<Face>, of: impl Fn(usize) -> (bool, bool)) -> (Vec<Face>, Vec<Face>) {
+    let bright = faces.iter().filter(|face| of(face.solid).0).cloned().collect();
+    (faces.into_iter().filter(|face| of(face.solid) == (false, false)).collect(), bright)
+}
+
 /// The colour of a piece, by the name it has in the style sheet.
 fn colour_of(part: &str, level: Level) -> &'static str {
     match level {
@@ -263,5 +279,20 @@ fn colour_of(part: &str, level: Level) -> &'static str {
         Level::Arms if part.contains("leaf") => "--arm-alt",
         Level::Arms => "--arm",
         _ => "--plate",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_lit_is_shown_though_its_level_is_taken_away_and_nothing_else_of_that_level() {
+        let face = |solid| Face { solid, kind: Kind::Top, rings: Vec::new(), lines: Vec::new() };
+        // Piece 1 is lit, 1 and 2 are of a level that is taken away.
+        let (others, bright) =
+            through((0..4).map(face).collect(), |place| (place == 1, place == 1 || place == 2));
+        assert_eq!(others.iter().map(|f| f.solid).collect::<Vec<_>>(), [0, 3]);
+        assert_eq!(bright.iter().map(|f| f.solid).collect::<Vec<_>>(), [1]);
     }
 }

@@ -63,6 +63,7 @@ pub fn Turner() -> impl IntoView {
                 <button type="button" class="plain" on:click=move |_| desk.lit.set(Vec::new())>"Put the light out"</button>
             </Show>
         </div>
+        <p class="lit-words" role="status" data-say="lit">{move || lit_words(desk)}</p>
         <div class="looks" class:unused=move || desk.space.get()>
             <span id="look-name">"Show"</span>
             <fieldset class="either" aria-labelledby="look-name">
@@ -77,6 +78,28 @@ pub fn Turner() -> impl IntoView {
             </fieldset>
         </div>
     }
+}
+
+/// Which pieces are lit.
+fn lit_words(desk: Desk) -> Option<String> {
+    let (lit, drawn) = (desk.lit.get(), desk.drawn()?);
+    let names: Vec<&str> = lit.iter().filter_map(|piece| drawn.table.name_of(piece)).collect();
+    (!names.is_empty()).then(|| format!("Lit, and seen through what lies before: {}.", told(&names)))
+}
+
+/// Names in order, each once, with how many there are of it.
+fn told(names: &[&str]) -> String {
+    let mut once: Vec<(&str, usize)> = Vec::new();
+    for name in names {
+        match once.iter_mut().find(|(known, _)| known == name) {
+            Some((_, count)) => *count += 1,
+            None => once.push((name, 1)),
+        }
+    }
+    let one = |(name, count): &(&str, usize)| {
+        if *count > 1 { format!("{count} × {name}") } else { (*name).into() }
+    };
+    once.iter().map(one).collect::<Vec<String>>().join(", ")
 }
 
 fn by_hand(desk: Desk, value: &str) {
@@ -110,4 +133,15 @@ fn frame(desk: Desk, play: Play, since: f64) {
             frame(desk, play, since);
         }
     });
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lit_pieces_are_told_by_name_each_once() {
+        assert_eq!(told(&["Panel arm", "Panel arm", "Leaf"]), "2 × Panel arm, Leaf");
+        assert_eq!(told(&[]), "");
+    }
 }

@@ -2,18 +2,21 @@
 //!
 //! In: the older and the newer page. Out: three drawings of one size: what both print, what only one of them does.
 //! Always true: everything that either page prints is in exactly one of the drawings; views of one name lie on each
-//! other even where one of them moved on its sheet.
+//! other even where one of them moved on its sheet; a line that moved by less than is seen, and words that moved a
+//! little, count as the same; words that gave way to others stand above them.
 
 use super::super::INLINE;
 use super::told::Overlay;
 use std::collections::BTreeMap;
-use turnleaf_page::{Item, Page, Pt, Role, Step, Text, pt};
+use turnleaf_page::{Anchor, Item, Page, Pt, Role, Step, Text, pt};
 use turnleaf_plan::{Number, page_svg};
 
 /// Two pages laid over each other, either of which may be missing; none when both are.
 pub fn laid(mut was: Option<Page>, is: Option<Page>, numbers: &[Number]) -> Option<Overlay> {
     if let (Some(was), Some(is)) = (&mut was, &is) {
         lay_on(&mut was.items, &is.items);
+        snap(&mut was.items, &is.items);
+        raise(&mut was.items, &is.items);
     }
     let any = is.as_ref().or(was.as_ref())?;
     let counted = |p: &Option<Page>| {
@@ -134,6 +137,127 @@ fn ink(item: &Item) -> Option<String> {
     }
 }
 
+/// Lines that lie nearer are one to the eye, mm: half a fine line's width (0.25 mm, ISO 128-2).
+const LINE_MOVED: f64 = 0.12;
+/// The same words this near are the same place, mm.
+const WORDS_MOVED: f64 = 3.0;
+
+/// Paths and words of a page.
+fn leaves<'a>(items: &'a [Item], out: &mut Vec<&'a Item>) {
+    for item in items {
+        match item {
+            Item::Group { items, .. } => leaves(items, out),
+            Item::Path { .. } | Item::Text(_) => out.push(item),
+            Item::Picture { .. } | Item::Link { .. } | Item::Mark { .. } => {}
+        }
+    }
+}
+
+fn off(a: &Pt, b: &Pt) -> f64 {
+    (a.x - b.x).abs().max((a.y - b.y).abs())
+}
+
+/// Whether two leaves are one to whoever looks.
+fn alike(a: &Item, b: &Item) -> bool {
+    let close = |a: &Pt, b: &Pt| off(a, b) <= LINE_MOVED;
+    match (a, b) {
+        (Item::Text(a), Item::Text(b)) => {
+            off(&a.at, &b.at) <= WORDS_MOVED && Text { at: b.at, ..a.clone() } == *b
+        }
+        (Item::Path { steps, stroke, fill }, Item::Path { steps: others, stroke: ink, fill: filled }) => {
+            steps.len() == others.len()
+                && stroke == ink
+                && fill == filled
+                && steps.iter().zip(others).all(|pair| match pair {
+                    (Step::Move(a), Step::Move(b)) | (Step::Line(a), Step::Line(b)) => close(a, b),
+                    (Step::Cubic(a, b, c), Step::Cubic(d, e, f)) => close(a, d) && close(b, e) && close(c, f),
+                    (Step::Close, Step::Close) => true,
+                    _ => false,
+                })
+        }
+        _ => false,
+    }
+}
+
+/// Puts leaves of the older page onto those of the newer that they are alike to, each onto one of its own.
+fn snap(old: &mut [Item], new: &[Item]) {
+    let mut here = BTreeMap::new();
+    count(old, &mut here);
+    let (mut free, mut there) = (Vec::new(), BTreeMap::new());
+    leaves(new, &mut free);
+    // What is printed at the very same place needs nothing, and is nobody else's.
+    free.retain(|leaf| {
+        let Some(ink) = ink(leaf) else { return false };
+        match here.get_mut(&ink) {
+            Some(left) if *left > 0 => {
+                *left -= 1;
+                *there.entry(ink).or_insert(0usize) += 1;
+                false
+            }
+            _ => true,
+        }
+    });
+    fn each(old: &mut [Item], free: &mut Vec<&Item>, there: &mut BTreeMap<String, usize>) {
+        for item in old {
+            if let Item::Group { items, .. } = item {
+                each(items, free, there);
+                continue;
+            }
+            let Some(ink) = ink(item) else { continue };
+            match there.get_mut(&ink) {
+                Some(left) if *left > 0 => *left -= 1,
+                _ => {
+                    if let Some(at) = free.iter().position(|leaf| alike(item, leaf)) {
+                        *item = free.swap_remove(at).clone();
+                    }
+                }
+            }
+        }
+    }
+    each(old, &mut free, &mut there);
+}
+
+/// Lifts words of the older page off other words that the newer has at their place, so that both are read.
+fn raise(old: &mut [Item], new: &[Item]) {
+    let mut found = Vec::new();
+    leaves(new, &mut found);
+    let texts: Vec<&Text> = found
+        .into_iter()
+        .filter_map(|leaf| if let Item::Text(text) = leaf { Some(text) } else { None })
+        .collect();
+    fn middle(text: &Text) -> Pt {
+        let wide = turnleaf_text::width(&text.text, text.size, text.face);
+        let along = match text.anchor {
+            Anchor::Start => wide / 2.0,
+            Anchor::Middle => 0.0,
+            Anchor::End => -wide / 2.0,
+        };
+        let turn = text.rotate.to_radians();
+        pt(text.at.x + along * libm::cos(turn), text.at.y - along * libm::sin(turn))
+    }
+    fn each(old: &mut [Item], texts: &[&Text]) {
+        for item in old {
+            match item {
+                Item::Group { id: Some(id), .. } if id == "title-block" => {}
+                Item::Group { items, .. } => each(items, texts),
+                Item::Text(text) => {
+                    let here = middle(text);
+                    let on =
+                        |other: &&Text| other.text != text.text && off(&middle(other), &here) < text.size;
+                    let same = |other: &&Text| other.at == text.at && other.text == text.text;
+                    if texts.iter().any(on) && !texts.iter().any(same) {
+                        let turn = text.rotate.to_radians();
+                        text.at.x -= text.size * libm::sin(turn);
+                        text.at.y -= text.size * libm::cos(turn);
+                    }
+                }
+                _ => {}
+            }
+        }
+    }
+    each(old, &texts);
+}
+
 /// How often each thing is printed.
 fn count(items: &[Item], out: &mut BTreeMap<String, usize>) {
     for item in items {
@@ -174,4 +298,34 @@ fn picked(items: &[Item], other: &mut BTreeMap<String, usize>, common: bool) -> 
         }
     }
     out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use turnleaf_page::Stroke;
+
+    fn words(x: f64, y: f64, text: &str) -> Item {
+        Item::Text(Text::new(pt(x, y), 3.5, text))
+    }
+    fn line(y: f64) -> Item {
+        let steps = vec![Step::Move(pt(0.0, y)), Step::Line(pt(50.0, y))];
+        Item::Path { steps, stroke: Some(Stroke::solid(0.25)), fill: None }
+    }
+
+    #[test]
+    fn what_moved_by_less_than_is_seen_is_the_same_and_each_is_so_once() {
+        let new = vec![line(10.0), words(20.0, 20.0, "Open"), line(30.0)];
+        // The second line at ten has no counterpart left; the line at thirty moved by as much as is seen.
+        let mut old = vec![line(10.05), line(10.06), words(20.0, 22.0, "Open"), line(30.5)];
+        snap(&mut old, &new);
+        assert_eq!(old, [line(10.0), line(10.06), words(20.0, 20.0, "Open"), line(30.5)]);
+    }
+
+    #[test]
+    fn a_figure_that_gave_way_to_another_stands_above_it() {
+        let mut old = vec![words(20.0, 20.0, "600"), words(60.0, 20.0, "45")];
+        raise(&mut old, &[words(20.1, 20.0, "620"), words(60.0, 20.0, "45")]);
+        assert_eq!(old, [words(20.0, 16.5, "600"), words(60.0, 20.0, "45")]);
+    }
 }

@@ -8,6 +8,9 @@ use super::told::{PartFate, PartLine};
 use turnleaf_plan::{PartVerdict, Reason, Verdict, Work, WorkKind, alike_reasons, alike_work};
 use turnleaf_units::print_decimal;
 
+/// Differences below this, mm, are no more than how exactly they are found.
+const FINEST: f64 = 0.005;
+
 /// Where on a part, measured from the origin of its drawing.
 fn place(plan: &Plan, (x, y): (f64, f64)) -> String {
     let axis = |v: f64| {
@@ -23,18 +26,23 @@ pub fn part_line(plan: &Plan, v: &PartVerdict, step: f64, name: &dyn Fn(&str) ->
     let off = v.missing.max(v.surplus);
     let (fate, why, margin) = match &v.verdict {
         Verdict::Good if off > 0.0 => {
-            let text =
-                format!("It differs by {} of the {} that may stay.", fine(plan, off), fine(plan, step));
+            let text = if off < FINEST {
+                format!("Nothing differs that could be measured; {} may stay.", fine(plan, step))
+            } else {
+                format!("It differs by {} of the {} that may stay.", fine(plan, off), fine(plan, step))
+            };
             (PartFate::Good, Vec::new(), text)
         }
         Verdict::Good => (PartFate::Good, Vec::new(), "It is the same part.".into()),
         Verdict::Work(work) => {
             let why = alike_work(work).into_iter().map(|w| worst(w, |w| work_line(plan, w))).collect();
-            (
-                PartFate::Work,
-                why,
-                format!("At most {} of wood is to come off; none is lacking.", say(v.surplus)),
-            )
+            // A bar to be cut shorter has no edge or opening to be worked.
+            let text = if v.surplus < step {
+                "No wood is lacking.".into()
+            } else {
+                format!("At most {} of wood is to come off; none is lacking.", say(v.surplus))
+            };
+            (PartFate::Work, why, text)
         }
         Verdict::Again(reasons) => {
             let why = alike_reasons(reasons)
