@@ -152,7 +152,7 @@ test("the same file again doubles nothing; what was changed since stays beside t
   await desk.kept();
   await desk.allPlans();
   const names = () => desk.cards().getByRole("link").allTextContents();
-  for (const said of ["1 differs from those that are here, so both are kept; as in the file “Oak table” is now “Oak table, as in plans.json”", "1 was here already", "1 was here already"]) {
+  for (const said of ["1 differs from what is here under the same name, so both are kept: the file’s “Oak table” is now “Oak table, as in plans.json”", "1 was here already", "1 was here already"]) {
     await desk.openFile("plans.json", bytes);
     await desk.message(said);
     assert.equal(await desk.cards().count(), 2, said);

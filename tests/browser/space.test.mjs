@@ -95,7 +95,7 @@ test("the tightest place of a check is lit at its turn", async () => {
   await desk.page.locator("[data-check='clear.panel-arm.panel-arm'] button").first().click();
   const lit = await painted(desk);
   assert.ok(lit.red > before.red + 200, `${before.red} and then ${lit.red} red dots`);
-  assert.equal(await desk.page.locator('[data-say="lit"]').textContent(), "Lit, and seen through what lies before: 2 × Panel arm.");
+  assert.equal(await desk.page.locator('[data-say="lit"]').textContent(), "Lit, and seen through what lies before: 2\u00a0× Panel arm.");
   assert.ok(!(await desk.page.getByRole("checkbox", { name: "arms", exact: true }).isChecked()));
   // From above one looks through the top for it.
   await desk.page.getByRole("radio", { name: "from above" }).check();

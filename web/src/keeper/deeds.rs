@@ -204,11 +204,11 @@ impl Keeper {
             let more = beside.len().saturating_sub(NAMED);
             let named = beside.iter().take(NAMED).cloned().collect::<Vec<_>>().join(", ");
             let more = if more > 0 { format!(", and {more} more") } else { String::new() };
-            let what = "from those that are here, so both are kept; as in the file";
+            let what = "from what is here under the same name, so both are kept: the file’s";
             words.push(format!("{} {named}{more}", plural(beside.len(), "differs", "differ", what)));
         }
         if unread > 0 {
-            words.push(plural(unread, "could", "could", "not be read and was put aside"));
+            words.push(plural(unread, "was", "were", "put aside, since it could not be read"));
         }
         Ok(format!("{}: {}.", name, words.join("; ")))
     }

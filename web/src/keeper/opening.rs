@@ -221,6 +221,7 @@ impl Keeper {
         if self.step.get_value() != step {
             return;
         }
+        let told = self.desk.notices.with_untracked(Vec::len);
         let named = match &place {
             Place::Start => return self.arrive_at_start().await,
             Place::Plan(id) => self.read(id).await,
@@ -231,7 +232,11 @@ impl Keeper {
             return;
         }
         let Some((work, card)) = named else {
-            if let Place::Plan(_) | Place::Demo(_) = &place {
+            // Why a plan that is kept could not be read has been said.
+            let said = self.desk.notices.with_untracked(Vec::len) > told;
+            if let Place::Plan(_) | Place::Demo(_) = &place
+                && !said
+            {
                 self.desk.tell(true, "That plan is not kept in this browser; these are.", None);
             }
             address::rename(&Place::Start);

@@ -28,7 +28,7 @@ pub fn Before() -> impl IntoView {
                 Looking::BeforeLast => "Before the last change",
                 Looking::AtFirst => "As they were when it was opened",
             };
-            return Some(format!("{then} the sizes gave no table, so there is none to draw."));
+            return Some(format!("{then} the sizes gave no table: on show is still the table as it is."));
         }
         Some(desk.form.with(|now| differences(&then, now)))
     };

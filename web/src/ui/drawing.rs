@@ -58,11 +58,26 @@ fn Plan(drawn: Drawn) -> impl IntoView {
         .map(|shape| {
             let index = shape.index;
             let place = move || places.with(|places| places.get(index).copied().unwrap_or(Movement::NONE).svg());
-            let id = shape.id.clone();
-            let lit = move || desk.lit.with(|lit| lit.contains(&id));
-            view! { <path class=shape.class.clone() class:lit=lit data-piece=shape.id.clone() d=shape.path.clone() transform=place></path> }
+            view! { <path class=shape.class.clone() data-piece=shape.id.clone() d=shape.path.clone() transform=place></path> }
         })
         .collect();
+
+    // Lit pieces once more, over everything.
+    let lit = {
+        let shapes: Vec<_> =
+            scene.shapes.iter().map(|shape| (shape.id.clone(), shape.index, shape.path.clone())).collect();
+        move || {
+            let lit = desk.lit.get();
+            let of = shapes.iter().filter(|(id, ..)| lit.contains(id));
+            let one = |(_, index, path): &(String, usize, String)| {
+                let index = *index;
+                let place =
+                    move || places.with(|places| places.get(index).copied().unwrap_or(Movement::NONE).svg());
+                view! { <path class="lit" d=path.clone() transform=place></path> }
+            };
+            of.map(one).collect::<Vec<_>>()
+        }
+    };
 
     let svg = NodeRef::<Svg>::new();
     let drag = StoredValue::new(None::<Drag>);
@@ -149,6 +164,7 @@ fn Plan(drawn: Drawn) -> impl IntoView {
                 on:pointercancel=up
             >
                 {shapes}
+                {lit}
             </g>
             <path class="measure" d=line></path>
             <text class="across" y=format!("{:.1}", side + 0.125 * reach) font-size=format!("{:.1}", 0.075 * reach)>

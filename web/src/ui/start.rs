@@ -87,7 +87,10 @@ fn Shelf() -> impl IntoView {
             match files::save(&name, "application/json", write_all(&plans, &asides).as_bytes()) {
                 Ok(()) => desk.tell(
                     false,
-                    format!("All {} plans are in {name}. “Open a plan” reads it again.", plans.len()),
+                    match plans.len() {
+                        1 => format!("Your plan is in {name}. “Open a plan” reads it again."),
+                        many => format!("All {many} plans are in {name}. “Open a plan” reads it again."),
+                    },
                     None,
                 ),
                 Err(sentence) => desk.tell(true, sentence, None),

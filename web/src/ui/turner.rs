@@ -97,7 +97,7 @@ fn told(names: &[&str]) -> String {
         }
     }
     let one = |(name, count): &(&str, usize)| {
-        if *count > 1 { format!("{count} × {name}") } else { (*name).into() }
+        if *count > 1 { format!("{count}\u{a0}× {name}") } else { (*name).into() }
     };
     once.iter().map(one).collect::<Vec<String>>().join(", ")
 }
@@ -141,7 +141,7 @@ mod tests {
 
     #[test]
     fn lit_pieces_are_told_by_name_each_once() {
-        assert_eq!(told(&["Panel arm", "Panel arm", "Leaf"]), "2 × Panel arm, Leaf");
+        assert_eq!(told(&["Panel arm", "Panel arm", "Leaf"]), "2\u{a0}× Panel arm, Leaf");
         assert_eq!(told(&[]), "");
     }
 }

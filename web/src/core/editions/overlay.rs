@@ -15,6 +15,7 @@ use turnleaf_plan::{Number, page_svg};
 pub fn laid(mut was: Option<Page>, is: Option<Page>, numbers: &[Number]) -> Option<Overlay> {
     if let (Some(was), Some(is)) = (&mut was, &is) {
         lay_on(&mut was.items, &is.items);
+        reset(&mut was.items, &is.items);
         snap(&mut was.items, &is.items);
         raise(&mut was.items, &is.items);
     }
@@ -85,6 +86,65 @@ fn lay_on(old: &mut [Item], new: &[Item]) {
             }
             Item::Group { items, .. } => lay_on(items, new),
             _ => {}
+        }
+    }
+}
+
+/// A group's words in order, however they are broken into lines.
+fn said(items: &[Item]) -> String {
+    let mut words = String::new();
+    super::super::words_of(items, &mut words);
+    words.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// Puts tables and notes of the older page where the newer page has them, if they say the same: words that were set
+/// anew, in another place or in other lines, are no other words.
+fn reset(old: &mut [Item], new: &[Item]) {
+    fn whole(item: &Item) -> Option<(&str, &[Item])> {
+        match item {
+            Item::Group { role, id: Some(id), items, .. }
+                if *role == Role::Table || id.ends_with("/notes") =>
+            {
+                Some((id, items))
+            }
+            _ => None,
+        }
+    }
+    /// The row of items that a table or notes of this name stand in, and where.
+    fn find<'a>(items: &'a [Item], name: &str) -> Option<(&'a [Item], usize)> {
+        if let Some(at) = items.iter().position(|item| whole(item).is_some_and(|(id, _)| id == name)) {
+            return Some((items, at));
+        }
+        items.iter().find_map(|item| match item {
+            Item::Group { items, .. } => find(items, name),
+            _ => None,
+        })
+    }
+    for here in 0..old.len() {
+        let found = whole(&old[here]).and_then(|(id, items)| {
+            let (row, there) = find(new, id)?;
+            (said(items) == said(whole(&row[there])?.1)).then_some((row, there))
+        });
+        let Some((row, there)) = found else {
+            if let Item::Group { items, .. } = &mut old[here] {
+                reset(items, new);
+            }
+            continue;
+        };
+        // Before a table stand its lines, and before them its title.
+        for back in 0..=2.min(here).min(there) {
+            let furniture = |item: &Item| {
+                matches!(
+                    (back, item),
+                    (0, _)
+                        | (1, Item::Group { role: Role::Artifact, .. })
+                        | (2, Item::Group { role: Role::Caption, .. })
+                )
+            };
+            if !furniture(&old[here - back]) || !furniture(&row[there - back]) {
+                break;
+            }
+            old[here - back] = row[there - back].clone();
         }
     }
 }
@@ -320,6 +380,32 @@ mod tests {
         let mut old = vec![line(10.05), line(10.06), words(20.0, 22.0, "Open"), line(30.5)];
         snap(&mut old, &new);
         assert_eq!(old, [line(10.0), line(10.06), words(20.0, 20.0, "Open"), line(30.5)]);
+    }
+
+    #[test]
+    fn a_table_set_elsewhere_is_the_same_and_one_with_other_figures_is_not() {
+        let group =
+            |role, id: &str, items| Item::Group { role, origin: None, id: Some(id.to_string()), items };
+        let table = |y: f64, figure: &str| {
+            vec![
+                group(Role::Caption, "title", vec![words(0.0, y, "Holes")]),
+                group(Role::Artifact, "lines", vec![line(y)]),
+                group(Role::Table, "a/holes/1", vec![words(0.0, y + 5.0, "A"), words(9.0, y + 5.0, figure)]),
+            ]
+        };
+        let notes = |items| group(Role::Plain, "a/notes", items);
+        let new = vec![
+            group(Role::Plain, "sheet", table(80.0, "12")),
+            notes(vec![words(0.0, 99.0, "Level with"), words(0.0, 104.0, "the edge.")]),
+        ];
+        let mut old = table(60.0, "12");
+        old.push(notes(vec![words(9.0, 9.0, "Level with the edge.")]));
+        reset(&mut old, &new);
+        assert_eq!(old[..3], table(80.0, "12"));
+        assert_eq!(old[3], new[1]);
+        let mut other = table(60.0, "13");
+        reset(&mut other, &new);
+        assert_eq!(other, table(60.0, "13"));
     }
 
     #[test]

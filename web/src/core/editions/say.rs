@@ -27,7 +27,7 @@ pub fn part_line(plan: &Plan, v: &PartVerdict, step: f64, name: &dyn Fn(&str) ->
     let (fate, why, margin) = match &v.verdict {
         Verdict::Good if off > 0.0 => {
             let text = if off < FINEST {
-                format!("Nothing differs that could be measured; {} may stay.", fine(plan, step))
+                "No difference could be measured.".to_string()
             } else {
                 format!("It differs by {} of the {} that may stay.", fine(plan, off), fine(plan, step))
             };
