@@ -40,11 +40,19 @@ for (const width of [1440, 360]) {
     await desk.page.getByRole("radio", { name: "small pages" }).check();
     await desk.page.getByLabel("Look for").fill("panel");
     await desk.page.locator(".this-hit").first().waitFor();
-    await sound("in space, stock, chapters, small pages, words found");
+    await desk.page.locator('[data-offer="height"] input[type=checkbox]').check();
+    // Names of sizes and limits stand in one screen: nobody shoves a table to and fro.
+    const beyond = await desk.page.locator(".scroll.offer").evaluate((one) => one.scrollWidth - one.clientWidth);
+    assert.ok(beyond <= 0, `the sizes offered stick out by ${beyond} px`);
+    await desk.page.locator("#checks .margin button").first().click();
+    await desk.page.locator('[data-say="lit"]').filter({ hasText: "Lit" }).waitFor();
+    await sound("in space, lit, stock, chapters, small pages, words found, a size offered");
     await desk.page.getByRole("button", { name: "Take it to the bench" }).click();
     await desk.page.locator(".shop-drawing svg").first().waitFor();
     await desk.page.locator("[data-reading]").first().click();
     await sound("a part at the bench");
+    await desk.page.getByRole("button", { name: "Show it nearer" }).click();
+    await sound("a part at the bench, nearer");
     await desk.page.getByRole("radio", { name: "Steps" }).check();
     await desk.page.locator(".step-done").waitFor();
     await sound("a step at the bench");
