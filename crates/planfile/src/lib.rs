@@ -3,6 +3,17 @@
 //! In: bytes of a file, or edits of a form. Out: a [`Plan`] whose values are all in range, and the file again.
 //! Always true: no input makes it panic; a refused edit changes nothing; what was typed is kept as typed;
 //! opening what was saved gives an equal plan. The file is described in FORMAT.md beside this crate.
+//!
+//! ```
+//! use turnleaf_planfile::Plan;
+//! let mut plan = Plan::default_metric();
+//! // What is typed is kept as typed; an inch is 25.4 mm exactly (International Yard and Pound, 1959).
+//! plan.set("height", "29 1/8 in").expect("within its limits");
+//! assert_eq!(plan.typed("height").as_deref(), Some("29 1/8 in"));
+//! assert_eq!(plan.length("height").map(|l| l.mm()), Some(739.775));
+//! let (again, _) = Plan::parse(plan.to_json().as_bytes()).expect("what was saved");
+//! assert_eq!(again, plan);
+//! ```
 
 mod fields;
 mod issue;

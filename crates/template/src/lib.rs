@@ -4,6 +4,17 @@
 //! closed outlines with true arcs, sorted by what a machine does with them.
 //! Always true: nothing is drawn to another scale than 1 : 1, less what the builder's printer was measured to
 //! lose; every visible stretch of a part is on some tile; nothing lies outside the printable area.
+//!
+//! ```
+//! use turnleaf_mechanism::{Sizes, solve};
+//! use turnleaf_template::{TemplateOptions, templates};
+//! let table = turnleaf_parts::assemble(&solve(&Sizes::example()).expect("the demo's sizes agree"));
+//! let options = TemplateOptions { parts: vec!["star-lever".into()], ..TemplateOptions::default() };
+//! let (document, _) = templates(&table.parts, &options);
+//! // A4 by ISO 216: a lever needs no more than the page of instructions, a map and a few tiles.
+//! assert!(!document.pages.is_empty());
+//! assert!(document.pages.iter().all(|p| p.width.min(p.height) == 210.0 && p.width.max(p.height) == 297.0));
+//! ```
 
 mod arrange;
 mod clip;
