@@ -84,7 +84,7 @@ const SESSIONS = {
     await desk.kept();
     await desk.allPlans();
     await desk.page.getByRole("button", { name: /^Copy/ }).first().click();
-    await desk.page.locator(".plan-card .glimpse svg").first().waitFor();
+    for (const glimpse of await desk.page.locator(".plan-card .glimpse").all()) await glimpse.locator("svg").waitFor({ timeout: 90_000 });
     await shot(desk, "start-plans", "all");
     await desk.page.getByRole("button", { name: "Open from an address" }).click();
     await shot(desk, "address", ".ask");
@@ -258,7 +258,7 @@ const SESSIONS = {
     await desk.verdict();
     // What fails when it is built as given, and what was tried to mend it; and a load that nothing carries.
     await desk.type("Arm clearance", "20 mm");
-    await page.locator("#checks .changes button").first().waitFor();
+    await page.locator("#checks .changes button").first().waitFor({ timeout: 90_000 });
     await shot(desk, "checks-fail", "#checks");
     await page.evaluate(() => window.scrollTo(0, 0));
     await shot(desk, "checks-fail-top");
