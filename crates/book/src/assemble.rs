@@ -370,16 +370,20 @@ fn imprint(page: &mut Page, text: &str) {
     if text.is_empty() {
         return;
     }
-    let left = if page.id.starts_with("sheet/") { 22.0 } else { 18.0 };
-    let room = page.width - left - 40.0;
-    let size = TINY - 0.4;
+    // On a drawing between the frame and the border of its zones, and left of the centring mark.
+    let sheet = page.id.starts_with("sheet/");
+    let (left, room, up, small) = match sheet {
+        true => (22.0, page.width / 2.0 - 24.0, 5.9, 2.1),
+        false => (18.0, page.width - 58.0, 4.6, TINY - 0.4),
+    };
+    let size = if turnleaf_text::width(text, TINY - 0.4, Face::Regular) <= room { TINY - 0.4 } else { small };
     let (first, rest) = two_lines(text, size, room);
     let line = |up: f64, text: &str| {
-        words(pt(left, page.height - 4.6 - up), size, Face::Regular, Anchor::Start, text, room)
+        words(pt(left, page.height - up), size, Face::Regular, Anchor::Start, text, room)
     };
     let lines = match rest {
-        "" => vec![line(0.0, first)],
-        rest => vec![line(1.1 * size, first), line(0.0, rest)],
+        "" => vec![line(up, first)],
+        rest => vec![line(up + size, first), line(up - 0.1, rest)],
     };
     page.items.push(stamp("imprint", vec![furniture(lines)]));
 }

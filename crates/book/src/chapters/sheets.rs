@@ -46,7 +46,7 @@ pub fn options(cx: &Cx, first: usize, changed: &[String]) -> SheetOptions {
         title: TitleData {
             owner: fit(&texts.maker, 57.0),
             number: fit(&texts.number, 26.0),
-            creator: fit(&texts.maker, 27.0),
+            creator: fit(&texts.maker, 36.0),
             approver: String::new(),
             document_type: cx.t("document-type"),
             project: fit(&cx.title(), 57.0),
