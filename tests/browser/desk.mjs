@@ -91,11 +91,11 @@ export class Desk {
     return this.page.getByRole("textbox", { name, exact: true });
   }
 
-  /** Types a size with the keyboard alone: into the box, all of it selected, over it. */
-  async type(name, text) {
+  /** Types a size with the keyboard alone: into the box, all of it selected, over it; with `delay` so many ms a letter. */
+  async type(name, text, { delay = 0 } = {}) {
     await this.size(name).focus();
     await this.page.keyboard.press("Control+A");
-    await this.page.keyboard.type(text);
+    await this.page.keyboard.type(text, { delay });
   }
 
   /** What stands below a size's box. */

@@ -1,7 +1,9 @@
 // Measures what a visitor waits for. Not a test: it prints tables in Markdown.
 // In: the built site in dist/. Out: sizes and times on the standard output. Run: node tests/browser/times.mjs
 // Always true: every visit begins with nothing kept; the phone is Chromium at 360 × 740 with its processor four times
-// slower and a line of 9 Mbit/s with 60 ms of delay; files come compressed, as a good host sends them.
+// slower and a line of 9 Mbit/s with 60 ms of delay; files come compressed, as a good host sends them; whoever types
+// makes sixteen letters a second, pausing by turns so short that nothing is done yet and so long that both programs are
+// at work when the next letter comes.
 import { createServer } from "node:http";
 import { brotliCompressSync, constants } from "node:zlib";
 import { readFileSync } from "node:fs";
@@ -84,7 +86,29 @@ for (const phone of [false, true]) {
 }
 console.log(`\nSent for it: ${globalThis.names.map((name) => `${name.replace(/-[0-9a-f]{12,16}(?=[._])/, "")} (${(packed.get(name).length / 1000).toFixed(0)} kB)`).join(", ")}.`);
 
-head("At work, from letter to letter", "visitor", "letter to drawing, median ms", "95th percentile", "proof, median ms", "book, median ms", "PDF, ms");
+/** Notes every frame of the page from now on, and tasks that the browser calls long. */
+const watch = (page) =>
+  page.evaluate(() => {
+    window.gaps = [];
+    window.tasks = [];
+    new PerformanceObserver((list) => list.getEntries().forEach((one) => window.tasks.push(one.duration))).observe({ type: "longtask" });
+    let last = performance.now();
+    const tick = (now) => {
+      window.gaps.push(now - last);
+      last = now;
+      requestAnimationFrame(tick);
+    };
+    requestAnimationFrame(tick);
+  });
+
+/** What was noted since the last time: longest frame, frames over 50 ms, longest task. */
+const blocked = async (page) => {
+  const { gaps, tasks } = await page.evaluate(() => ({ gaps: window.gaps.splice(0), tasks: window.tasks.splice(0) }));
+  return [at(gaps, 1).toFixed(0), gaps.filter((gap) => gap > 50).length, tasks.length ? at(tasks, 1).toFixed(0) : "under 50"];
+};
+
+const waits = [];
+head("At work, from letter to letter", "visitor", "letter to its painting, median ms", "95th percentile", "letter to drawing, median ms", "95th percentile", "letter to sheet on show, median ms", "proof, median ms", "book, median ms", "PDF, ms");
 for (const phone of [false, true]) {
   const desk = await Desk.open(browser, site, phone ? { width: 360, height: 740 } : { width: 1440, height: 900 });
   if (phone) {
@@ -97,22 +121,43 @@ for (const phone of [false, true]) {
     // From the event to the paint after it, as the browser itself reckons it.
     new PerformanceObserver((list) => list.getEntries().forEach((one) => one.interactionId && window.slow.push(one.duration))).observe({ type: "event", durationThreshold: 16, buffered: true });
   });
-  const before = { build: (await desk.measures("build")).length, book: (await desk.measures("book")).length };
-  for (let i = 0; i < 12; i++) {
-    await desk.type("Closed diameter", `${1180 + i} mm`);
-    await desk.page.waitForTimeout(phone ? 1200 : 600);
+  const before = {};
+  for (const name of ["build", "book", "follow"]) before[name] = (await desk.measures(name)).length;
+  for (let i = 0; i < 16; i++) {
+    await desk.type("Closed diameter", `${1180 + i} mm`, { delay: 62 });
+    await desk.page.waitForTimeout((i % 2 ? 1200 : 400) * (phone ? 2 : 1));
   }
   await desk.page.waitForTimeout(4000);
   const slow = await desk.page.evaluate(() => window.slow);
+  // A sheet of the book is looked at while a size beside it changes.
+  const sheets = desk.page.locator(".contents button").filter({ hasText: "panel" });
+  if (await sheets.count()) await sheets.first().click();
+  await desk.page.locator(".lectern").scrollIntoViewIfNeeded();
+  await desk.page.waitForTimeout(1500);
+  await watch(desk.page);
+  for (let i = 0; i < 6; i++) {
+    await desk.page.evaluate((text) => {
+      const box = document.getElementById("closed_diameter");
+      box.value = text;
+      box.dispatchEvent(new InputEvent("input", { bubbles: true }));
+    }, `${1200 + i} mm`);
+    await desk.page.waitForTimeout(phone ? 6000 : 3500);
+  }
+  waits.push([phone ? "phone" : "desk", "six changes, each with its proof, sheet and book", ...(await blocked(desk.page))]);
   const since = async (name) => (await desk.measures(name)).slice(before[name] ?? 0);
   let file = "–";
   if (!phone) {
     await desk.download("Save the book");
     file = at(await desk.measures("pdf"), 0.5).toFixed(0);
+    waits.push(["desk", "the book as PDF", ...(await blocked(desk.page))]);
   }
-  row(phone ? "phone" : "desk", at(slow, 0.5).toFixed(0), at(slow, 0.95).toFixed(0), at(await since("build"), 0.5).toFixed(0), at(await since("book"), 0.5).toFixed(0), file);
+  const [follow, early] = [await since("follow"), await desk.measures("sheet")];
+  row(phone ? "phone" : "desk", at(slow, 0.5).toFixed(0), at(slow, 0.95).toFixed(0), at(follow, 0.5).toFixed(0), at(follow, 0.95).toFixed(0), at(early, 0.5).toFixed(0), at(await since("build"), 0.5).toFixed(0), at(await since("book"), 0.5).toFixed(0), file);
   await desk.context.close();
 }
+
+head("How long the page stands still meanwhile", "visitor", "while there is made", "longest frame, ms", "frames over 50 ms", "longest task, ms");
+for (const one of waits) row(...one);
 
 head("Frames over a play of five seconds (software rendering)", "view", "window", "frames", "median ms", "95th percentile", "longest", "working out and painting, median ms");
 for (const view of ["from above", "in space"]) {

@@ -24,6 +24,9 @@ pub enum Ask {
     Book(String, String),
     /// Some pages of that book, by their places, as drawings with the places of some words marked.
     Pages(String, String, Vec<usize>, String),
+    /// Pages at some places of the book made last, drawn for a newer plan, where they can be drawn alone, with the places
+    /// of some words marked.
+    Early(String, Vec<usize>, String),
     /// Some pages of that book as small pictures.
     Thumbs(String, String, Vec<usize>),
     /// Some pages of that book for the printer.
@@ -78,6 +81,7 @@ impl Ask {
             Ask::Build(_) => "build",
             Ask::Book(..) => "book",
             Ask::Pages(..) => "pages",
+            Ask::Early(..) => "early",
             Ask::Thumbs(..) => "thumbs",
             Ask::Print(..) => "print",
             Ask::Shop(..) => "shop",
@@ -116,6 +120,8 @@ pub enum Answer {
     Book(Contents),
     /// To [`Ask::Pages`].
     Pages(Vec<PageView>),
+    /// To [`Ask::Early`]: none for what has to wait for the book.
+    Early(Vec<Option<PageView>>),
     /// To [`Ask::Thumbs`] and [`Ask::Print`].
     Drawings(Vec<String>),
     /// To [`Ask::Shop`].
@@ -265,6 +271,11 @@ impl Bench {
             Ask::Pages(plan, chapters, places, words) => {
                 Answer::Pages(self.book(&plan, &chapters)?.views(&places, &words))
             }
+            Ask::Early(plan, places, words) => {
+                let built = self.checks.built_from(&plan, whole)?;
+                let older = self.book.as_ref();
+                Answer::Early(older.map_or_else(Vec::new, |(_, book)| built.early(book, &places, &words)))
+            }
             Ask::Thumbs(plan, chapters, places) | Ask::Print(plan, chapters, places) => {
                 Answer::Drawings(self.book(&plan, &chapters)?.thumbs(&places))
             }
@@ -363,6 +374,37 @@ mod tests {
         assert!(
             matches!(bench.answer(Ask::Book(plan(), "recipes".into())), Answer::Failed(why) if why.contains("recipes"))
         );
+    }
+
+    #[test]
+    fn a_sheet_drawn_early_is_the_one_that_the_newer_book_has() {
+        let mut bench = Bench::default();
+        let newer = {
+            let mut plan = Plan::default_metric();
+            plan.set("closed_diameter", "1210 mm").unwrap();
+            plan.to_json()
+        };
+        let early = |places: Vec<usize>| Ask::Early(newer.clone(), places, String::new());
+        assert_eq!(bench.answer(early(vec![0])), Answer::Early(Vec::new()), "no book was made yet");
+        let Answer::Book(contents) = bench.answer(Ask::Book(plan(), WHOLE.into())) else { panic!("no book") };
+        let sheets: Vec<usize> = (0..contents.pages.len())
+            .filter(|place| contents.pages[*place].marks.iter().any(|mark| mark.starts_with("sheet/")))
+            .collect();
+        // The cover and some sheets from everywhere.
+        let places: Vec<usize> = std::iter::once(0).chain(sheets.into_iter().step_by(9)).collect();
+        let Answer::Early(found) = bench.answer(early(places.clone())) else { panic!("nothing early") };
+        let pages = |plan: &str, bench: &mut Bench| {
+            match bench.answer(Ask::Pages(plan.into(), WHOLE.into(), places.clone(), String::new())) {
+                Answer::Pages(pages) => pages,
+                _ => panic!("no pages"),
+            }
+        };
+        let (was, is) = (pages(&plan(), &mut bench), pages(&newer, &mut bench));
+        assert_eq!(found[0], None, "the cover has to wait for the book");
+        assert!(found.len() > 4 && was.iter().zip(&is).skip(1).any(|(was, is)| was != is));
+        for (early, is) in found.iter().zip(&is).skip(1) {
+            assert_eq!(early.as_ref(), Some(is));
+        }
     }
 
     #[test]

@@ -375,6 +375,30 @@ impl Built {
         Ok(Book { document, remarks, numbers: self.0.numbers.clone() })
     }
 
+    /// Sheets at these places of an older book, drawn for this plan, with the places of some words marked: as the newer
+    /// book will have them, but for page numbers that may move. None for what cannot be drawn alone.
+    pub fn early(&self, older: &Book, places: &[usize], words: &str) -> Vec<Option<PageView>> {
+        let options = BookOptions::of(&self.0.plan);
+        let part_of = |page: &turnleaf_plan::Page| {
+            page.id.strip_prefix("sheet/").and_then(|id| id.split('/').next()).map(str::to_string)
+        };
+        let mut known: Vec<(String, usize, Book)> = Vec::new();
+        let mut view = |place: &usize| {
+            let pages = &older.document.pages;
+            let part = part_of(pages.get(*place)?)?;
+            if known.last().is_none_or(|(of, ..)| *of != part) {
+                let first = pages.iter().position(|page| part_of(page).as_ref() == Some(&part))?;
+                let pages = self.0.part_pages(&options, &part, first + 1);
+                let document = Document { pages, ..Document::default() };
+                known.push((part, first, Book { document, remarks: Vec::new(), numbers: self.0.numbers.clone() }));
+            }
+            let (_, first, sheets) = known.last()?;
+            let page = sheets.document.pages.get(place - first)?;
+            Some(sheets.view(page, words, &older.pages()))
+        };
+        places.iter().map(&mut view).collect()
+    }
+
     /// A length in the units that the plan prints.
     fn length(&self, mm: f64) -> String {
         say_length(&self.0.plan, mm)
@@ -519,19 +543,21 @@ impl Book {
     /// Pages to put into the app, with the places of some words marked; places that are none are left out.
     pub fn views(&self, places: &[usize], words: &str) -> Vec<PageView> {
         let pages = self.pages();
-        let leads = |mark: &str| pages.iter().find(|page| page.marks.iter().any(|on_it| on_it == mark));
-        let view = |place: &usize| {
-            let page = self.document.pages.get(*place)?;
-            let drawing = if words.trim().is_empty() {
-                self.svg(page)
-            } else {
-                self.svg(&turnleaf_plan::Page { items: finding::marked(&page.items, words), ..page.clone() })
-            };
-            let mut sourced = Vec::new();
-            self.sourced(&page.items, &mut sourced);
-            Some(PageView { drawing: name_links(&drawing, |mark| leads(mark).map(PageInfo::name)), sourced })
-        };
+        let view = |place: &usize| Some(self.view(self.document.pages.get(*place)?, words, &pages));
         places.iter().filter_map(view).collect()
+    }
+
+    /// A page; `pages` are those that its links lead to.
+    fn view(&self, page: &turnleaf_plan::Page, words: &str, pages: &[PageInfo]) -> PageView {
+        let leads = |mark: &str| pages.iter().find(|page| page.marks.iter().any(|on_it| on_it == mark));
+        let drawing = if words.trim().is_empty() {
+            self.svg(page)
+        } else {
+            self.svg(&turnleaf_plan::Page { items: finding::marked(&page.items, words), ..page.clone() })
+        };
+        let mut sourced = Vec::new();
+        self.sourced(&page.items, &mut sourced);
+        PageView { drawing: name_links(&drawing, |mark| leads(mark).map(PageInfo::name)), sourced }
     }
 
     /// Pages as small pictures; places that are none are empty.

@@ -18,11 +18,17 @@ use crate::turning::hold;
 use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
 use std::ops::Deref;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 use std::time::Duration;
 
 /// How long the sizes rest before the proof is worked out: shorter than a pause between two words.
 const PAUSE: Duration = Duration::from_millis(140);
+
+/// How long they rest before the whole book is set, which takes a core for a second or two.
+pub const REST: Duration = Duration::from_millis(450);
+
+/// How long a book may wait for a rest at most.
+const LATEST: Duration = Duration::from_secs(3);
 
 /// How long the typing in one size rests before it counts as done.
 const STEP: Duration = Duration::from_millis(1500);
@@ -61,15 +67,20 @@ pub struct Drawn {
     pub table: Shared<Table>,
     /// The plan view.
     pub scene: Shared<Scene>,
-    /// Its pieces in space.
-    pub solids: Shared<Vec<Solid>>,
+    /// Its pieces in space, once someone looked at them.
+    solids: Shared<OnceLock<Vec<Solid>>>,
 }
 
 impl Drawn {
     fn new(table: Table) -> Drawn {
         let scene = Scene::new(&table.pieces(), &table.places(0.0), &table.places(table.turn_degrees()));
-        let solids = Shared::new(table.solids());
+        let solids = Shared::new(OnceLock::new());
         Drawn { table: Shared::new(table), scene: Shared::new(scene), solids }
+    }
+
+    /// Its pieces in space.
+    pub fn solids(&self) -> &[Solid] {
+        self.solids.get_or_init(|| self.table.solids())
     }
 }
 
@@ -175,6 +186,11 @@ pub struct Desk {
     pub playing: RwSignal<bool>,
     /// The plan as it can be used.
     pub plan: Memo<Plan>,
+    /// The same as what is drawn and proved follows it: a letter is painted first, and of letters that come faster than
+    /// frames only the last is followed.
+    pub followed: RwSignal<Plan>,
+    /// When the plan was changed last, for measurements.
+    pub changed: StoredValue<f64>,
     /// The chapters that the book has.
     pub chapters: Memo<String>,
     /// What was made of it at once.
@@ -203,8 +219,9 @@ impl Desk {
         let form = RwSignal::new(work.form);
         let looking = RwSignal::new(None);
         let plan = Memo::new(move |_| form.with(|form| form.plan().clone()));
+        let followed = RwSignal::new(plan.get_untracked());
         let quick = Memo::new(move |before: Option<&Quick>| {
-            match plan.with(|plan| clock::measured("solve", || Table::new(plan))) {
+            match followed.with(|plan| clock::measured("solve", || Table::new(plan))) {
                 Ok(table) => Quick { drawn: Some(Drawn::new(table)), troubles: Vec::new() },
                 Err(troubles) => Quick { drawn: before.and_then(|before| before.drawn.clone()), troubles },
             }
@@ -229,6 +246,8 @@ impl Desk {
             lit: RwSignal::new(Vec::new()),
             playing: RwSignal::new(false),
             plan,
+            followed,
+            changed: StoredValue::new(0.0),
             chapters: Memo::new(move |_| form.with(|form| form.chapters().to_string())),
             quick,
             proved: RwSignal::new(Proved::Waiting),
@@ -241,6 +260,7 @@ impl Desk {
         };
         provide_context(desk);
         desk.note_from_now_on();
+        desk.follow_from_now_on();
         desk.prove_from_now_on();
         backroom::tell_of_breakdowns(move || {
             let text = "The part of Turnleaf that works out checks and pages stopped and was started again. Nothing you typed is touched.";
@@ -259,8 +279,37 @@ impl Desk {
         self.first.set(work.form.clone());
         self.history.set(History::new(work.form.clone()));
         self.form.set(work.form);
+        // No frame shows this plan's words beside the other's table.
+        self.followed.set(self.plan.get_untracked());
         self.share.set(work.share);
         self.at_work.set(true);
+    }
+
+    /// Follows the plan, each time once the letter that changed it is painted.
+    fn follow_from_now_on(self) {
+        let since = StoredValue::new(None::<f64>);
+        Effect::new(move |_| {
+            if self.plan.with(|plan| self.followed.with_untracked(|followed| plan == followed)) {
+                return;
+            }
+            self.changed.set_value(clock::seconds());
+            if since.get_value().is_some() {
+                return;
+            }
+            since.set_value(Some(clock::seconds()));
+            clock::after_paint(move || {
+                // The app may have been taken off the page meanwhile.
+                let (Some(plan), Some(Some(begun))) = (self.plan.try_get_untracked(), since.try_get_value()) else {
+                    return;
+                };
+                since.set_value(None);
+                if self.followed.with_untracked(|followed| *followed != plan) {
+                    self.followed.set(plan);
+                }
+                // Once the drawing has followed too.
+                clock::after_paint(move || clock::record("follow", begun, clock::seconds()));
+            });
+        });
     }
 
     /// Takes note of every change; a rest ends a step.
@@ -303,6 +352,8 @@ impl Desk {
     /// Works out proof, checks and numbers a moment after the sizes come to rest.
     fn prove_from_now_on(self) {
         let waiting = StoredValue::new(None::<TimeoutHandle>);
+        // When the first of the changes came that no book was asked for since.
+        let behind = StoredValue::new(None::<f64>);
         Effect::new(move |_| {
             if let Some(handle) = waiting.get_value() {
                 handle.clear();
@@ -310,7 +361,11 @@ impl Desk {
             if !self.at_work.get() {
                 return;
             }
-            self.plan.track();
+            let changed = clock::seconds();
+            if behind.get_value().is_none() {
+                behind.set_value(Some(changed));
+            }
+            self.followed.track();
             self.chapters.track();
             self.again.track();
             if self.quick.with(|quick| !quick.troubles.is_empty() || quick.drawn.is_none()) {
@@ -333,7 +388,20 @@ impl Desk {
                         other => Proved::Failed(astray(&other)),
                     });
                     // Checks come first: on a phone both at once would take twice as long to say anything.
-                    self.set_book(plan);
+                    let now = clock::seconds();
+                    let rested = Duration::from_secs_f64((now - changed).max(0.0));
+                    let late = behind.get_value().is_some_and(|since| now - since > LATEST.as_secs_f64());
+                    // A plan changed meanwhile is proved again, and its book asked for then.
+                    let newest = self.followed.with_untracked(Plan::to_json) == plan;
+                    let set = move || {
+                        behind.try_set_value(None);
+                        self.set_book(plan);
+                    };
+                    if late || newest && rested >= REST {
+                        set();
+                    } else if newest {
+                        waiting.set_value(set_timeout_with_handle(set, REST - rested).ok());
+                    }
                 });
             };
             waiting.set_value(set_timeout_with_handle(prove, PAUSE).ok());

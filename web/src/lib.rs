@@ -1,17 +1,15 @@
 //! The Turnleaf app.
 //!
 //! In: a page with nothing but a waiting line. Out: the app on it.
-//! Always true: plain logic (`addresses`, `bench`, `cover`, `form`, `hatch`, `history`, `kept`, `leafing`, `links`, `parts`, `passages`, `picture`, `place`, `questions`, `revising`, `scene`, `shelf`, `sorted`, `space`, `steps`, `stock`, `ticks`, `turning`) is tested without a browser; only
-//! `browser`, `keeper` and `ui` touch one; only `core` knows the crates below.
+//! Always true: plain logic (`addresses`, `bench`, `form`, `history`, `kept`, `leafing`, `links`, `parts`, `passages`, `picture`, `place`, `questions`, `revising`, `scene`, `shelf`, `sorted`, `steps`, `stock`, `ticks`, `turning`) is tested without a browser; only
+//! `browser`, `keeper` and `ui` touch one; only `core` knows the crates below, and everyone `space`, which knows none.
 
 pub mod addresses;
 pub mod bench;
 pub mod browser;
 pub mod core;
-pub mod cover;
 pub mod desk;
 pub mod form;
-pub mod hatch;
 pub mod history;
 pub mod keeper;
 pub mod kept;
@@ -26,9 +24,10 @@ pub mod revising;
 pub mod scene;
 pub mod shelf;
 pub mod sorted;
-pub mod space;
 pub mod steps;
 pub mod stock;
 pub mod ticks;
 pub mod turning;
 pub mod ui;
+
+pub use turnleaf_space as space;

@@ -5,41 +5,8 @@
 //! Always true: a shape's path never changes while the table turns, only its place. Nothing here touches the browser.
 
 use crate::core::PieceView;
+pub use crate::space::Movement;
 use std::fmt::Write as _;
-
-/// A movement in the plane: (x, y) goes to (a·x − b·y + e, b·x + a·y + f).
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Movement {
-    /// Cosine of the rotation.
-    pub a: f64,
-    /// Sine of the rotation.
-    pub b: f64,
-    /// Shift, mm.
-    pub e: f64,
-    /// Shift, mm.
-    pub f: f64,
-}
-
-impl Movement {
-    /// None at all.
-    pub const NONE: Movement = Movement { a: 1.0, b: 0.0, e: 0.0, f: 0.0 };
-
-    /// A rotation by radians, counter-clockwise with y up, then a shift.
-    pub fn new(angle: f64, e: f64, f: f64) -> Movement {
-        Movement { a: libm::cos(angle), b: libm::sin(angle), e, f }
-    }
-
-    /// Where a point goes.
-    pub fn apply(&self, (x, y): Point) -> Point {
-        (self.a * x - self.b * y + self.e, self.b * x + self.a * y + self.f)
-    }
-
-    /// For an SVG `transform`.
-    pub fn svg(&self) -> String {
-        let Movement { a, b, e, f } = self;
-        format!("matrix({a:.6} {b:.6} {:.6} {a:.6} {e:.3} {f:.3})", -b)
-    }
-}
 
 /// What a piece is, for its look.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

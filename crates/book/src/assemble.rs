@@ -303,6 +303,22 @@ pub(crate) fn compose(input: &BookInput, options: &BookOptions) -> (Document, Ve
     finish(&cx, book, said)
 }
 
+/// The sheets of one part as the book has them when the first is page `first`, but for links that a book of chosen
+/// chapters leaves out; empty for a part that is not made.
+pub(crate) fn part_pages(input: &BookInput, options: &BookOptions, part: &str, first: usize) -> Vec<Page> {
+    let cx = Cx::new(input, options);
+    let wanted: Vec<sheets::Wanted> = sheets::wanted(&cx).into_iter().filter(|w| w.part() == part).collect();
+    let drawn: Vec<sheets::Drawn> = wanted.iter().map(sheets::Wanted::draw).collect();
+    let (found, _) = sheets::sheets(&cx, &wanted, &drawn, first);
+    let mut pages: Vec<Page> = found.into_iter().flat_map(|s| s.pages).collect();
+    for (i, page) in pages.iter_mut().enumerate() {
+        page.label = (first + i).to_string();
+    }
+    changed::mark(&mut pages, input.plan);
+    pages.iter_mut().for_each(|page| imprint(page, input.plan.imprint()));
+    pages
+}
+
 /// Chapters as bookmarks.
 fn entries(cx: &Cx, book: &Book) -> Vec<contents::Entry> {
     let leaf = |title: &str, target: String| Bookmark { title: title.into(), target, children: Vec::new() };

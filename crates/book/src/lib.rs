@@ -177,6 +177,12 @@ pub fn lists(input: &BookInput, options: &BookOptions) -> Vec<List> {
     cells::all(input, options)
 }
 
+/// The sheets of one part as the book has them when the first is page `first`, long before the book is composed; empty
+/// for a part that has none. Links are those of a whole book.
+pub fn part_pages(input: &BookInput, options: &BookOptions, part: &str, first: usize) -> Vec<Page> {
+    assemble::part_pages(input, options, part, first)
+}
+
 /// Composes the book.
 pub fn compose(input: &BookInput, options: &BookOptions) -> (Document, Vec<Diagnostic>) {
     assemble::compose(input, options)

@@ -197,6 +197,12 @@ impl Built {
         said.extend(self.warnings());
         (document, said)
     }
+    /// The sheets of one part as the book has them when the first is page `first`; empty for a part that has none.
+    pub fn part_pages(&self, options: &BookOptions, part: &str, first: usize) -> Vec<Page> {
+        let measured = gather::measured(&self.plan, &self.numbers, &self.assembly);
+        let input = BookInput { measured: measured.as_ref(), ..self.input("") };
+        turnleaf_book::part_pages(&input, options, part, first)
+    }
     /// The build steps in the words of the book, the maker's changes made, and what is wrong with these.
     pub fn steps(&self, options: &BookOptions) -> (Vec<StepText>, Vec<Diagnostic>) {
         turnleaf_book::build_steps(&self.input(""), options)

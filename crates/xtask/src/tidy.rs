@@ -14,6 +14,7 @@ const ALLOWED: &[(&str, &str)] = &[
     ("units", ""),
     ("diag", ""),
     ("geom", ""),
+    ("space", ""),
     ("page", "diag"),
     ("text", "diag geom page"),
     ("planfile", "units diag page"),
@@ -43,7 +44,7 @@ const ALLOWED: &[(&str, &str)] = &[
     ),
     // The programs know the facade, the vocabulary it speaks in, and the writers.
     ("cli", "units diag geom page pdf svg plan"),
-    ("web", "units diag page text pdf svg plan"),
+    ("web", "units diag space page text pdf svg plan"),
     ("tests", ""),
     ("xtask", ""),
 ];

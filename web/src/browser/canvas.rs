@@ -2,9 +2,9 @@
 //!
 //! In: faces in the order of painting, the room they need, the colour of each. Out: the canvas painted.
 //! Always true: one millimetre is as long across as up; lines are as thick on every screen; colours are those of the
-//! style sheet at the moment of painting.
+//! style sheet when they were read.
 
-use crate::space::{Face, Kind};
+use crate::space::{Box4, Faces, Kind};
 use std::collections::BTreeMap;
 use wasm_bindgen::JsCast;
 use web_sys::{CanvasRenderingContext2d, CanvasWindingRule, HtmlCanvasElement};
@@ -14,16 +14,19 @@ const AIR: f64 = 0.03;
 /// Finer screens than this are painted as fine as this: more costs time and shows nothing.
 const FINEST: f64 = 2.0;
 
-/// Paints; `whole` is left, top, right, bottom in mm; `look_of` gives colour, kind and whether a face is lit.
+/// Paints; `room` is the canvas's width and height on the page, `whole` what is to be seen on it, in mm; `look_of` gives
+/// colour, kind and whether a face is lit.
 pub fn paint(
     canvas: &HtmlCanvasElement,
-    faces: &[Face],
-    whole: (f64, f64, f64, f64),
+    room: (f64, f64),
+    colours: &Colours,
+    faces: &[Faces],
+    whole: Box4,
     look_of: &dyn Fn(usize, Kind) -> (&'static str, Kind, bool),
 ) {
     let Some(window) = web_sys::window() else { return };
     let dots = window.device_pixel_ratio().clamp(1.0, FINEST);
-    let (width, height) = (f64::from(canvas.client_width()) * dots, f64::from(canvas.client_height()) * dots);
+    let (width, height) = (room.0 * dots, room.1 * dots);
     let (wide, high) = (width.round() as u32, height.round() as u32);
     if wide == 0 || high == 0 {
         return;
@@ -37,7 +40,6 @@ pub fn paint(
     else {
         return;
     };
-    let colours = Colours::of(canvas);
     let scale = ((width * (1.0 - 2.0 * AIR)) / (whole.2 - whole.0))
         .min((height * (1.0 - 2.0 * AIR)) / (whole.3 - whole.1));
     let (x0, y0) =
@@ -47,7 +49,13 @@ pub fn paint(
     pen.set_line_width(0.9 * dots);
     pen.set_stroke_style_str(&colours.line);
     let mut filled = String::new();
-    for face in faces {
+    let trace = |line: &[(f64, f64)]| {
+        for (i, (x, y)) in line.iter().enumerate() {
+            let (x, y) = (x0 + scale * x, y0 + scale * y);
+            if i == 0 { pen.move_to(x, y) } else { pen.line_to(x, y) }
+        }
+    };
+    for (faces, face) in faces.iter().flat_map(|some| some.iter().map(move |face| (some, face))) {
         let (name, kind, lit) = look_of(face.solid, face.kind);
         let colour = colours.face(name, kind, lit);
         if *colour != filled {
@@ -55,29 +63,25 @@ pub fn paint(
             filled.clone_from(colour);
         }
         pen.begin_path();
-        for ring in &face.rings {
-            for (i, (x, y)) in ring.iter().enumerate() {
-                let (x, y) = (x0 + scale * x, y0 + scale * y);
-                if i == 0 { pen.move_to(x, y) } else { pen.line_to(x, y) }
-            }
+        for ring in faces.rings(face) {
+            trace(ring);
             pen.close_path();
         }
         pen.fill_with_canvas_winding_rule(CanvasWindingRule::Evenodd);
-        if !face.lines.is_empty() {
+        if face.edged {
+            pen.stroke();
+        }
+        let mut lines = faces.lines(face).peekable();
+        if lines.peek().is_some() {
             pen.begin_path();
-            for line in &face.lines {
-                for (i, (x, y)) in line.iter().enumerate() {
-                    let (x, y) = (x0 + scale * x, y0 + scale * y);
-                    if i == 0 { pen.move_to(x, y) } else { pen.line_to(x, y) }
-                }
-            }
+            lines.for_each(trace);
             pen.stroke();
         }
     }
 }
 
 /// Shades of every colour, from the style sheet.
-struct Colours {
+pub struct Colours {
     line: String,
     shades: BTreeMap<&'static str, [String; SHADES + 1]>,
     lit: [String; SHADES + 1],
@@ -89,7 +93,8 @@ struct Colours {
 const SHADES: usize = 6;
 
 impl Colours {
-    fn of(canvas: &HtmlCanvasElement) -> Colours {
+    /// As the style sheet has them now.
+    pub fn of(canvas: &HtmlCanvasElement) -> Colours {
         let style = web_sys::window().and_then(|window| window.get_computed_style(canvas).ok().flatten());
         let read = |name: &str| {
             let text =

@@ -4,6 +4,10 @@
 //! Always true: the core never sees a clock; only playing a turn and measuring use it.
 
 use js_sys::{Function, Object, Reflect};
+use leptos::prelude::{request_animation_frame, set_timeout};
+use std::cell::RefCell;
+use std::rc::Rc;
+use std::time::Duration;
 use wasm_bindgen::{JsCast, JsValue};
 
 /// The clock of the page or of the worker this runs in.
@@ -14,6 +18,24 @@ fn clock() -> Option<web_sys::Performance> {
 /// Seconds since the page or worker was opened.
 pub fn seconds() -> f64 {
     clock().map_or(0.0, |clock| clock.now() / 1000.0)
+}
+
+/// How long a frame is waited for: a page out of sight gets none.
+const NO_FRAME: Duration = Duration::from_millis(100);
+
+/// Runs something once what stands on the page now is painted; where nothing is painted, a moment later.
+pub fn after_paint(run: impl FnOnce() + 'static) {
+    let run = Rc::new(RefCell::new(Some(run)));
+    let once = move || {
+        let due = run.borrow_mut().take();
+        if let Some(run) = due {
+            run();
+        }
+    };
+    let painted = once.clone();
+    // A frame's own callbacks come before its painting, what they put off comes after.
+    request_animation_frame(move || set_timeout(painted, Duration::ZERO));
+    set_timeout(once, NO_FRAME);
 }
 
 /// Runs something and records how long it took.

@@ -131,6 +131,15 @@ pub fn in_sight(list: &Element, selector: &str, attribute: &str) -> Vec<usize> {
         .collect()
 }
 
+/// Whether any of an element is in sight.
+pub fn in_view(selector: &str) -> bool {
+    let height = web_sys::window().and_then(|window| window.inner_height().ok()?.as_f64()).unwrap_or(0.0);
+    first(selector).is_some_and(|element| {
+        let seen = element.get_bounding_client_rect();
+        seen.height() > 0.0 && seen.bottom() > 0.0 && seen.top() < height
+    })
+}
+
 /// Scrolls a list, and nothing else, so far that an element in it is in sight.
 pub fn show_within(list: &str, element: &str) {
     let (Some(list), Some(element)) = (first(list), first(element)) else { return };
@@ -178,6 +187,30 @@ impl Drop for Listening {
     fn drop(&mut self) {
         if let Some(query) = &self.0 {
             query.set_onchange(None);
+        }
+    }
+}
+
+/// Listens to the size of an element becoming another, until it is let go.
+pub fn on_size<F: Fn() + 'static>(element: &Element, then: F) -> impl Sized + use<F> {
+    let heard = wasm_bindgen::closure::Closure::<dyn Fn()>::new(then);
+    let observer = web_sys::ResizeObserver::new(heard.as_ref().unchecked_ref()).ok();
+    if let Some(observer) = &observer {
+        observer.observe(element);
+    }
+    Watching(observer, heard)
+}
+
+/// Ends the listening when it goes.
+struct Watching(
+    Option<web_sys::ResizeObserver>,
+    #[expect(dead_code, reason = "held so that it can be called")] wasm_bindgen::closure::Closure<dyn Fn()>,
+);
+
+impl Drop for Watching {
+    fn drop(&mut self) {
+        if let Some(observer) = &self.0 {
+            observer.disconnect();
         }
     }
 }

@@ -89,3 +89,93 @@ impl Table {
         self.0.pieces.iter().map(stand).collect()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::core::{Plan, Table};
+    use crate::space::{Face, Faces, ISOMETRIC, Level, Look, Point, Ready, reaches, room};
+    use std::collections::BTreeSet;
+
+    const LOOK: Look = Look { round: 0.0, down: ISOMETRIC, apart: 0.0, cut: false, hidden: Vec::new() };
+
+    #[test]
+    fn the_demo_table_keeps_its_true_outline_in_space() {
+        let table = Table::new(&Plan::default_metric()).unwrap();
+        let solids = table.solids();
+        let ready = Ready::new(&solids);
+        let whole = table.turn_degrees();
+        let at = |turn: f64, look: &Look| ready.faces(&table.stands(turn), turn.to_radians(), look, None);
+        for (turn, across) in [(0.0, 1200.0), (whole, 1650.0)] {
+            let (l, t, r, b) = at(turn, &LOOK).bounds().unwrap();
+            // Panels lie as the plan says whatever the view; an arc seen across its middle is as wide as the table,
+            // less what the corners of six panels lose of it.
+            assert!(r - l <= across + 0.1 && r - l > 0.96 * across, "{turn}: {}", r - l);
+            let reaches = reaches(&solids, &table.stands(0.0), &table.stands(whole));
+            let room = room(&solids, &reaches, &LOOK).unwrap();
+            assert!(room.0 <= l && room.1 <= t && room.2 >= r && room.3 >= b, "{turn}: {room:?}");
+        }
+        let levels =
+            |look: &Look| at(0.0, look).iter().map(|face| solids[face.solid].level).collect::<BTreeSet<_>>();
+        assert_eq!(levels(&LOOK).len(), Level::ALL.len(), "every level has pieces: {:?}", levels(&LOOK));
+        assert!(!levels(&Look { hidden: vec![Level::Panels], ..LOOK }).contains(&Level::Panels));
+    }
+
+    /// Whether a point is inside by counting crossings to the right.
+    fn inside(faces: &Faces, face: &Face, (x, y): Point) -> bool {
+        let crosses = |(a, b): (Point, Point)| {
+            (a.1 > y) != (b.1 > y) && x < a.0 + (b.0 - a.0) * (y - a.1) / (b.1 - a.1)
+        };
+        let edges = faces
+            .rings(face)
+            .flat_map(|ring| ring.iter().enumerate().map(move |(i, a)| (*a, ring[(i + 1) % ring.len()])));
+        edges.filter(|edge| crosses(*edge)).count() % 2 == 1
+    }
+
+    /// Every corner of a face that is left out, and points between, lie under a face painted later.
+    #[test]
+    fn nothing_that_can_be_seen_of_the_demo_table_is_left_out() {
+        let table = Table::new(&Plan::default_metric()).unwrap();
+        let solids = table.solids();
+        let ready = Ready::new(&solids);
+        let whole = table.turn_degrees();
+        let reaches = reaches(&solids, &table.stands(0.0), &table.stands(whole));
+        for (turn, round, down, cut, apart) in [
+            (0.0, -0.35, ISOMETRIC, false, 0.0),
+            (0.4, 1.0, ISOMETRIC, false, 0.0),
+            (1.0, -0.35, 1.2, false, 0.0),
+            (0.7, 0.2, 0.3, true, 40.0),
+        ] {
+            let look = Look { round, down, apart, cut, hidden: Vec::new() };
+            let (stands, angle) = (table.stands(turn * whole), (turn * whole).to_radians());
+            let all = ready.faces(&stands, angle, &look, None);
+            let left = ready.faces(&stands, angle, &look, room(&solids, &reaches, &look));
+            assert!(left.len() < all.len(), "nothing was left out of {}", all.len());
+            let same = |a: &Face, b: &Face| {
+                a.solid == b.solid
+                    && a.kind == b.kind
+                    && all.rings(a).eq(left.rings(b))
+                    && all.lines(a).eq(left.lines(b))
+            };
+            let mut still = left.iter().peekable();
+            let faces: Vec<&Face> = all.iter().collect();
+            for (place, face) in faces.iter().enumerate() {
+                if still.peek().is_some_and(|next| same(face, next)) {
+                    still.next();
+                    continue;
+                }
+                for ring in all.rings(face) {
+                    for (i, a) in ring.iter().enumerate() {
+                        let b = ring[(i + 1) % ring.len()];
+                        let middle = ((a.0 + b.0) / 2.0, (a.1 + b.1) / 2.0);
+                        for point in [*a, middle] {
+                            let over = faces[place + 1..].iter().any(|later| inside(&all, later, point));
+                            assert!(over, "turned {turn}: {point:?} of face {place} could be seen");
+                        }
+                    }
+                }
+            }
+            assert_eq!(still.next(), None);
+            println!("turned {turn}: {} of {} faces painted", left.len(), all.len());
+        }
+    }
+}

@@ -16,7 +16,7 @@ pub fn Glance(id: &'static str) -> impl IntoView {
             let whole = drawn.table.turn_degrees();
             let (closed, open) = (drawn.table.stands(0.0), drawn.table.stands(whole));
             let pieces =
-                Pieces { scene: &drawn.scene, solids: &drawn.solids, closed: &closed, open: &open, turn: whole };
+                Pieces { scene: &drawn.scene, solids: drawn.solids(), closed: &closed, open: &open, turn: whole };
             let drawn = picture(id, &pieces);
             let [x, y, w, h] = drawn.frame;
             let shapes: Vec<_> = drawn

@@ -2,12 +2,12 @@
 //!
 //! In: the newest book. Out: its pages, drawn when they are looked at, nearer or farther.
 //! Always true: a page shown is of the book whose contents stand beside it; while a newer book is made the last
-//! one stays on show, and it is said; a figure on a page leads back to the size or rule behind it.
+//! one stays on show, and it is said, but for sheets of parts, which follow the sizes at once; a figure on a page leads back to the size or rule behind it.
 
 use super::{printing, seeking, shop, thumbs};
 use crate::bench::{Answer, Ask, Contents};
-use crate::browser::{backroom, page};
-use crate::core::{PageInfo, PageView, Sourced};
+use crate::browser::{backroom, clock, page};
+use crate::core::{PageInfo, PageView, Plan, Sourced};
 use crate::desk::{Desk, Shared};
 use crate::leafing::{Run, facing, held, kept, runs, stepped};
 use leptos::html::Div;
@@ -32,6 +32,8 @@ pub struct Lectern {
     pub hit: RwSignal<Option<(usize, usize)>>,
     /// What is drawn.
     pub shown: RwSignal<OnShow>,
+    /// The plan that some of it was drawn for before its book was made, and at which places.
+    pub early: RwSignal<Option<(Plan, Vec<usize>)>>,
 }
 
 impl Lectern {
@@ -61,6 +63,7 @@ pub fn Pages() -> impl IntoView {
         words: RwSignal::new(String::new()),
         hit: RwSignal::new(None),
         shown: RwSignal::new(None),
+        early: RwSignal::new(None),
     };
     Effect::new(move |_| {
         let Some(contents) = desk.book.get() else { return };
@@ -68,9 +71,16 @@ pub fn Pages() -> impl IntoView {
         let (plan, chapters, words) = (contents.plan.clone(), contents.chapters.clone(), at.words.get());
         backroom::ask(Ask::Pages(plan, chapters, places.clone(), words), move |answer| {
             if let Answer::Pages(pages) = answer {
+                at.early.set(None);
                 at.shown.set(Some((contents, places, pages)));
             }
         });
+    });
+    Effect::new(move |before: Option<()>| {
+        desk.followed.track();
+        if before.is_some() && desk.troubles().is_empty() {
+            look_ahead(desk, at);
+        }
     });
     let stale = Memo::new(move |_| {
         let book = desk.book.get();
@@ -79,9 +89,15 @@ pub fn Pages() -> impl IntoView {
                 || desk.chapters.with(|chapters| *chapters != book.chapters)
         })
     });
+    let early = move || {
+        at.early.with(|early| early.as_ref().is_some_and(|(of, _)| desk.plan.with(|plan| plan == of)))
+    };
     let lead = move || match (desk.book.with(Option::is_some), stale.get(), desk.troubles().is_empty()) {
         (false, _, true) => "The pages are being laid out …".to_string(),
         (false, _, false) => "There is no book yet: these sizes give no table that works.".into(),
+        (true, true, true) if early() => {
+            "The sheet on show is of the new sizes already; the pages are being laid out anew …".into()
+        }
         (true, true, true) => "The pages are being laid out anew …".into(),
         (true, true, false) => "These pages are of the last sizes that gave a table.".into(),
         (true, false, _) => {
@@ -134,6 +150,42 @@ pub fn Pages() -> impl IntoView {
             </div>
         </div>
     }
+}
+
+/// Has the sheets on show drawn for the newest plan, before its book is made.
+fn look_ahead(desk: Desk, at: Lectern) {
+    let Some((contents, places)) =
+        at.shown.with_untracked(|shown| shown.as_ref().map(|(contents, places, _)| (contents.clone(), places.clone())))
+    else {
+        return;
+    };
+    // The book made last is the one it is asked of; pages out of sight wait for theirs.
+    let newest = desk.book.with_untracked(|book| book.as_ref() == Some(&contents));
+    if !newest || !page::in_view(".lectern") {
+        return;
+    }
+    let (plan, words, since) = (desk.followed.get_untracked(), at.words.get_untracked(), desk.changed.get_value());
+    backroom::ask(Ask::Early(plan.to_json(), places.clone(), words), move |answer| {
+        let Answer::Early(found) = answer else { return };
+        // Pages leafed to, or a book that came, meanwhile.
+        let still = at.shown.try_with_untracked(|shown| {
+            shown.as_ref().is_some_and(|(of, on_show, _)| *of == contents && *on_show == places)
+        });
+        if still != Some(true) || found.iter().all(Option::is_none) {
+            return;
+        }
+        let drawn = places.iter().zip(&found).filter(|(_, page)| page.is_some()).map(|(place, _)| *place);
+        at.early.set(Some((plan, drawn.collect())));
+        at.shown.update(|shown| {
+            let pages = shown.iter_mut().flat_map(|(_, _, pages)| pages);
+            for (page, new) in pages.zip(found) {
+                if let Some(new) = new {
+                    *page = new;
+                }
+            }
+        });
+        clock::after_paint(move || clock::record("sheet", since, clock::seconds()));
+    });
 }
 
 #[component]
@@ -318,12 +370,13 @@ fn Sheets(at: Lectern) -> impl IntoView {
         let alone = places.len() < 2;
         let (single, right) =
             (alone && (wide || !at.two.get_untracked()), alone && places.first() == Some(&0));
+        let early = move |place: usize| at.early.with(|early| early.as_ref().is_some_and(|(_, all)| all.contains(&place)));
         let sheets: Vec<_> = places
             .into_iter()
             .zip(pages)
             .map(|(place, page)| {
                 let name = contents.pages.get(place).map_or(String::new(), PageInfo::name);
-                view! { <figure class="sheet" aria-label=name data-page=place inner_html=page.drawing></figure> }
+                view! { <figure class="sheet" aria-label=name class:early=move || early(place) data-page=place inner_html=page.drawing></figure> }
             })
             .collect();
         view! {

@@ -7,9 +7,10 @@ use super::tag;
 use crate::bench::{Answer, Ask};
 use crate::browser::backroom;
 use crate::core::{FieldSpec, Limits, Plan, field};
-use crate::desk::{Desk, Proved};
+use crate::desk::{Desk, Proved, REST};
 use crate::form::Shown;
 use crate::passages::{Bit, PASSAGES, Passage, fields_of};
+use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
 
 /// All passages.
@@ -77,19 +78,33 @@ fn Saying(passage: &'static Passage) -> impl IntoView {
 fn Reach(id: &'static str) -> impl IntoView {
     let desk = Desk::here();
     let found = RwSignal::new(None::<Limits>);
+    let waiting = StoredValue::new(None::<TimeoutHandle>);
+    // Typing on puts the question off before the checks are through.
+    Effect::new(move |before: Option<()>| {
+        desk.followed.track();
+        if before.is_some() {
+            give_up_waiting(waiting);
+        }
+    });
     Effect::new(move |_| {
         found.set(None);
+        give_up_waiting(waiting);
         // Only a table that works has limits.
         if !matches!(desk.proved.get(), Proved::Done(_)) {
             return;
         }
-        let plan = desk.plan.with_untracked(Plan::to_json);
-        backroom::ask(Ask::Limits(plan, id.to_string()), move |answer| {
-            if let Answer::Limits(limits) = answer {
-                found.try_set(limits);
-            }
-        });
+        // They take a core for a while, which whoever types on needs.
+        let ask = move || {
+            let plan = desk.plan.with_untracked(Plan::to_json);
+            backroom::ask(Ask::Limits(plan, id.to_string()), move |answer| {
+                if let Answer::Limits(limits) = answer {
+                    found.try_set(limits);
+                }
+            });
+        };
+        waiting.set_value(set_timeout_with_handle(ask, REST).ok());
     });
+    on_cleanup(move || give_up_waiting(waiting));
     move || {
         found.get().map(|limits| {
             let Limits { least, most } = limits;
@@ -99,6 +114,12 @@ fn Reach(id: &'static str) -> impl IntoView {
                 </span>
             }
         })
+    }
+}
+
+fn give_up_waiting(waiting: StoredValue<Option<TimeoutHandle>>) {
+    if let Some(Some(handle)) = waiting.try_get_value() {
+        handle.clear();
     }
 }
 

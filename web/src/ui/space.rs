@@ -5,11 +5,11 @@
 //! Always true: what is painted are the pieces at the turn that the control says; colours follow the scheme of the page;
 //! whoever cannot see it reads what the control beside it says.
 
-use crate::browser::{canvas, clock, page};
+use crate::browser::canvas::{self, Colours};
+use crate::browser::{clock, page};
 use crate::core::{PrintChoice, say_length};
-use crate::cover;
 use crate::desk::{Desk, Drawn};
-use crate::space::{Face, ISOMETRIC, Kind, Level, Look, Stand, faces, reaches, room};
+use crate::space::{ISOMETRIC, Kind, Level, Look, Ready, Stand, reaches, room};
 use crate::turning::Drag;
 use leptos::html::Canvas;
 use leptos::prelude::*;
@@ -57,11 +57,15 @@ pub fn Space(drawn: Drawn, standing: Standing) -> impl IntoView {
     let desk = Desk::here();
     let Standing { round, down, apart, cut, hidden, walks } = standing;
     let node = NodeRef::<Canvas>::new();
-    let (table, solids) = (drawn.table, drawn.solids);
-    let reaches = reaches(&solids, &table.stands(0.0), &table.stands(table.turn_degrees()));
+    let table = drawn.table.clone();
+    let reaches = reaches(drawn.solids(), &table.stands(0.0), &table.stands(table.turn_degrees()));
+    let ready = Ready::new(drawn.solids());
     let stands = Memo::new(move |_| table.stands(desk.turn()));
     let due = StoredValue::new(false);
     let again = RwSignal::new(0u32);
+    // Asked of the browser only when they may have become others: either may have it lay out the page in between.
+    let room_there = StoredValue::new((0.0, 0.0));
+    let colours = StoredValue::new_local(None::<Colours>);
     let paint = StoredValue::new_local(move || {
         due.set_value(false);
         let Some(canvas) = node.try_get_untracked().flatten() else { return };
@@ -74,6 +78,7 @@ pub fn Space(drawn: Drawn, standing: Standing) -> impl IntoView {
         };
         let turn = desk.turn_now().0.to_radians();
         let lit = desk.lit.get_untracked();
+        let solids = drawn.solids();
         let lit: Vec<bool> = solids.iter().map(|solid| lit.contains(&solid.id)).collect();
         // Lit pieces are drawn even where their level is taken away.
         let mut shown = look.clone();
@@ -82,20 +87,30 @@ pub fn Space(drawn: Drawn, standing: Standing) -> impl IntoView {
             .retain(|level| !solids.iter().zip(&lit).any(|(solid, lit)| *lit && solid.level == *level));
         let classes: Vec<&'static str> =
             solids.iter().map(|solid| colour_of(&solid.part, solid.level)).collect();
-        let begun = clock::seconds();
-        stands.with_untracked(|stands: &Vec<Stand>| {
-            let (faces, bright) = through(faces(&solids, stands, turn, &shown), |place: usize| {
-                (lit[place], look.hidden.contains(&solids[place].level))
-            });
-            // Every state of one table fits one frame, so that nothing jumps while it turns.
-            let Some(whole) = room(&solids, &reaches, &look) else { return };
-            let mut faces = cover::seen(faces, whole);
-            // A place that is lit is looked for: it shines through whatever lies before it.
-            faces.extend(bright);
-            let look_of = |solid: usize, kind: Kind| (classes[solid], kind, lit[solid]);
-            canvas::paint(&canvas, &faces, whole, &look_of);
-            clock::record("paint", begun, clock::seconds());
+        if room_there.get_value() == (0.0, 0.0) {
+            room_there.set_value((f64::from(canvas.client_width()), f64::from(canvas.client_height())));
+        }
+        colours.update_value(|colours| {
+            colours.get_or_insert_with(|| Colours::of(&canvas));
         });
+        let begun = clock::seconds();
+        // Every state of one table fits one frame, so that nothing jumps while it turns.
+        let Some(whole) = room(solids, &reaches, &look) else { return };
+        // A place that is lit is looked for: it shines through whatever lies before it.
+        let faces = stands.with_untracked(|stands: &Vec<Stand>| {
+            [
+                ready.faces_of(stands, turn, &look, Some(whole), &|place| !lit[place]),
+                ready.faces_of(stands, turn, &shown, None, &|place| lit[place]),
+            ]
+        });
+        let sorted = clock::seconds();
+        clock::record("sort", begun, sorted);
+        let look_of = |solid: usize, kind: Kind| (classes[solid], kind, lit[solid]);
+        colours.with_value(|colours| {
+            let Some(colours) = colours else { return };
+            canvas::paint(&canvas, room_there.get_value(), colours, &faces, whole, &look_of);
+        });
+        clock::record("paint", begun, clock::seconds());
     });
     let soon = move || {
         if due.try_get_value() == Some(false) {
@@ -117,12 +132,19 @@ pub fn Space(drawn: Drawn, standing: Standing) -> impl IntoView {
         node.track();
         soon();
     });
-    let resized = window_event_listener_untyped("resize", move |_| again.update(|n| *n += 1));
-    let scheme = page::on_scheme(move || {
+    let anew = move || {
+        room_there.try_set_value((0.0, 0.0));
+        colours.try_set_value(None);
         again.try_update(|n| *n += 1);
+    };
+    let resized = window_event_listener_untyped("resize", move |_| anew());
+    // They go with the component.
+    StoredValue::new_local(page::on_scheme(anew));
+    let watched = StoredValue::new_local(None);
+    Effect::new(move |_| {
+        let watch = node.get().map(|canvas| page::on_size(&canvas, anew));
+        watched.set_value(watch);
     });
-    // Goes with the component.
-    StoredValue::new_local(scheme);
     on_cleanup(move || resized.remove());
 
     let held = StoredValue::new(None::<(f64, f64)>);
@@ -263,13 +285,6 @@ pub fn Space(drawn: Drawn, standing: Standing) -> impl IntoView {
     }
 }
 
-/// Faces to be covered by others as they lie, and those of lit pieces, which nothing covers; a piece of a level that is
-/// taken away is left out unless it is lit. `of` gives whether a piece is lit, and whether its level is taken away.
-fn through(faces: Vec<Face>, of: impl Fn(usize) -> (bool, bool)) -> (Vec<Face>, Vec<Face>) {
-    let bright = faces.iter().filter(|face| of(face.solid).0).cloned().collect();
-    (faces.into_iter().filter(|face| of(face.solid) == (false, false)).collect(), bright)
-}
-
 /// The colour of a piece, by the name it has in the style sheet.
 fn colour_of(part: &str, level: Level) -> &'static str {
     match level {
@@ -279,20 +294,5 @@ fn colour_of(part: &str, level: Level) -> &'static str {
         Level::Arms if part.contains("leaf") => "--arm-alt",
         Level::Arms => "--arm",
         _ => "--plate",
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn what_is_lit_is_shown_though_its_level_is_taken_away_and_nothing_else_of_that_level() {
-        let face = |solid| Face { solid, kind: Kind::Top, rings: Vec::new(), lines: Vec::new() };
-        // Piece 1 is lit, 1 and 2 are of a level that is taken away.
-        let (others, bright) =
-            through((0..4).map(face).collect(), |place| (place == 1, place == 1 || place == 2));
-        assert_eq!(others.iter().map(|f| f.solid).collect::<Vec<_>>(), [0, 3]);
-        assert_eq!(bright.iter().map(|f| f.solid).collect::<Vec<_>>(), [1]);
     }
 }

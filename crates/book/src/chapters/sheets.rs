@@ -121,6 +121,10 @@ pub struct Wanted {
 }
 
 impl Wanted {
+    /// The part it is of.
+    pub fn part(&self) -> &str {
+        &self.named.id
+    }
     /// Draws. This is what sheets cost; it needs nothing of the rest of the book.
     pub fn draw(&self) -> Drawn {
         let planned = self.planned.as_ref();

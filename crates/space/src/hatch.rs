@@ -4,7 +4,7 @@
 //! Always true: neighbouring levels lean to opposite sides; lines stand at fixed places, so that a piece cut at several
 //! heights is hatched as one.
 
-type Point = (f64, f64);
+use crate::Point;
 
 /// Distance of hatching lines along the cut, mm: some eight dots of a screen for a table as wide as its view.
 const HATCH: f64 = 14.0;
