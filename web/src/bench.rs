@@ -393,11 +393,14 @@ mod tests {
         // The cover and some sheets from everywhere.
         let places: Vec<usize> = std::iter::once(0).chain(sheets.into_iter().step_by(9)).collect();
         let Answer::Early(found) = bench.answer(early(places.clone())) else { panic!("nothing early") };
-        let pages = |plan: &str, bench: &mut Bench| {
-            match bench.answer(Ask::Pages(plan.into(), WHOLE.into(), places.clone(), String::new())) {
-                Answer::Pages(pages) => pages,
-                _ => panic!("no pages"),
-            }
+        let pages = |plan: &str, bench: &mut Bench| match bench.answer(Ask::Pages(
+            plan.into(),
+            WHOLE.into(),
+            places.clone(),
+            String::new(),
+        )) {
+            Answer::Pages(pages) => pages,
+            _ => panic!("no pages"),
         };
         let (was, is) = (pages(&plan(), &mut bench), pages(&newer, &mut bench));
         assert_eq!(found[0], None, "the cover has to wait for the book");

@@ -390,7 +390,11 @@ impl Built {
                 let first = pages.iter().position(|page| part_of(page).as_ref() == Some(&part))?;
                 let pages = self.0.part_pages(&options, &part, first + 1);
                 let document = Document { pages, ..Document::default() };
-                known.push((part, first, Book { document, remarks: Vec::new(), numbers: self.0.numbers.clone() }));
+                known.push((
+                    part,
+                    first,
+                    Book { document, remarks: Vec::new(), numbers: self.0.numbers.clone() },
+                ));
             }
             let (_, first, sheets) = known.last()?;
             let page = sheets.document.pages.get(place - first)?;

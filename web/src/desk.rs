@@ -299,7 +299,8 @@ impl Desk {
             since.set_value(Some(clock::seconds()));
             clock::after_paint(move || {
                 // The app may have been taken off the page meanwhile.
-                let (Some(plan), Some(Some(begun))) = (self.plan.try_get_untracked(), since.try_get_value()) else {
+                let (Some(plan), Some(Some(begun))) = (self.plan.try_get_untracked(), since.try_get_value())
+                else {
                     return;
                 };
                 since.set_value(None);

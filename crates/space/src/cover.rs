@@ -105,7 +105,8 @@ impl Grid {
         let flat = b.1 - a.1 < 1e-12;
         let slope = if flat { 0.0 } else { (b.0 - a.0) / (b.1 - a.1) };
         let at = |y: f64| a.0 + slope * (y - a.1);
-        for (k, Strip { edges, crossings }) in strips.iter_mut().enumerate().take(to as usize + 1).skip(from) {
+        for (k, Strip { edges, crossings }) in strips.iter_mut().enumerate().take(to as usize + 1).skip(from)
+        {
             let high = self.top + (first + k) as f64 * self.cell;
             let (y0, y1) = (a.1.max(high), b.1.min(high + self.cell));
             let (x0, x1) = if flat { (a.0, b.0) } else { (at(y0), at(y1)) };

@@ -176,7 +176,8 @@ impl Painting {
     /// Where a prism is cut through.
     fn cuts(&mut self, eye: &Eye, one: &Stood, level: usize, (low, high): (f64, f64)) {
         for (from, to) in one.cuts().iter().rev() {
-            let ring = [(*from, low), (*to, low), (*to, high), (*from, high)].map(|(x, z)| eye.at((x, 0.0), z));
+            let ring =
+                [(*from, low), (*to, low), (*to, high), (*from, high)].map(|(x, z)| eye.at((x, 0.0), z));
             if self.hides((*from, ring[2].1, *to, ring[0].1)) {
                 continue;
             }

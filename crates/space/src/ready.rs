@@ -93,7 +93,11 @@ impl Ready {
 
     /// The prisms of the levels shown, each moved and lifted as `place` says of its solid. Those of which a cut leaves
     /// nothing are left out.
-    pub(crate) fn stand(&self, cut: bool, place: &dyn Fn(usize) -> Option<(Movement, f64)>) -> Vec<Stood<'_>> {
+    pub(crate) fn stand(
+        &self,
+        cut: bool,
+        place: &dyn Fn(usize) -> Option<(Movement, f64)>,
+    ) -> Vec<Stood<'_>> {
         let mut known: Option<(usize, Option<(Movement, f64)>)> = None;
         let stand = |shape| {
             let shape: &Shape = shape;
@@ -103,8 +107,14 @@ impl Ready {
             };
             known = Some((shape.solid, there));
             let (movement, z) = there?;
-            let stood =
-                Stood { shape, movement, cut, low: z + shape.low, high: z + shape.high, turned: OnceCell::new() };
+            let stood = Stood {
+                shape,
+                movement,
+                cut,
+                low: z + shape.low,
+                high: z + shape.high,
+                turned: OnceCell::new(),
+            };
             (!cut || stood.bounds().is_some()).then_some(stood)
         };
         self.shapes.iter().filter_map(stand).collect()

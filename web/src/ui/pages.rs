@@ -154,9 +154,9 @@ pub fn Pages() -> impl IntoView {
 
 /// Has the sheets on show drawn for the newest plan, before its book is made.
 fn look_ahead(desk: Desk, at: Lectern) {
-    let Some((contents, places)) =
-        at.shown.with_untracked(|shown| shown.as_ref().map(|(contents, places, _)| (contents.clone(), places.clone())))
-    else {
+    let Some((contents, places)) = at.shown.with_untracked(|shown| {
+        shown.as_ref().map(|(contents, places, _)| (contents.clone(), places.clone()))
+    }) else {
         return;
     };
     // The book made last is the one it is asked of; pages out of sight wait for theirs.
@@ -164,7 +164,8 @@ fn look_ahead(desk: Desk, at: Lectern) {
     if !newest || !page::in_view(".lectern") {
         return;
     }
-    let (plan, words, since) = (desk.followed.get_untracked(), at.words.get_untracked(), desk.changed.get_value());
+    let (plan, words, since) =
+        (desk.followed.get_untracked(), at.words.get_untracked(), desk.changed.get_value());
     backroom::ask(Ask::Early(plan.to_json(), places.clone(), words), move |answer| {
         let Answer::Early(found) = answer else { return };
         // Pages leafed to, or a book that came, meanwhile.
