@@ -130,7 +130,7 @@ for (const phone of [false, true]) {
   await desk.page.waitForTimeout(4000);
   const slow = await desk.page.evaluate(() => window.slow);
   // A sheet of the book is looked at while a size beside it changes.
-  const sheets = desk.page.locator(".contents button").filter({ hasText: "panel" });
+  const sheets = desk.page.locator(".contents button").filter({ hasText: /^Panel\d/ });
   if (await sheets.count()) await sheets.first().click();
   await desk.page.locator(".lectern").scrollIntoViewIfNeeded();
   await desk.page.waitForTimeout(1500);

@@ -164,8 +164,10 @@ impl Keeper {
 
     /// Whether something was typed that is not kept yet.
     fn dirty(self) -> bool {
-        let form = self.desk.form.get_untracked();
-        self.now.with_value(|now| now.as_ref().is_some_and(|now| now.form != form))
+        // Asked at every frame of a turn: nothing is copied.
+        self.desk.form.with_untracked(|form| {
+            self.now.with_value(|now| now.as_ref().is_some_and(|now| now.form != *form))
+        })
     }
 
     fn work(self) -> Work {

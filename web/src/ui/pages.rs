@@ -159,20 +159,24 @@ fn look_ahead(desk: Desk, at: Lectern) {
     }) else {
         return;
     };
-    // The book made last is the one it is asked of; pages out of sight wait for theirs.
+    // The book made last is the one it is asked of; pages out of sight wait for theirs, and so does what is no sheet.
     let newest = desk.book.with_untracked(|book| book.as_ref() == Some(&contents));
-    if !newest || !page::in_view(".lectern") {
+    let on = |place: &usize| contents.pages.get(*place).map_or(&[][..], |page| page.marks.as_slice());
+    let sheet = places.iter().flat_map(on).any(|mark| mark.starts_with("sheet/"));
+    if !newest || !sheet || !page::in_view(".lectern") {
         return;
     }
     let (plan, words, since) =
         (desk.followed.get_untracked(), at.words.get_untracked(), desk.changed.get_value());
     backroom::ask(Ask::Early(plan.to_json(), places.clone(), words), move |answer| {
         let Answer::Early(found) = answer else { return };
-        // Pages leafed to, or a book that came, meanwhile.
+        // Others may have been leafed to.
         let still = at.shown.try_with_untracked(|shown| {
             shown.as_ref().is_some_and(|(of, on_show, _)| *of == contents && *on_show == places)
         });
-        if still != Some(true) || found.iter().all(Option::is_none) {
+        // A book that came meanwhile may have other pages at these places.
+        let newest = desk.book.try_with_untracked(|book| book.as_ref() == Some(&contents));
+        if still != Some(true) || newest != Some(true) || found.iter().all(Option::is_none) {
             return;
         }
         let drawn = places.iter().zip(&found).filter(|(_, page)| page.is_some()).map(|(place, _)| *place);
