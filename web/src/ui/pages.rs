@@ -375,7 +375,9 @@ fn Sheets(at: Lectern) -> impl IntoView {
         let alone = places.len() < 2;
         let (single, right) =
             (alone && (wide || !at.two.get_untracked()), alone && places.first() == Some(&0));
-        let early = move |place: usize| at.early.with(|early| early.as_ref().is_some_and(|(_, all)| all.contains(&place)));
+        let early = move |place: usize| {
+            at.early.with(|early| early.as_ref().is_some_and(|(_, all)| all.contains(&place)))
+        };
         let sheets: Vec<_> = places
             .into_iter()
             .zip(pages)
