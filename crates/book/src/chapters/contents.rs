@@ -19,9 +19,14 @@ pub struct Entry {
 }
 
 /// Height of a chapter's line, mm.
-const CHAPTER: f64 = 5.1;
+const CHAPTER: f64 = 4.9;
 /// Height of a section's line, mm.
-const LINE: f64 = 4.0;
+const LINE: f64 = 3.75;
+/// From the top of a chapter's line to the foot of its letters, mm: as far below the rule above it as the last line
+/// of the chapter before, with its hanging letters, stands above that.
+const BASE: f64 = 3.2;
+/// From a chapter's line to its first line of sections, beyond a line's height, mm.
+const STEP: f64 = 0.7;
 /// Space between chapters, mm.
 const SPACE: f64 = 0.6;
 /// Chapters with more sections than this set them in two columns, then in three, then in four.
@@ -60,7 +65,7 @@ fn entry(refs: &Refs, b: &Bookmark, x: f64, base: f64, width: f64, bold: bool) -
     group(Role::Paragraph, None, items)
 }
 
-/// How titles are set in columns.
+/// How a chapter's titles are set in columns.
 #[derive(Clone, Copy, PartialEq)]
 enum Way {
     /// As many columns as show every title whole.
@@ -71,11 +76,29 @@ enum Way {
     Close,
 }
 
-/// The chapter, in the first way that takes no more pages than the closest.
+/// The chapter: every list as open as can be without a page more than with all of them close.
 pub fn chapter(cx: &Cx, entries: &[Entry], refs: &Refs) -> Chapter {
-    let close = set(cx, entries, refs, Way::Close);
-    let open = [Way::Whole, Way::Three].map(|way| set(cx, entries, refs, way));
-    open.into_iter().find(|c| c.pages.len() <= close.pages.len()).unwrap_or(close)
+    let mut ways = vec![Way::Close; entries.len()];
+    let mut best = set(cx, entries, refs, &ways);
+    // Where titles are cut; chapters with the fewest lines first, since they want the least room.
+    let cut = |i: &usize| {
+        let children = &entries[*i].mark.children;
+        !columns(refs, children, most_columns(children), cx.grid.width() - NUMBERS).1
+    };
+    let mut order: Vec<usize> = (0..entries.len()).filter(cut).collect();
+    order.sort_by_key(|i| entries[*i].mark.children.len());
+    for i in order {
+        for way in [Way::Whole, Way::Three] {
+            let before = std::mem::replace(&mut ways[i], way);
+            let tried = set(cx, entries, refs, &ways);
+            if tried.pages.len() <= best.pages.len() {
+                best = tried;
+                break;
+            }
+            ways[i] = before;
+        }
+    }
+    best
 }
 
 /// Left edges and widths of so many columns, each as wide as its lines ask for and what is left shared out; equal
@@ -103,13 +126,18 @@ fn columns(refs: &Refs, lines: &[Bookmark], count: usize, width: f64) -> (Vec<(f
     (widths.into_iter().map(place).collect(), fits)
 }
 
-fn set(cx: &Cx, entries: &[Entry], refs: &Refs, way: Way) -> Chapter {
+/// Columns that a list of so many lines is set in when it must take little room.
+fn most_columns(lines: &[Bookmark]) -> usize {
+    1 + COLUMNS.iter().filter(|most| lines.len() > **most).count()
+}
+
+fn set(cx: &Cx, entries: &[Entry], refs: &Refs, ways: &[Way]) -> Chapter {
     let mut f = Flow::new(&cx.grid, 0, "contents", &cx.t("contents-title"));
     let g = &cx.grid;
     let (x, width) = (g.left + NUMBERS, g.width() - NUMBERS);
-    for e in entries {
+    for (e, way) in entries.iter().zip(ways.iter().copied()) {
         let children = &e.mark.children;
-        let most = 1 + COLUMNS.iter().filter(|most| children.len() > **most).count();
+        let most = most_columns(children);
         let most = if way == Way::Close { most } else { most.min(3) };
         let tried = (1..=most).rev().map(|n| columns(refs, children, n, width));
         let mut tried = tried.filter(|(_, fits)| *fits || way != Way::Whole);
@@ -124,16 +152,16 @@ fn set(cx: &Cx, entries: &[Entry], refs: &Refs, way: Way) -> Chapter {
         };
         let rest = if first.is_empty() { 0.0 } else { LINE };
         f.block(CHAPTER + rest, |top| {
-            let base = top + 4.4;
+            let base = top + BASE;
             let number = Text::new(pt(g.left, base), BODY, format!("{} ", e.number)).face(Face::Bold);
             let rule = furniture(vec![level(g.left, g.right_x(), top - 0.4, grey_rule(THIN))]);
             let mut items = vec![rule, group(Role::Paragraph, None, vec![Item::Text(number)])];
             items.push(entry(refs, &e.mark, x, base, width, true));
-            items.extend(set(first, base + LINE + 0.6));
+            items.extend(set(first, base + LINE + STEP));
             items
         });
         for row in lines.iter().skip(1) {
-            f.block(LINE, |top| set(row, top + 4.4 + 0.6 - (CHAPTER - LINE)));
+            f.block(LINE, |top| set(row, top + BASE + STEP - (CHAPTER - LINE)));
         }
         f.space(SPACE);
     }
