@@ -17,12 +17,13 @@ const STAGES: &[Stage] = &[
     ("format", "formatting", format),
     ("lint", "lints and documentation, warnings denied", lint),
     ("native", "tests of every crate", native),
-    ("wasm", "tests compiled to WebAssembly, in headless Chromium", wasm),
     ("python", "checks in Python that share no code with the program", python::run),
+    ("wasm", "tests compiled to WebAssembly, in headless Chromium", wasm),
     ("browser", "the built site in headless Chromium", browser),
 ];
 
-/// The site, while it is built beside the stage before the one that needs it: linking it keeps one core busy for minutes.
+/// The site, while it is built beside the stages before those that need it: linking it keeps one core busy for minutes,
+/// and tests often leave one idle.
 static SITE: Mutex<Option<JoinHandle<Result<(), String>>>> = Mutex::new(None);
 
 /// Runs the named stages, or all.
@@ -43,9 +44,11 @@ pub fn run(names: &[String]) -> Result<(), String> {
             continue;
         }
         println!("\n== {name}: {about}\n");
-        if *name == "python" && wanted("browser") {
-            let building = std::thread::spawn(|| site::build(true));
-            *SITE.lock().map_err(|_| "A stage broke down.")? = Some(building);
+        if matches!(*name, "native" | "python") && wanted("browser") {
+            let mut site = SITE.lock().map_err(|_| "A stage broke down.")?;
+            if site.is_none() {
+                *site = Some(std::thread::spawn(|| site::build(true)));
+            }
         }
         let started = Instant::now();
         let outcome = stage();
@@ -81,7 +84,7 @@ fn native() -> Result<(), String> {
 }
 
 fn wasm() -> Result<(), String> {
-    // In the profile of the site, so that the site, which is built next, finds everything below it built.
+    // In the profile of the site, whose build leaves everything below the tests built.
     let words = [
         "test",
         "--locked",
