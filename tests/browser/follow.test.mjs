@@ -54,7 +54,8 @@ test("a sheet that is looked at follows the sizes before the book does, and is t
     };
     new MutationObserver(note).observe(document.querySelector(".lectern"), { childList: true, subtree: true, attributes: true });
   });
-  await typed(desk, ["1230 mm"]);
+  // Of this size the book has as many pages before it.
+  await typed(desk, ["1210 mm"]);
   await desk.page.waitForFunction(() => window.early.length > 0);
   await desk.page.getByText(/^\d+ pages, just as they will print\.$/).waitFor();
   await desk.page.waitForFunction(() => !document.querySelector(".sheet.early"));
@@ -62,5 +63,41 @@ test("a sheet that is looked at follows the sizes before the book does, and is t
   assert.notEqual(early, was);
   assert.equal(early, await sheet.innerHTML());
   assert.match(said, /of the new sizes already/);
+  await desk.close();
+});
+
+test("while a book is made a bar says how far it is, and goes when it stands", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  const bar = desk.page.locator("progress.laying");
+  await desk.page.getByText(/^\d+ pages, just as they will print\.$/).waitFor();
+  assert.equal(await bar.isVisible(), false);
+  await bar.evaluate((bar) => {
+    window.far = [];
+    new MutationObserver(() => bar.checkVisibility({ visibilityProperty: true }) && window.far.push(bar.value)).observe(bar, { attributes: true });
+  });
+  await desk.type("Closed diameter", "1215 mm");
+  await bar.waitFor({ state: "visible" });
+  await bar.waitFor({ state: "hidden" });
+  const far = await desk.page.evaluate(() => window.far);
+  // Some forty drawings are made; the page need not have had time to show each.
+  assert.ok(new Set(far).size > 4, `${far}`);
+  assert.ok(far.every((share, i) => share <= 1 && (i === 0 || share >= far[i - 1])), `${far}`);
+  await desk.close();
+});
+
+test("the part that is looked at stays on show though pages before it go", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  const count = async () => Number((await desk.page.getByText(/^\d+ pages, just as they will print\.$/).textContent()).match(/^\d+/)[0]);
+  const before = await count();
+  await desk.page.getByRole("radio", { name: "one page" }).check();
+  await desk.page.locator(".contents button").filter({ hasText: /^Panel\d/ }).first().click();
+  const sheet = desk.page.getByRole("figure", { name: /^Page \d+: Panel$/ });
+  await sheet.waitFor();
+  const label = await sheet.getAttribute("aria-label");
+  await desk.type("Closed diameter", "1230 mm");
+  await desk.page.getByText(/being laid out anew/).waitFor();
+  assert.notEqual(await count(), before, "another size is wanted here, of which the book has fewer pages");
+  await desk.page.waitForFunction((label) => document.querySelector(".sheet").getAttribute("aria-label") !== label, label);
+  assert.match(await desk.page.locator(".sheet").first().getAttribute("aria-label"), /^Page \d+: Panel$/);
   await desk.close();
 });

@@ -32,7 +32,7 @@ use serde::{Deserialize, Serialize};
 use turnleaf_diag::Origin;
 use turnleaf_page::Item;
 use turnleaf_plan::{Assembly, BookOptions, Chapter, Chapters, Document, Unit};
-pub use turnleaf_plan::{is_pdf, open};
+pub use turnleaf_plan::{is_pdf, listen, open};
 use turnleaf_text::Font;
 use turnleaf_units::{Length, PrintUnits, print_decimal};
 

@@ -203,6 +203,8 @@ pub struct Desk {
     pub mending: RwSignal<Option<Search>>,
     /// The newest book, and whether it is this plan's.
     pub book: RwSignal<Option<Shared<Contents>>>,
+    /// How far the next book is, from 0 to 1, while one is made.
+    pub laying: RwSignal<Option<f64>>,
     /// Whether the book is being written to a file.
     pub writing: RwSignal<bool>,
     /// Messages, oldest first.
@@ -254,6 +256,7 @@ impl Desk {
             again: RwSignal::new(0),
             mending: RwSignal::new(None),
             book: RwSignal::new(None),
+            laying: RwSignal::new(None),
             writing: RwSignal::new(false),
             notices: RwSignal::new(Vec::new()),
             keeping: RwSignal::new(Keeping::Kept),
@@ -262,6 +265,11 @@ impl Desk {
         desk.note_from_now_on();
         desk.follow_from_now_on();
         desk.prove_from_now_on();
+        backroom::tell_how_far(move |share| {
+            if desk.laying.try_get_untracked().flatten().is_some() {
+                desk.laying.set(Some(share));
+            }
+        });
         backroom::tell_of_breakdowns(move || {
             let text = "The part of Turnleaf that works out checks and pages stopped and was started again. Nothing you typed is touched.";
             desk.tell(true, text, None);
@@ -412,11 +420,15 @@ impl Desk {
     /// Has the book of a plan set.
     fn set_book(self, plan: String) {
         let Some(chapters) = self.chapters.try_get_untracked() else { return };
-        backroom::ask(Ask::Book(plan, chapters), move |answer| match answer {
-            Answer::Book(contents) => self.book.set(Some(Shared::new(contents))),
-            // Said by the checks already; the pages of the last book stay.
-            Answer::Failed(_) => {}
-            other => self.tell(true, astray(&other), None),
+        self.laying.try_set(Some(0.0));
+        backroom::ask(Ask::Book(plan, chapters), move |answer| {
+            self.laying.try_set(None);
+            match answer {
+                Answer::Book(contents) => self.book.set(Some(Shared::new(contents))),
+                // Said by the checks already; the pages of the last book stay.
+                Answer::Failed(_) => {}
+                other => self.tell(true, astray(&other), None),
+            }
         });
     }
 

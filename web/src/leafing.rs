@@ -93,6 +93,17 @@ pub fn kept(scroll: f64, point: f64, ratio: f64) -> f64 {
     (scroll + point) * ratio - point
 }
 
+/// Where a page of a book is in the book that takes its place: by the first mark that both have on it, or on the nearest
+/// page before it; at most the last page.
+pub fn moved(before: &[PageInfo], place: usize, after: &[PageInfo]) -> usize {
+    let of = |mark: &String| after.iter().position(|page| page.marks.contains(mark));
+    let back = (0..=place).find_map(|back| {
+        let page = before.get(place - back)?;
+        page.marks.iter().find_map(of).map(|found| found + back)
+    });
+    back.unwrap_or(place).min(after.len().saturating_sub(1))
+}
+
 /// Where the n-th hit of a search stands: which page, and the how-manieth on it.
 pub fn hit(found: &[(usize, usize)], mut number: usize) -> Option<(usize, usize)> {
     for (place, count) in found {
@@ -107,6 +118,30 @@ pub fn hit(found: &[(usize, usize)], mut number: usize) -> Option<(usize, usize)
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_page_is_found_again_in_the_book_that_follows() {
+        let marked = |marks: &[&str]| PageInfo {
+            marks: marks.iter().map(|m| m.to_string()).collect(),
+            ..page("", "", false)
+        };
+        let before =
+            [marked(&["cover"]), marked(&["lists"]), marked(&["a", "b"]), marked(&[]), marked(&["end"])];
+        let after = [
+            marked(&["cover"]),
+            marked(&["lists"]),
+            marked(&[]),
+            marked(&["b"]),
+            marked(&[]),
+            marked(&["end"]),
+        ];
+        let found: Vec<usize> = (0..5).map(|place| moved(&before, place, &after)).collect();
+        assert_eq!(found, [0, 1, 3, 4, 5]);
+        // Of chosen chapters; of nothing; beyond the end.
+        assert_eq!(moved(&before, 4, &after[..2]), 1);
+        assert_eq!(moved(&before, 3, &[]), 0);
+        assert_eq!(moved(&before, 9, &after), 5);
+    }
 
     fn page(title: &str, label: &str, wide: bool) -> PageInfo {
         let (width, height) = if wide { (297.0, 210.0) } else { (210.0, 297.0) };

@@ -449,8 +449,10 @@ impl<'g> Flow<'g> {
         let lines = paragraph(&spans, self.grid.side, small());
         let head = self.head.as_ref().map_or(0.0, |h| h.tall() + 1.5);
         if head == 0.0 {
-            // Its caption comes below what already stands in the side column.
-            self.y = self.y.max(self.side_bottom);
+            // Its caption comes below what already stands in the side column, with air between.
+            if self.side_bottom > self.y {
+                self.y = self.side_bottom + BLOCK;
+            }
         }
         self.begin(figure.height.max(head + lines.height()), false);
         self.check(figure, self.grid.main_width());

@@ -44,6 +44,7 @@ mod many;
 mod measured;
 pub mod notice;
 mod origins;
+mod progress;
 pub mod say;
 pub mod scene;
 pub mod stamps;
@@ -152,6 +153,7 @@ pub use cells::List;
 pub use changed::frozen_pages;
 pub use chosen::{Chapters, Part};
 pub use measured::Measured;
+pub use progress::{Listener, listen};
 pub use steps::StepText;
 pub use turnleaf_assembly::Sight;
 

@@ -4,6 +4,7 @@
 //! Always true: results are the same however many cores there are; in a browser, which has no threads for us, the
 //! work is done one after another.
 
+use crate::progress;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// Does `work` with each of a list, and `meanwhile` once on this thread.
@@ -19,6 +20,7 @@ pub fn each<T: Sync, R: Send, M>(
             let i = next.fetch_add(1, Ordering::Relaxed);
             let Some(one) = of.get(i) else { return done };
             done.push((i, work(one)));
+            progress::drawn(next.load(Ordering::Relaxed), of.len());
         }
     };
     let (mut done, meant) = std::thread::scope(|scope| {
@@ -60,6 +62,20 @@ mod tests {
         assert_eq!(found, list.iter().map(slow).collect::<Vec<_>>());
         assert_eq!(meant, "done");
         assert_eq!(each(&[] as &[u64], slow, || 1).0, Vec::<u64>::new());
+    }
+
+    #[test]
+    fn a_listener_is_told_how_far_it_is() {
+        thread_local! {
+            static TOLD: std::cell::RefCell<Vec<f64>> = const { std::cell::RefCell::new(Vec::new()) };
+        }
+        crate::progress::listen(|share| TOLD.with_borrow_mut(|told| told.push(share)));
+        // Long enough for this thread to get its share of it.
+        let slow = |n: &u64| (0..200_000).fold(*n, |sum, k| std::hint::black_box(sum ^ k));
+        each(&(0..200).collect::<Vec<u64>>(), slow, || ());
+        let told = TOLD.take();
+        assert!(told.len() > 1 && told.is_sorted(), "{told:?}");
+        assert!(told.iter().all(|share| (0.0..=1.0).contains(share)) && told.last() > Some(&0.5), "{told:?}");
     }
 
     #[test]

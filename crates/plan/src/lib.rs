@@ -54,7 +54,7 @@ pub use lists::{csv_cell, csv_text};
 pub use mending::{Mend, as_given, remedies_for, remedies_for_figure, remedies_for_plan};
 pub use open::open;
 pub use shop::template_options;
-pub use turnleaf_book::{BookOptions, Chapters, Part as Chapter, Sight, StepText};
+pub use turnleaf_book::{BookOptions, Chapters, Part as Chapter, Sight, StepText, listen};
 pub use turnleaf_diag::{Diagnostic, Severity};
 pub use turnleaf_figures::{Assumptions, Figure, NOTICE};
 pub use turnleaf_fit::{Fitted, Goal, Interval, NoFit, Wish, fit, interval};

@@ -4,9 +4,10 @@
 //! Always true: every file of pinned requirements is installed into one environment under `.tools`; a script that
 //! is in the folder but not in the table is a failure, so that none is forgotten.
 
-use crate::run::{built, command, read, root, show, tools_dir};
+use crate::run::{built, command, gathered, read, root, show, tools_dir};
 use std::path::PathBuf;
 use std::process::Command;
+use std::sync::Mutex;
 
 /// A script, and how it is run.
 struct Check {
@@ -46,13 +47,34 @@ pub fn run() -> Result<(), String> {
     }
     let python = environment()?;
     let mut failed = Vec::new();
+    let mut ready = Vec::new();
     for check in CHECKS {
-        println!("-- {}", check.script);
-        if let Err(sentence) = one(&python, check) {
-            println!("{sentence}");
-            failed.push(check.script);
+        match prepared(&python, check) {
+            Ok(command) => ready.push((check.script, command)),
+            Err(sentence) => {
+                println!("-- {}\n{sentence}", check.script);
+                failed.push(check.script);
+            }
         }
     }
+    // Each takes one core, the last in the table the longest.
+    let waiting = Mutex::new(ready);
+    let told = Mutex::new(&mut failed);
+    std::thread::scope(|scope| {
+        for _ in 0..std::thread::available_parallelism().map_or(1, |n| n.get()) {
+            scope.spawn(|| {
+                while let Some((script, command)) = waiting.lock().ok().and_then(|mut w| w.pop()) {
+                    let (output, held) = gathered(command, script);
+                    let Ok(mut failed) = told.lock() else { return };
+                    println!("-- {script}\n{output}");
+                    if let Err(sentence) = held {
+                        println!("{sentence}");
+                        failed.push(script);
+                    }
+                }
+            });
+        }
+    });
     println!("\nPython checks: {} passed, {} failed", CHECKS.len() - failed.len(), failed.len());
     if failed.is_empty() {
         Ok(())
@@ -61,7 +83,8 @@ pub fn run() -> Result<(), String> {
     }
 }
 
-fn one(python: &str, check: &Check) -> Result<(), String> {
+/// What a script is run by, once all it is given is made.
+fn prepared(python: &str, check: &Check) -> Result<Command, String> {
     let script = format!("tests/python/{}", check.script);
     let work = root().join("target").join("python");
     std::fs::create_dir_all(&work).map_err(|error| format!("target/python: {error}."))?;
@@ -72,11 +95,9 @@ fn one(python: &str, check: &Check) -> Result<(), String> {
             let cases = read(command(&path(built("debug").join("examples").join(example)), &[]), example)?;
             let file = path(work.join(format!("{example}.json")));
             std::fs::write(&file, cases).map_err(|error| format!("{file}: {error}."))?;
-            show(command(python, &[&script, &file]), check.script)
+            Ok(command(python, &[&script, &file]))
         }
-        Feed::Program { package, example } => {
-            show(timed(python, check.script, package, example)?, check.script)
-        }
+        Feed::Program { package, example } => timed(python, check.script, package, example),
         Feed::Terminal { plans } => {
             let words = ["build", "--quiet", "--locked", "--workspace", "--bin", "turnleaf"];
             show(command("cargo", &words), "Building the terminal program")?;
@@ -89,7 +110,7 @@ fn one(python: &str, check: &Check) -> Result<(), String> {
             if std::env::var_os("TURNLEAF_PAIRS").is_none() {
                 check_command.env("TURNLEAF_PAIRS", "20");
             }
-            show(check_command, check.script)
+            Ok(check_command)
         }
     }
 }

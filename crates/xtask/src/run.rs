@@ -64,6 +64,19 @@ pub fn show(mut command: Command, what: &str) -> Result<(), String> {
     }
 }
 
+/// Runs a command beside others; what it printed, all at once, and whether it succeeded.
+pub fn gathered(mut command: Command, what: &str) -> (String, Result<(), String>) {
+    match command.stdin(Stdio::null()).output() {
+        Ok(output) => {
+            let text =
+                [output.stdout, output.stderr].map(|bytes| String::from_utf8_lossy(&bytes).into_owned());
+            let held = output.status.success().then_some(());
+            (text.concat(), held.ok_or_else(|| format!("{what} failed ({}).", output.status)))
+        }
+        Err(error) => (String::new(), Err(format!("{what} could not be started: {error}."))),
+    }
+}
+
 /// Runs a command and gives what it wrote to its standard output.
 pub fn read(mut command: Command, what: &str) -> Result<String, String> {
     let output = command

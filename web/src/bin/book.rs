@@ -14,6 +14,7 @@ thread_local! {
 
 fn main() {
     std::panic::set_hook(Box::new(console_error_panic_hook::hook));
+    turnleaf_web::core::listen(crossing::tell);
 }
 
 /// Answers one question.

@@ -28,6 +28,7 @@ const HERE: &str = "turnleafHere";
 
 type Then = Box<dyn FnOnce(Answer)>;
 type Tell = Rc<dyn Fn()>;
+type TellFar = Rc<dyn Fn(f64)>;
 
 /// A question that waits or is being worked on.
 struct Question {
@@ -81,6 +82,8 @@ thread_local! {
     static BOOK: RefCell<Backroom> = const { Backroom::new(Room::Book) };
     /// Whom to tell that a worker was started again.
     static TELL: RefCell<Option<Tell>> = const { RefCell::new(None) };
+    /// Whom to tell how far the book's program is.
+    static FAR: RefCell<Option<TellFar>> = const { RefCell::new(None) };
 }
 
 fn with<T>(room: Room, run: impl FnOnce(&mut Backroom) -> T) -> T {
@@ -99,6 +102,12 @@ pub fn open() {
 /// Has someone told whenever a worker ended and another was started.
 pub fn tell_of_breakdowns(tell: impl Fn() + 'static) {
     TELL.with(|told| *told.borrow_mut() = Some(Rc::new(tell)));
+}
+
+/// Has someone told, from 0 to 1, how far the book is that is being made; a book that was outdated while it waited is
+/// never told of.
+pub fn tell_how_far(tell: impl Fn(f64) + 'static) {
+    FAR.with(|far| *far.borrow_mut() = Some(Rc::new(tell)));
 }
 
 /// Asks something; `then` gets the answer, unless a newer question of the same kind takes its place.
@@ -236,6 +245,14 @@ fn heard(event: &MessageEvent, room: Room, life: u32, lock: &str) {
     if event.data().as_string().as_deref() == Some(READY) {
         with(room, |back| (back.ready, back.proven) = (true, true));
         watch(room, life, lock);
+    } else if let Some(share) = event.data().as_f64() {
+        // Other questions that make a book on the way are not the book that is waited for.
+        let of_book = with(room, |back| back.asked.as_ref().is_some_and(|q| matches!(q.ask, Ask::Book(..))));
+        let far = FAR.with(|far| far.borrow().clone());
+        if let Some(tell) = far.filter(|_| of_book) {
+            tell(share);
+        }
+        return;
     } else if let Some(question) = with(room, |back| back.asked.take()) {
         let (answer, took) = crossing::answer(&event.data()).unwrap_or((Answer::Failed(BROKEN.into()), 0.0));
         with(room, |back| back.breakdowns = 0);

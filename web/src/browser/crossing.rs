@@ -1,6 +1,6 @@
 //! Questions and answers as they cross between the page and the programs of the heavy half.
 //!
-//! In: questions and answers. Out: lists of a text and bytes, and the same again.
+//! In: questions and answers. Out: lists of a text and bytes, and the same again; in between, how far a worker is.
 //! Always true: bytes cross beside the text, since within it they would be several times as long; what cannot be read is
 //! none, never a panic.
 
@@ -11,6 +11,16 @@ use wasm_bindgen::{JsCast, JsValue};
 
 /// What is said of a question that could not be worked out at all.
 pub const BROKEN: &str = "Working this out broke down, which is a fault of Turnleaf's; your sizes are kept.";
+
+/// Tells the page how far a worker is with what it is asked, from 0 to 1. A program that runs on the page itself tells
+/// nothing: until it is done the page could not show it.
+pub fn tell(share: f64) {
+    let here = js_sys::global();
+    if !here.is_instance_of::<web_sys::Window>() {
+        // A page that no longer listens has ended.
+        let _ = super::js::call(&here, "postMessage", &[&share.into()]);
+    }
+}
 
 fn list(text: &str, bytes: &[u8]) -> Array {
     Array::of2(&text.into(), &Uint8Array::from(bytes))

@@ -9,7 +9,7 @@ use crate::bench::{Answer, Ask, Contents};
 use crate::browser::{backroom, clock, page};
 use crate::core::{PageInfo, PageView, Plan, Sourced};
 use crate::desk::{Desk, Shared};
-use crate::leafing::{Run, facing, held, kept, runs, stepped};
+use crate::leafing::{Run, facing, held, kept, moved, runs, stepped};
 use leptos::html::Div;
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
@@ -65,16 +65,27 @@ pub fn Pages() -> impl IntoView {
         shown: RwSignal::new(None),
         early: RwSignal::new(None),
     };
-    Effect::new(move |_| {
-        let Some(contents) = desk.book.get() else { return };
-        let places = facing(&contents.pages, at.place.get(), at.two.get());
+    Effect::new(move |before: Option<Option<Shared<Contents>>>| {
+        let contents = desk.book.get()?;
+        let place = at.place.get();
+        // What is looked at stays, though pages before it may have come or gone.
+        if let Some(before) = before.flatten().filter(|before| *before != contents) {
+            let moved = moved(&before.pages, place, &contents.pages);
+            if moved != place {
+                at.place.set(moved);
+                return Some(contents);
+            }
+        }
+        let places = facing(&contents.pages, place, at.two.get());
         let (plan, chapters, words) = (contents.plan.clone(), contents.chapters.clone(), at.words.get());
+        let asked = contents.clone();
         backroom::ask(Ask::Pages(plan, chapters, places.clone(), words), move |answer| {
             if let Answer::Pages(pages) = answer {
                 at.early.set(None);
-                at.shown.set(Some((contents, places, pages)));
+                at.shown.set(Some((asked, places, pages)));
             }
         });
+        Some(contents)
     });
     Effect::new(move |before: Option<()>| {
         desk.followed.track();
@@ -110,6 +121,13 @@ pub fn Pages() -> impl IntoView {
     let pictures = RwSignal::new(false);
     view! {
         <p class="lead" role="status" data-say="book">{lead}</p>
+        <progress
+            class="laying"
+            max="1"
+            aria-label="How far the book is"
+            class:still=move || desk.laying.with(Option::is_none)
+            value=move || desk.laying.get().unwrap_or_default().to_string()
+        ></progress>
         <shop::Shop/>
         {move || {
             let remarks: Vec<_> = remarks().into_iter().map(|remark| view! { <li class="mild">{remark}</li> }).collect();

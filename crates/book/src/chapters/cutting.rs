@@ -143,7 +143,7 @@ fn caption(cx: &Cx, request: &Request, layout: &Layout, i: usize, count: usize) 
     for (index, part) in request.parts.iter().enumerate() {
         let here = layout.placements.iter().filter(|p| p.part == index).count();
         if here > 0 {
-            names.push(format!("{} {} ×\u{A0}{here}", cx.part_number(&part.id), cx.name_of(&part.id)));
+            names.push(format!("{}\u{A0}{} ×\u{A0}{here}", cx.part_number(&part.id), cx.name_of(&part.id)));
         }
     }
     cx.tv(
