@@ -53,7 +53,8 @@ fn head() -> String {
     let cores = std::thread::available_parallelism().map_or(1, usize::from);
     format!(
         "# How long things take\n\nWritten by `cargo xtask measure`; every number is from one run on one machine ({model}, {cores} cores, {} {}). \
-         Times are medians, natively built for release. Nothing here is a test.\n\n",
+         Times are medians, natively built for release. Nothing here is a test. What misses its aim, and why, is told in \
+         [DEVELOPERS.md](DEVELOPERS.md#what-was-slowest-and-what-was-done).\n\n",
         std::env::consts::OS,
         std::env::consts::ARCH
     )
