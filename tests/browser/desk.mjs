@@ -73,6 +73,24 @@ export class Desk {
     return this.page.locator("[data-plan]");
   }
 
+  /** Puts a plan of these letters, called "Spoilt", among the kept ones. */
+  async spoil(letters) {
+    await this.page.evaluate(
+      (letters) =>
+        new Promise((resolve) => {
+          const opening = indexedDB.open("turnleaf");
+          opening.onsuccess = () => {
+            const writing = opening.result.transaction(["plans", "cards"], "readwrite");
+            const card = { id: "p-bad", stamp: "1", name: "Spoilt", changed: 0, order: 0, bytes: 9, says: "" };
+            writing.objectStore("plans").put(letters, "p-bad");
+            writing.objectStore("cards").put(JSON.stringify(card), "p-bad");
+            writing.oncomplete = () => (opening.result.close(), resolve());
+          };
+        }),
+      letters,
+    );
+  }
+
   /** Opens a plan or demo from the start page by its name. */
   async take(name) {
     await this.page.locator("#start").getByRole("link", { name, exact: true }).first().click();

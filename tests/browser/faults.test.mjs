@@ -124,20 +124,7 @@ test("a kept plan that cannot be read is put aside, whole, and costs no other", 
   await desk.type(CLOSED, "1187 mm");
   await desk.kept();
   const rubbish = '{"kept":1,"plan":"{\\"format\\":\\"turnleaf-plan\\"';
-  await desk.page.evaluate(
-    (rubbish) =>
-      new Promise((resolve) => {
-        const opening = indexedDB.open("turnleaf");
-        opening.onsuccess = () => {
-          const writing = opening.result.transaction(["plans", "cards"], "readwrite");
-          const card = { id: "p-bad", stamp: "1", name: "Spoilt", changed: 0, order: 0, bytes: 9, says: "" };
-          writing.objectStore("plans").put(rubbish, "p-bad");
-          writing.objectStore("cards").put(JSON.stringify(card), "p-bad");
-          writing.oncomplete = () => (opening.result.close(), resolve());
-        };
-      }),
-    rubbish,
-  );
+  await desk.spoil(rubbish);
   await desk.allPlans();
   await desk.page.getByRole("link", { name: "Spoilt" }).click();
   await desk.message("could not be read");

@@ -112,20 +112,7 @@ const SESSIONS = {
     await page.getByRole("button", { name: /^Take away/ }).first().click();
     await page.getByRole("button", { name: "Bring it back" }).waitFor();
     await shot(desk, "start-taken-away");
-    await page.evaluate(
-      (rubbish) =>
-        new Promise((resolve) => {
-          const opening = indexedDB.open("turnleaf");
-          opening.onsuccess = () => {
-            const writing = opening.result.transaction(["plans", "cards"], "readwrite");
-            const card = { id: "p-bad", stamp: "1", name: "Spoilt", changed: 0, order: 0, bytes: 9, says: "" };
-            writing.objectStore("plans").put(rubbish, "p-bad");
-            writing.objectStore("cards").put(JSON.stringify(card), "p-bad");
-            writing.oncomplete = () => (opening.result.close(), resolve());
-          };
-        }),
-      '{"kept":1,"plan":"{\\"format\\":\\"turnleaf-plan\\"',
-    );
+    await desk.spoil('{"kept":1,"plan":"{\\"format\\":\\"turnleaf-plan\\"');
     await page.reload();
     await desk.ready();
     await page.getByRole("link", { name: "Spoilt" }).click();
