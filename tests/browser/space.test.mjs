@@ -48,6 +48,8 @@ test("it follows the control, and grows as the table opens", async () => {
   const ratio = open.wide / closed.wide;
   assert.ok(ratio > 1.3 && ratio < 1.39, `${ratio}`);
   await desk.page.getByRole("radio", { name: "drag turns it" }).check();
+  // Choosing it may have scrolled the page, and softly.
+  await desk.page.evaluate(() => window.scrollTo({ top: 0, behavior: "instant" }));
   const canvas = await desk.page.locator("canvas.space").boundingBox();
   const [x, y] = [canvas.x + canvas.width / 2, canvas.y + canvas.height * 0.4];
   await desk.page.mouse.move(x + 150, y);
@@ -74,6 +76,7 @@ test("by keys one walks round it; cut open, pulled apart and without its panels 
   await changed("looked farther down");
   await desk.page.getByRole("checkbox", { name: "cut open" }).press("Space");
   await changed("cut open");
+  await desk.page.locator(".levels summary").press("Enter");
   await desk.page.getByRole("checkbox", { name: "panels", exact: true }).press("Space");
   await changed("without panels");
   const pull = desk.page.getByRole("slider", { name: "Pull apart" });
@@ -89,6 +92,7 @@ test("the tightest place of a check is lit at its turn", async () => {
   const desk = await Desk.open(it.browser, it.site);
   await inSpace(desk);
   // The arms lie under everything, and their own level is taken away: they are shown all the same.
+  await desk.page.locator(".levels summary").click();
   await desk.page.getByRole("checkbox", { name: "arms", exact: true }).uncheck();
   const before = await painted(desk);
   await desk.page.locator("#checks details").evaluateAll((all) => all.forEach((one) => (one.open = true)));

@@ -158,6 +158,7 @@ const SESSIONS = {
     await page.waitForTimeout(300);
     await shot(desk, "space-apart", ".stay");
     await page.getByRole("slider", { name: "Pull apart" }).fill("0");
+    await page.locator(".levels summary").click();
     for (const level of ["rising plate", "arms"]) await page.getByRole("checkbox", { name: level, exact: true }).uncheck();
     await page.waitForTimeout(300);
     await shot(desk, "space-levels", ".stay");

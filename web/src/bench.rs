@@ -165,6 +165,16 @@ pub struct FontFile {
     pub length: usize,
 }
 
+/// The fonts of the book's pages: what each is, and the files one after another.
+pub fn font_files() -> (Vec<FontFile>, Vec<u8>) {
+    let mut files = Vec::new();
+    let list = fonts().map(|(family, weight, slanted, bytes)| {
+        files.extend_from_slice(bytes);
+        FontFile { family: family.into(), weight, slanted, length: bytes.len() }
+    });
+    (list.collect(), files)
+}
+
 /// What a build found.
 #[derive(Clone, Debug, PartialEq, Default, Serialize, Deserialize)]
 pub struct Findings {
@@ -300,12 +310,7 @@ impl Bench {
                 Answer::Unpacked(plan.to_json(), remarks.into_iter().map(|one| one.sentence).collect())
             }
             Ask::Fonts => {
-                let mut files = Vec::new();
-                let list = fonts().map(|(family, weight, slanted, bytes)| {
-                    files.extend_from_slice(bytes);
-                    FontFile { family: family.into(), weight, slanted, length: bytes.len() }
-                });
-                let list = list.collect();
+                let (list, files) = font_files();
                 Answer::Fonts(list, files)
             }
             Ask::Picture(caption, bytes) => {

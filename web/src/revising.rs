@@ -184,6 +184,22 @@ pub fn frozen(plan: &Plan) -> Vec<String> {
     plan.revisions().iter().rev().filter(|r| r.frozen().is_some()).map(|r| r.mark.clone()).collect()
 }
 
+/// A size of which no line's end parts the fraction from its whole inches, or the unit from its number.
+pub fn unbroken(text: &str) -> String {
+    let mut out = String::with_capacity(text.len() + 8);
+    let mut before = ' ';
+    for (at, letter) in text.char_indices() {
+        let rest = &text[at + letter.len_utf8()..];
+        let unit = ["mm", "in"].iter().any(|unit| {
+            rest.strip_prefix(unit).is_some_and(|after| !after.starts_with(char::is_alphanumeric))
+        });
+        let held = before.is_ascii_digit() && (unit || rest.starts_with(|c: char| c.is_ascii_digit()));
+        out.push(if letter == ' ' && held { '\u{a0}' } else { letter });
+        before = letter;
+    }
+    out
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -312,5 +328,15 @@ mod tests {
         assert_eq!(day(""), Ok(None));
         assert!(day("2026-02-30").unwrap_err().contains("not a day"));
         assert_eq!(reasons("Taller.\n\n  As a buyer asked. \n"), ["Taller.", "As a buyer asked."]);
+    }
+
+    #[test]
+    fn a_size_is_not_parted_at_a_line_s_end() {
+        let plain = |text: &str| text.replace('\u{a0}', "_");
+        assert_eq!(
+            plain(&unbroken("6 × top stock, 36 × 40 × 21 mm (1 27/64 × 53/64 in)")),
+            "6 × top stock, 36 × 40 × 21_mm (1_27/64 × 53/64_in)"
+        );
+        assert_eq!(plain(&unbroken("screw 3 into the hub, 2 inner")), "screw 3 into the hub, 2 inner");
     }
 }

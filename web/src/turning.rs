@@ -106,7 +106,7 @@ pub fn doing(turn: f64, whole: f64, lift: Option<Lift>) -> &'static str {
         return "Closed.";
     }
     if turn >= whole - near {
-        return "Open: panels, leaves and star lie flush, closed up on their tongues.";
+        return "Open: panels, leaves and star lie flush, all tongues home.";
     }
     match lift {
         Some(lift) if turn < lift.begins => "Panels and leaves move out; nothing has risen yet.",

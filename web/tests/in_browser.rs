@@ -1,10 +1,11 @@
-//! Tests that need a real browser: storage, the clock, the fonts, the heavy work compiled to WebAssembly.
+//! Tests that need a real browser and no page of the app: storage, the clock, the fonts. The heavy work compiled to
+//! WebAssembly is tested in the built site, whose books are compared with those of the terminal.
 //!
 //! In: headless Chromium, started by the test runner. Out: passed or failed.
 //! Always true: each test cleans up what it leaves in the browser.
 #![cfg(target_arch = "wasm32")]
 
-use turnleaf_web::bench::{Answer, Ask, Bench};
+use turnleaf_web::bench::font_files;
 use turnleaf_web::browser::{clock, fonts, store};
 use turnleaf_web::core::Plan;
 use turnleaf_web::form::Form;
@@ -27,16 +28,6 @@ fn work_kept_in_the_browser_comes_back_equal() {
 }
 
 #[wasm_bindgen_test]
-fn the_heavy_work_runs_in_webassembly() {
-    let plan = Plan::default_metric().to_json();
-    let mut bench = Bench::default();
-    let Answer::Built(found) = bench.answer(Ask::Build(plan.clone())) else { panic!("not built") };
-    assert!(found.checks.iter().all(|check| check.holds));
-    let Answer::Pdf(bytes) = bench.answer(Ask::Pdf(plan, "whole".into())) else { panic!("no book") };
-    assert!(bytes.starts_with(b"%PDF-"));
-}
-
-#[wasm_bindgen_test]
 fn the_clock_runs_and_measurements_are_recorded() {
     let before = clock::seconds();
     assert_eq!(clock::measured("a measurement", || 7), 7);
@@ -47,7 +38,7 @@ fn the_clock_runs_and_measurements_are_recorded() {
 
 #[wasm_bindgen_test]
 fn the_browser_takes_the_fonts_of_the_book() {
-    let Answer::Fonts(list, bytes) = Bench::default().answer(Ask::Fonts) else { panic!("no fonts") };
+    let (list, bytes) = font_files();
     fonts::take(&list, &bytes);
     let document = web_sys::window().and_then(|window| window.document()).expect("a page");
     assert!(document.fonts().size() >= 4);

@@ -4,7 +4,7 @@
 //! Always true: the bench is made with the first plan laid on it and stays, out of sight while the start page shows.
 
 use super::{
-    bar, before, checks, drawing, drop, newer, notices, numbers, options, pages, sizes, start, steps,
+    bar, before, checks, drawing, drop, newer, notices, numbers, options, pages, sizes, space, start, steps,
     strength, turner,
 };
 use super::{compare, fetch, offer, own, part, questions, revisions};
@@ -15,7 +15,7 @@ use crate::form::Form;
 use crate::keeper::Keeper;
 use crate::kept::Work;
 use crate::place::Place;
-use crate::revising::{counted, standing};
+use crate::revising::counted;
 use crate::shelf::called;
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
@@ -48,9 +48,11 @@ pub fn App() -> impl IntoView {
             book.as_ref().map_or(String::new(), |book| counted(book.pages.len(), "page", "pages"))
         })
     });
-    let revised = Signal::derive(move || desk.plan.with(standing));
+    let revised = Signal::derive(move || desk.plan.with(crate::revising::standing));
     let changes = Signal::derive(|| "two revisions side by side, and which cut parts serve".to_string());
     let offers = Signal::derive(|| "a file in which only what you offer can be changed".to_string());
+    // Where one stands stays when another table is laid on the desk.
+    let standing = space::Standing::at_first();
     view! {
         <a class="skip" href=move || if at_start.get() { "#new-table" } else { "#sizes" }>
             {move || if at_start.get() { "To the new table" } else { "To the sizes" }}
@@ -70,8 +72,11 @@ pub fn App() -> impl IntoView {
                 <section class="spread" aria-label="The table and its sizes">
                     <div class="leaf-page">
                         <div class="stay">
-                            <drawing::Drawing/>
+                            <drawing::Drawing standing/>
                             <turner::Turner/>
+                            <Show when=move || desk.space.get()>
+                                <space::Choices standing/>
+                            </Show>
                             <before::Before/>
                         </div>
                     </div>

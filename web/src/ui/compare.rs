@@ -9,7 +9,7 @@ use crate::browser::{backroom, files};
 use crate::core::{Compared, Line, Overlay, PageFate, PartFate, PartLine, Plan, Side};
 use crate::desk::{Desk, Shared};
 use crate::revising::{
-    Asked, GROUPS, Told, counted, frozen, of_group, page_word, part_word, parts_summary, summary,
+    Asked, GROUPS, Told, counted, frozen, of_group, page_word, part_word, parts_summary, summary, unbroken,
 };
 use leptos::prelude::*;
 
@@ -198,8 +198,8 @@ pub fn Changes(found: Shared<Compared>) -> impl IntoView {
                     view! {
                         <tr role="row" data-changed=line.id>
                             <th role="rowheader" scope="row">{line.label}</th>
-                            <td role="cell" data-word="was" class:nothing=old.is_empty()>{old.clone()}</td>
-                            <td role="cell" data-word="is" class:nothing=new.is_empty()>{new.clone()}</td>
+                            <td role="cell" data-word="was" class:nothing=old.is_empty()>{unbroken(&old)}</td>
+                            <td role="cell" data-word="is" class:nothing=new.is_empty()>{unbroken(&new)}</td>
                             {by.then(|| view! {
                                 <td role="cell" data-word="by" class="figure" class:nothing=last.is_empty()>{last.clone()}</td>
                             })}

@@ -19,14 +19,13 @@ const AIR: f64 = 0.03;
 
 /// The drawing with its heading.
 #[component]
-pub fn Drawing() -> impl IntoView {
+pub fn Drawing(standing: Standing) -> impl IntoView {
     let desk = Desk::here();
     let name = move || {
         let title = desk.form.with(|form| form.plan().texts().title.clone());
         if title.trim().is_empty() { "A table without a name yet".to_string() } else { title }
     };
     let stale = move || !desk.troubles().is_empty();
-    let standing = Standing::at_first();
     view! {
         <h2>{name}</h2>
         <figure class="table-view" class:stale=stale>

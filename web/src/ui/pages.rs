@@ -120,15 +120,19 @@ pub fn Pages() -> impl IntoView {
         move || desk.book.with(|book| book.as_ref().map_or(Vec::new(), |book| book.remarks.clone()));
     let pictures = RwSignal::new(false);
     view! {
-        <p class="lead" role="status" data-say="book">{lead}</p>
-        <progress
-            class="laying"
-            max="1"
-            aria-label="How far the book is"
-            class:still=move || desk.laying.with(Option::is_none)
-            value=move || desk.laying.get().unwrap_or_default().to_string()
-        ></progress>
-        <shop::Shop/>
+        <div class="book-head">
+            <div>
+                <p class="lead" role="status" data-say="book">{lead}</p>
+                <progress
+                    class="laying"
+                    max="1"
+                    aria-label="How far the book is"
+                    class:still=move || desk.laying.with(Option::is_none)
+                    value=move || desk.laying.get().unwrap_or_default().to_string()
+                ></progress>
+            </div>
+            <shop::Shop/>
+        </div>
         {move || {
             let remarks: Vec<_> = remarks().into_iter().map(|remark| view! { <li class="mild">{remark}</li> }).collect();
             let words = match remarks.len() {
@@ -155,13 +159,13 @@ pub fn Pages() -> impl IntoView {
                         "small pages"
                     </label>
                 </fieldset>
+                <seeking::Seeking at/>
                 <Show when=move || pictures.get() fallback=move || view! { <ContentsList at/> }>
                     <thumbs::Thumbs at/>
                 </Show>
             </nav>
             <div class="sheets">
                 <Turning at/>
-                <seeking::Seeking at/>
                 <Sheets at/>
                 <Sources at/>
                 <printing::Printing/>
@@ -252,6 +256,7 @@ fn Turning(at: Lectern) -> impl IntoView {
     view! {
         <div class="sheet-turn">
             <button type="button" disabled=first on:click=move |_| at.leaf(desk, false)>"Leaf back"</button>
+            <seeking::TurnTo at/>
             <button type="button" disabled=last on:click=move |_| at.leaf(desk, true)>"Leaf on"</button>
             <fieldset class="either" aria-label="Pages side by side">
                 <label>
@@ -457,7 +462,8 @@ fn Sources(at: Lectern) -> impl IntoView {
                     view! {
                         <li>
                             <button type="button" class="plain" data-leads=one.origin on:click=move |_| page::lead_to(&origin)>
-                                <strong>{one.said}</strong> {format!("{} ({kind})", one.from)}
+                                <strong>{one.said}</strong>
+                                <span>{format!("{}, {kind}", one.from)}</span>
                             </button>
                         </li>
                     }

@@ -16,7 +16,7 @@ use std::time::Duration;
 /// Typing rests so long before it is looked for.
 const REST: Duration = Duration::from_millis(180);
 
-/// Both boxes.
+/// The box for words.
 #[component]
 pub fn Seeking(at: Lectern) -> impl IntoView {
     let desk = Desk::here();
@@ -74,6 +74,33 @@ pub fn Seeking(at: Lectern) -> impl IntoView {
             (false, many) => format!("{} of {many}", number.get() + 1),
         }
     };
+    view! {
+        <div class="seek" role="search">
+            <label for="look-for">"Look for"</label>
+            <input
+                id="look-for"
+                type="search"
+                autocomplete="off"
+                spellcheck="false"
+                prop:value=move || typed.get()
+                on:input:target=move |event| type_on(event.target().value())
+                on:keydown=keys
+            />
+            <Show when=move || at.words.with(|words| !words.trim().is_empty())>
+                <div class="hits">
+                    <button type="button" class="small" disabled=move || many() == 0 on:click=move |_| step(false)>"Hit before"</button>
+                    <button type="button" class="small" disabled=move || many() == 0 on:click=move |_| step(true)>"Next hit"</button>
+                </div>
+            </Show>
+            <span class="count" role="status" data-say="hits">{said}</span>
+        </div>
+    }
+}
+
+/// The box for a page's number; empty, it says which pages lie open.
+#[component]
+pub fn TurnTo(at: Lectern) -> impl IntoView {
+    let desk = Desk::here();
     let (label, wrong) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
     let turn_to = move |event: web_sys::SubmitEvent| {
         event.prevent_default();
@@ -92,37 +119,37 @@ pub fn Seeking(at: Lectern) -> impl IntoView {
             Err(why) => wrong.set(why),
         }
     };
+    let open = move || {
+        let places = at.open(desk);
+        desk.book.with(|book| {
+            let label = |place: &usize| book.as_ref()?.pages.get(*place).map(|page| page.label.clone());
+            let (first, last) = (places.first().and_then(label), places.last().and_then(label));
+            match (first, last) {
+                (Some(first), Some(last)) if first != last => format!("{first}–{last}"),
+                (first, _) => first.unwrap_or_default(),
+            }
+        })
+    };
     view! {
-        <div class="seek">
-            <div class="look-for" role="search">
-                <label for="look-for">"Look for"</label>
-                <input
-                    id="look-for"
-                    type="search"
-                    autocomplete="off"
-                    spellcheck="false"
-                    prop:value=move || typed.get()
-                    on:input:target=move |event| type_on(event.target().value())
-                    on:keydown=keys
-                />
-                <button type="button" class="small" disabled=move || many() == 0 on:click=move |_| step(false)>"Hit before"</button>
-                <button type="button" class="small" disabled=move || many() == 0 on:click=move |_| step(true)>"Next hit"</button>
-                <span class="count" role="status" data-say="hits">{said}</span>
-            </div>
-            <form class="turn-to" on:submit=turn_to>
-                <label for="turn-to">"Page"</label>
-                <input
-                    id="turn-to"
-                    type="text"
-                    autocomplete="off"
-                    aria-describedby="turn-to-wrong"
-                    prop:value=move || label.get()
-                    on:input:target=move |event| label.set(event.target().value())
-                />
+        <form class="turn-to" on:submit=turn_to>
+            <label for="turn-to">"Page"</label>
+            <input
+                id="turn-to"
+                type="text"
+                autocomplete="off"
+                aria-describedby="turn-to-wrong"
+                placeholder=open
+                prop:value=move || label.get()
+                on:input:target=move |event| {
+                    wrong.set(String::new());
+                    label.set(event.target().value());
+                }
+            />
+            <Show when=move || label.with(|label| !label.trim().is_empty())>
                 <button type="submit" class="small">"Turn to it"</button>
-            </form>
-            <p class="wrong-page" id="turn-to-wrong" role="status">{move || wrong.get()}</p>
-        </div>
+            </Show>
+        </form>
+        <p class="wrong-page" id="turn-to-wrong" role="status">{move || wrong.get()}</p>
     }
 }
 

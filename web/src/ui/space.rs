@@ -51,7 +51,7 @@ impl Standing {
     }
 }
 
-/// The view with its choices.
+/// The view.
 #[component]
 pub fn Space(drawn: Drawn, standing: Standing) -> impl IntoView {
     let desk = Desk::here();
@@ -207,6 +207,27 @@ pub fn Space(drawn: Drawn, standing: Standing) -> impl IntoView {
         }
         event.prevent_default();
     };
+    view! {
+        <canvas
+            node_ref=node
+            class="space"
+            tabindex="0"
+            role="img"
+            aria-label="The table in space. Arrow keys walk round it and look farther down; it is turned with the control below."
+            on:pointerdown=press
+            on:pointermove=shift
+            on:pointerup=up
+            on:pointercancel=up
+            on:keydown=keys
+        ></canvas>
+    }
+}
+
+/// How it is looked at: what a drag does, a cut through the middle, levels apart or taken away.
+#[component]
+pub fn Choices(standing: Standing) -> impl IntoView {
+    let desk = Desk::here();
+    let Standing { apart, cut, hidden, walks, .. } = standing;
     let levels = Level::ALL.map(|(level, words)| {
         view! {
             <label>
@@ -237,19 +258,11 @@ pub fn Space(drawn: Drawn, standing: Standing) -> impl IntoView {
             format!("{} from level to level", say_length(plan, whole))
         })
     };
+    let shown = move || match hidden.with(Vec::len) {
+        0 => "all".to_string(),
+        gone => format!("{} of {}", Level::ALL.len() - gone, Level::ALL.len()),
+    };
     view! {
-        <canvas
-            node_ref=node
-            class="space"
-            tabindex="0"
-            role="img"
-            aria-label="The table in space. Arrow keys walk round it and look farther down; it is turned with the control below."
-            on:pointerdown=press
-            on:pointermove=shift
-            on:pointerup=up
-            on:pointercancel=up
-            on:keydown=keys
-        ></canvas>
         <div class="space-choices">
             <fieldset class="either" aria-label="A drag">
                 <label>
@@ -277,10 +290,10 @@ pub fn Space(drawn: Drawn, standing: Standing) -> impl IntoView {
                     on:input:target=move |event| apart.set(event.target().value().parse().unwrap_or(0.0))
                 />
             </label>
-            <fieldset class="levels">
-                <legend>"Levels shown"</legend>
-                {levels.into_iter().collect::<Vec<_>>()}
-            </fieldset>
+            <details class="levels">
+                <summary>"Levels shown: " {shown}</summary>
+                <fieldset aria-label="Levels shown">{levels.into_iter().collect::<Vec<_>>()}</fieldset>
+            </details>
         </div>
     }
 }

@@ -59,14 +59,7 @@ pub fn Turner() -> impl IntoView {
                     "in space"
                 </label>
             </fieldset>
-            <Show when=move || desk.lit.with(|lit| !lit.is_empty())>
-                <button type="button" class="plain" on:click=move |_| desk.lit.set(Vec::new())>"Put the light out"</button>
-            </Show>
-        </div>
-        <p class="lit-words" role="status" data-say="lit">{move || lit_words(desk)}</p>
-        <div class="looks" class:unused=move || desk.space.get()>
-            <span id="look-name">"Show"</span>
-            <fieldset class="either" aria-labelledby="look-name">
+            <fieldset class="either" aria-label="Show" class:unused=move || desk.space.get()>
                 <label>
                     <input type="radio" name="look" checked=!desk.inside.get_untracked() on:change=move |_| desk.inside.set(false)/>
                     "the top"
@@ -76,6 +69,12 @@ pub fn Turner() -> impl IntoView {
                     "what moves it"
                 </label>
             </fieldset>
+            <div class="lit-words">
+                <p role="status" data-say="lit">{move || lit_words(desk)}</p>
+                <Show when=move || desk.lit.with(|lit| !lit.is_empty())>
+                    <button type="button" class="plain" on:click=move |_| desk.lit.set(Vec::new())>"Put the light out"</button>
+                </Show>
+            </div>
         </div>
     }
 }
