@@ -397,6 +397,7 @@ const SESSIONS = {
     await page.getByRole("radio", { name: "German" }).check();
     await desk.verdict();
     await book(desk);
+    await page.locator(".lectern svg").first().waitFor();
     await shot(desk, "book-german", "#book");
     await page.getByLabel("Page", { exact: true }).fill("28");
     await page.getByRole("button", { name: "Turn to it" }).click();
@@ -459,6 +460,7 @@ const SESSIONS = {
     await page.evaluate(() => window.scrollTo(0, 0));
     await shot(desk, "storage-refused");
     await desk.allPlans();
+    await page.locator("#start .glimpse svg").nth(3).waitFor();
     await shot(desk, "start-storage-refused", "all");
     await desk.close();
   },
