@@ -98,6 +98,8 @@ pub fn Pages() -> impl IntoView {
         book.is_some_and(|book| {
             desk.plan.with(|plan| plan.to_json()) != book.plan
                 || desk.chapters.with(|chapters| *chapters != book.chapters)
+                // A newer book is there, and the page on show is still the older one's.
+                || at.shown.with(|shown| shown.as_ref().is_some_and(|(of, ..)| *of != book))
         })
     });
     let early = move || {
