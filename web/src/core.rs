@@ -98,6 +98,11 @@ impl Table {
         self.0.mechanism.sizes.closed_diameter
     }
 
+    /// Thickness of a tongue, mm.
+    pub fn tongue(&self) -> f64 {
+        self.0.mechanism.sizes.tongue()
+    }
+
     /// How far leaves and star have risen at a turn, as a share of the whole.
     pub fn lift_share(&self, degrees: f64) -> f64 {
         self.0.mechanism.lift_share(degrees.to_radians())

@@ -5,7 +5,7 @@
 //! brings back the last text that could be used.
 
 use super::typed::Held;
-use crate::core::FieldSpec;
+use crate::core::{FieldSpec, say_length};
 use crate::desk::{Desk, Proved};
 use leptos::prelude::*;
 
@@ -58,6 +58,13 @@ fn worked_out(desk: Desk, id: &str) -> String {
         "leaf_arm_length" => "leaf.arm.length",
         "leaf_arm_bend" => "leaf.arm.bend",
         "slide_skew" => return "none".into(),
+        "tongue_thickness" => {
+            let tongue =
+                desk.drawn().filter(|_| desk.troubles().is_empty()).map(|drawn| drawn.table.tongue());
+            return tongue.map_or(String::new(), |mm| {
+                format!("= {}", desk.followed.with(|plan| say_length(plan, mm)))
+            });
+        }
         _ => return String::new(),
     };
     let units = desk.plan.with(|plan| plan.options().print.units);
