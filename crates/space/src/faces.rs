@@ -2,10 +2,11 @@
 //!
 //! In: solids made ready, where each stands, how one looks. Out: faces on the screen, those that are hidden left out.
 //! Always true: faces are found from near to far, so that what is hidden is never made; they are given out from far to
-//! near. The order does not depend on what is left out.
+//! near. Of any two that overlap the nearer is painted later, whatever is left out.
 
 use crate::cover::Grid;
 use crate::ready::{Ready, Stood};
+use crate::order::near_first;
 use crate::{Box4, Kind, Look, Movement, Point, Stand, hatch};
 use core::ops::Range;
 
@@ -197,16 +198,25 @@ impl Painting {
 
     /// The sides of all prisms between two heights.
     fn sides(&mut self, eye: &Eye, here: &[&Stood], (low, high): (f64, f64)) {
-        // How far, and which stretch of which prism.
+        // How far, and which stretch of which prism; only of those not hidden by what lies higher.
         let mut sides: Vec<(f64, usize, usize)> = Vec::new();
         for (place, one) in here.iter().enumerate() {
-            if !self.hides_all(eye, one, low - LAP, high) {
-                sides.extend(one.stretches().iter().enumerate().map(|(k, s)| (s.far, place, k)));
+            if self.hides_all(eye, one, low - LAP, high) {
+                continue;
+            }
+            for (k, stretch) in one.stretches().iter().enumerate() {
+                let own = crate::ready::bounds(one.points(stretch).iter());
+                if own.is_some_and(|own| !self.hides(eye.room(own, low - LAP, high))) {
+                    sides.push((stretch.far, place, k));
+                }
             }
         }
-        // The nearest first; of those as far, the one that comes last is painted last.
+        // Of those that hide nothing of each other the nearest in the mean comes first, or the one that comes last.
         sides.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then_with(|| (b.1, b.2).cmp(&(a.1, a.2))));
-        for (_, place, k) in sides {
+        let lines: Vec<&[Point]> =
+            sides.iter().map(|(_, place, k)| here[*place].points(&here[*place].stretches()[*k])).collect();
+        for next in near_first(&lines) {
+            let (_, place, k) = sides[next];
             let (one, stretch) = (here[place], &here[place].stretches()[k]);
             let bottom = one.lined() && (one.low - low).abs() < SAME;
             // A side that goes on below laps over it, so that no seam shows between the two.

@@ -3,7 +3,7 @@
 //! In: the pieces as prisms with their places and heights, and how one looks at them. Out: faces to paint one after the
 //! other, each over those before it.
 //! Always true: prisms are cut at every height at which one begins or ends, so that each is wholly above, below or beside
-//! another; what lies beside is painted from far to near, sides before tops. One looks from above. Levers, rollers and
+//! another; of what lies beside the nearer is painted later, sides before tops. One looks from above. Levers, rollers and
 //! ramps are shown as the room they need. Nothing here touches the browser; the crate stands alone so that it can be
 //! built for speed where the page around it is built to be small.
 //!
@@ -26,6 +26,7 @@
 mod cover;
 mod faces;
 mod hatch;
+mod order;
 mod ready;
 
 pub use faces::{Face, Faces};
