@@ -104,6 +104,22 @@ pub fn fitted(at: Pt, cap: f64, text: &str, face: Face, room: f64) -> Item {
     words(at, cap, &shown, face, Anchor::Start)
 }
 
+/// Text no wider than `room`, its last line at `at`: on one line down to 2 mm capitals, else on two lines of 1.8 mm
+/// with room for them `above` mm over the last line; cut short only where two lines do not hold it.
+pub fn fitted_twice(at: Pt, cap: f64, text: &str, face: Face, room: f64, above: f64) -> Vec<Item> {
+    let wide = |cap: f64, t: &str| width(t, size_for_cap_height(cap), face);
+    if wide(2.0, text) <= room || !text.trim().contains(' ') || above < 2.3 {
+        return vec![fitted(at, cap, text, face, room)];
+    }
+    let lines = wrapped(text, 1.8, face, room);
+    let (first, rest) =
+        lines.split_first().map_or((String::new(), String::new()), |(a, b)| (a.clone(), b.join(" ")));
+    if rest.is_empty() {
+        return vec![fitted(at, cap, text, face, room)];
+    }
+    vec![fitted(pt(at.x, at.y - 2.5), 1.8, &first, face, room), fitted(at, 1.8, &rest, face, room)]
+}
+
 /// Words broken into lines no wider than `room` (a longer word stands alone).
 pub fn wrapped(text: &str, cap: f64, face: Face, room: f64) -> Vec<String> {
     let size = size_for_cap_height(cap);
@@ -129,6 +145,22 @@ pub fn wrapped(text: &str, cap: f64, face: Face, room: f64) -> Vec<String> {
 mod tests {
     use super::*;
     use turnleaf_page::pt;
+
+    /// A name too long for one line of readable size stands whole on two, within its room.
+    #[test]
+    fn a_long_name_stands_on_two_lines() {
+        let name = "Tischlerei Bartholomäus Wiesenhüttner GmbH";
+        let items = fitted_twice(pt(0.0, 9.0), 2.5, name, Face::Regular, 36.0, 5.0);
+        let lines: Vec<&Text> = items
+            .iter()
+            .map(|i| if let Item::Text(t) = i { t } else { panic!("a text was asked for") })
+            .collect();
+        assert_eq!(lines.iter().map(|t| t.text.as_str()).collect::<Vec<_>>().join(" "), name);
+        assert_eq!(lines.len(), 2);
+        assert!(lines.iter().all(|t| width(&t.text, t.size, t.face) <= 36.0 + 1e-9));
+        assert!(lines[0].at.y < lines[1].at.y - 2.0);
+        assert_eq!(fitted_twice(pt(0.0, 9.0), 2.5, "A. Smith", Face::Regular, 36.0, 5.0).len(), 1);
+    }
 
     /// A text far too wide is cut to what fits, however little room there is.
     #[test]

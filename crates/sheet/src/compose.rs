@@ -4,9 +4,10 @@
 //! Always true: the layout with the largest scale wins, upright before on its side, one sheet before two
 //! unless two allow at least twice the scale and the view were small without; blocks keep their order, so a small change moves nothing else.
 
+use crate::GAP;
 use crate::bars::check_bar;
 use crate::block::Block;
-use crate::frame::Border;
+use crate::frame::{Border, MARK};
 use crate::notes::{Said, notes, units_text};
 use crate::options::{Projection, SheetOptions};
 use crate::scale::{PREFERRED, Scale};
@@ -20,13 +21,13 @@ use turnleaf_dimension::shorten::shorten;
 use turnleaf_page::{Item, Page, Paper, Pt, pt};
 use turnleaf_parts::Part;
 
-/// Clear space between blocks and to the frame, mm.
-const GAP: f64 = 4.0;
-
 /// A view shorter than this on paper is small, mm: by so much for its outline, and so much more for every mark in it.
 const SMALL: (f64, f64) = (30.0, 2.5);
 /// More marks than this in one row stand in a circle, and need no more room for being many.
 const MARKS: usize = 8;
+
+/// What rows set closely cost: more than any other way of setting out one sheet at the same scale.
+const CLOSELY: f64 = 3e-5;
 
 /// A section thinner than this on paper cannot be read, mm.
 const READABLE: f64 = 14.0;
@@ -50,12 +51,20 @@ struct Layout {
     blocks: Vec<Block>,
 }
 
+/// Width and height of a block, mm.
+type Size = (f64, f64);
+
 struct Area {
     min: Pt,
     max: Pt,
+    /// Where the upper centring mark ends, with some room round it.
+    mark: Pt,
 }
 
 impl Area {
+    fn part(&self, min: Pt, max: Pt) -> Area {
+        Area { min, max, mark: self.mark }
+    }
     fn width(&self) -> f64 {
         self.max.x - self.min.x
     }
@@ -77,14 +86,15 @@ fn area(border: &Border, revisions: Option<&Block>) -> Area {
     Area {
         min: pt(border.min.x + GAP, border.min.y + GAP + top),
         max: pt(border.max.x - GAP, border.max.y - TITLE_HEIGHT - 3.0),
+        mark: pt(border.width / 2.0 + 1.0, border.min.y + MARK + 1.5),
     }
 }
 
 /// Sets blocks into a strip of a given width as low a strip as a few fixed orders give; spots and height.
-fn shelves(blocks: &[Block], width: f64) -> Option<(Vec<Pt>, f64)> {
+fn shelves(blocks: &[Size], width: f64) -> Option<(Vec<Pt>, f64)> {
     let mut orders: Vec<Vec<usize>> = vec![(0..blocks.len()).collect(); 3];
-    orders[1].sort_by(|a, b| blocks[*b].height.total_cmp(&blocks[*a].height).then(a.cmp(b)));
-    orders[2].sort_by(|a, b| blocks[*b].width.total_cmp(&blocks[*a].width).then(a.cmp(b)));
+    orders[1].sort_by(|a, b| blocks[*b].1.total_cmp(&blocks[*a].1).then(a.cmp(b)));
+    orders[2].sort_by(|a, b| blocks[*b].0.total_cmp(&blocks[*a].0).then(a.cmp(b)));
     let mut best: Option<(Vec<Pt>, f64)> = None;
     for order in orders {
         if let Some(found) = pack(blocks, &order, width) {
@@ -98,26 +108,26 @@ fn shelves(blocks: &[Block], width: f64) -> Option<(Vec<Pt>, f64)> {
 }
 
 /// Puts each block as high as it goes, then as far left, against the corners of those already put.
-fn pack(blocks: &[Block], order: &[usize], width: f64) -> Option<(Vec<Pt>, f64)> {
+fn pack(blocks: &[Size], order: &[usize], width: f64) -> Option<(Vec<Pt>, f64)> {
     let mut spots = vec![pt(0.0, 0.0); blocks.len()];
     let mut put: Vec<usize> = Vec::new();
     let mut height = 0.0f64;
     for &i in order {
-        let b = &blocks[i];
+        let (wide, high) = blocks[i];
         let mut xs = vec![0.0];
         let mut ys = vec![0.0];
         for &k in &put {
-            xs.push(spots[k].x + blocks[k].width + GAP);
-            ys.push(spots[k].y + blocks[k].height + GAP);
+            xs.push(spots[k].x + blocks[k].0 + GAP);
+            ys.push(spots[k].y + blocks[k].1 + GAP);
         }
         let free = |x: f64, y: f64| {
-            x + b.width <= width + 1e-9
+            x + wide <= width + 1e-9
                 && put.iter().all(|&k| {
-                    let (p, q) = (spots[k], &blocks[k]);
-                    x >= p.x + q.width + GAP - 1e-9
-                        || p.x >= x + b.width + GAP - 1e-9
-                        || y >= p.y + q.height + GAP - 1e-9
-                        || p.y >= y + b.height + GAP - 1e-9
+                    let (p, q) = (spots[k], blocks[k]);
+                    x >= p.x + q.0 + GAP - 1e-9
+                        || p.x >= x + wide + GAP - 1e-9
+                        || y >= p.y + q.1 + GAP - 1e-9
+                        || p.y >= y + high + GAP - 1e-9
                 })
         };
         let mut spot: Option<(f64, f64)> = None;
@@ -131,19 +141,19 @@ fn pack(blocks: &[Block], order: &[usize], width: f64) -> Option<(Vec<Pt>, f64)>
         let (x, y) = spot?;
         spots[i] = pt(x, y);
         put.push(i);
-        height = height.max(y + b.height);
+        height = height.max(y + high);
     }
     Some((spots, height))
 }
 
 /// Sets blocks one below the other; returns spots and the width used.
-fn column(blocks: &[Block], height: f64) -> Option<(Vec<Pt>, f64)> {
+fn column(blocks: &[Size], height: f64) -> Option<(Vec<Pt>, f64)> {
     let (mut y, mut width) = (0.0, 0.0f64);
     let mut spots = Vec::new();
-    for b in blocks {
+    for (wide, high) in blocks {
         spots.push(pt(0.0, y));
-        y += b.height + GAP;
-        width = width.max(b.width);
+        y += high + GAP;
+        width = width.max(*wide);
     }
     (y - GAP <= height).then_some((spots, width))
 }
@@ -159,27 +169,32 @@ enum Room {
     Split,
 }
 
-/// The zone left for the view, and the blocks' spots on the sheet.
-fn arrange(a: &Area, blocks: &[Block], room: Room) -> Option<(Area, Vec<Pt>)> {
+/// The zone left for the view, and the blocks' spots on the sheet. Blocks that stand at the top under the centring mark
+/// begin below it.
+fn arrange(a: &Area, blocks: &[Size], room: Room) -> Option<(Area, Vec<Pt>)> {
+    let below_mark = |left: f64| if left < a.mark.x { a.mark.y.max(a.min.y) } else { a.min.y };
     if room == Room::Split {
         let at = blocks.len().checked_sub(2)?;
         let mut others = blocks.to_vec();
-        let notes = others.remove(at);
+        let (wide, high) = others.remove(at);
         let (mut spots, height) = shelves(&others, a.width())?;
-        let (top, left) = (a.max.y - height, a.max.x - notes.width);
+        let (top, left) = (a.max.y - height, a.max.x - wide);
         spots.iter_mut().for_each(|p| *p = pt(a.min.x + p.x, top + p.y));
-        spots.insert(at, pt(left, a.min.y));
-        let zone = Area { min: a.min, max: pt(left - GAP, top - GAP) };
-        (notes.height <= zone.height()).then_some((zone, spots))
+        let from = below_mark(left);
+        spots.insert(at, pt(left, from));
+        let zone = a.part(a.min, pt(left - GAP, top - GAP));
+        (from + high <= zone.max.y).then_some((zone, spots))
     } else if room == Room::Beside {
-        let (spots, width) = column(blocks, a.height())?;
+        let width = blocks.iter().map(|b| b.0).fold(0.0, f64::max);
         let left = a.max.x - width;
-        let zone = Area { min: a.min, max: pt(left - GAP, a.max.y) };
-        Some((zone, spots.into_iter().map(|p| pt(left + p.x, a.min.y + p.y)).collect()))
+        let from = below_mark(left);
+        let (spots, _) = column(blocks, a.max.y - from)?;
+        let zone = a.part(a.min, pt(left - GAP, a.max.y));
+        Some((zone, spots.into_iter().map(|p| pt(left + p.x, from + p.y)).collect()))
     } else {
         let (spots, height) = shelves(blocks, a.width())?;
         let top = a.max.y - height;
-        let zone = Area { min: a.min, max: pt(a.max.x, top - GAP) };
+        let zone = a.part(a.min, pt(a.max.x, top - GAP));
         Some((zone, spots.into_iter().map(|p| pt(a.min.x + p.x, top + p.y)).collect()))
     }
 }
@@ -257,11 +272,18 @@ pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -
     let mut rest = table::ways(d, figures, usize::MAX);
     rest.extend(table::edges(d, figures));
     let holes = [Some(table::holes(d, figures, usize::MAX, narrow)), table::low_holes(d, figures, narrow)];
+    let close = table::close_holes(d, figures, narrow);
+    let with = |holes: &Vec<Block>, sections: &Vec<Block>| -> Vec<Block> {
+        holes.iter().chain(&rest).chain(sections).cloned().collect()
+    };
     let mut tables: Vec<Vec<Block>> = Vec::new();
     for sections in core::iter::once(&sections).chain(&small) {
-        for holes in holes.iter().flatten() {
-            tables.push(holes.iter().chain(&rest).chain(sections).cloned().collect());
-        }
+        tables.extend(holes.iter().flatten().map(|holes| with(holes, sections)));
+    }
+    let usual = tables.len();
+    // Rows set closely only where nothing else saves a second sheet.
+    for sections in core::iter::once(&sections).chain(&small) {
+        tables.extend(close.iter().map(|holes| with(holes, sections)));
     }
     let general = o.general.map(|half| turnleaf_dimension::printed::general(half, &o.wording()));
     let mut written = Written { part, d, figures, general, wording: o.wording(), done: Vec::new() };
@@ -269,7 +291,7 @@ pub fn compose(part: &Part, d: &Drawing, figures: &[Figure], o: &SheetOptions) -
     let marks = d.rows.iter().map(|r| r.members.len().min(MARKS));
     let marks = marks.chain(d.edges.iter().map(|e| e.members.len()));
     let least = SMALL.0 + SMALL.1 * marks.sum::<usize>() as f64;
-    let mut search = Search { rooms: &rooms, tables: &tables, o, figures, size, least, best: None };
+    let mut search = Search { rooms: &rooms, tables: &tables, o, figures, size, usual, least, best: None };
     for scale in scales(size) {
         if search.best.as_ref().is_some_and(|b| b.0 > scale.factor()) {
             break;
@@ -323,6 +345,8 @@ struct Search<'a> {
     figures: &'a [Figure],
     /// Greatest size of the part, mm.
     size: f64,
+    /// How many of them are set as tables usually are.
+    usual: usize,
     /// A view shorter than this is small, mm on paper.
     least: f64,
     best: Option<(f64, Layout)>,
@@ -333,6 +357,7 @@ impl Search<'_> {
     fn look(&mut self, scale: Scale, shown: &Drawing, view: &View, st: &Style, written: &mut Written) {
         let placed = place(shown, self.figures, view, st);
         let broken = !shown.breaks.is_empty();
+        let bar = check_bar(&self.o.tongue);
         for a in attempts(self.o.paper) {
             let worth = a.worth(view.scale, self.size, self.least) - f64::from(u8::from(view.quarter)) * 1e-8;
             if self.best.as_ref().is_some_and(|b| b.0 >= worth) {
@@ -340,12 +365,21 @@ impl Search<'_> {
             }
             let room = &self.rooms[usize::from(a.landscape)];
             let (pw, ph) = (placed.max.x - placed.min.x, placed.max.y - placed.min.y);
+            let (mut own, mut set) = (None, Vec::new());
             let mut arranged = |tables: &[Block]| {
-                let mut blocks = tables.to_vec();
-                blocks.push(written.notes(&placed.left_over, broken, a.notes.min(room.width())));
-                blocks.push(check_bar(&self.o.tongue));
-                let (zone, spots) = arrange(room, &blocks, a.room)?;
-                (pw <= zone.width() && ph <= zone.height()).then_some((blocks, zone, spots))
+                // Notes are written only once a view may fit beside them.
+                let notes = own.get_or_insert_with(|| {
+                    written.notes(&placed.left_over, broken, a.notes.min(room.width()))
+                });
+                set.clear();
+                set.extend(tables.iter().chain([&*notes, &bar]).map(|b| (b.width, b.height)));
+                let needed = set.iter().map(|b| b.0 * b.1).sum::<f64>() + pw * ph;
+                if needed > room.width() * room.height() {
+                    return None;
+                }
+                let (zone, spots) = arrange(room, &set, a.room)?;
+                let fits = pw <= zone.width() && ph <= zone.height();
+                fits.then(|| (tables.iter().chain([&*notes, &bar]).cloned().collect(), zone, spots))
             };
             let tables = self.tables.iter().enumerate();
             let found = if a.two {
@@ -355,7 +389,7 @@ impl Search<'_> {
             };
             let Some((smaller, (blocks, zone, spots))) = found else { continue };
             // Sections at their own scale are worth laying the sheet on its side, but not a second one.
-            let worth = worth - smaller as f64 * 5e-6;
+            let worth = worth - smaller as f64 * 5e-6 - if smaller >= self.usual { CLOSELY } else { 0.0 };
             if self.best.as_ref().is_some_and(|b| b.0 >= worth) {
                 continue;
             }
@@ -463,6 +497,7 @@ fn pages(
     out.push(page(items, layout.scale.text()));
     if layout.two {
         let a = area(&border, revisions);
+        let a = a.part(pt(a.min.x, a.mark.y.max(a.min.y)), a.max);
         let mut rest: Vec<Block> = Vec::new();
         let mut limit = d.rows.len().max(1);
         let tables = loop {
@@ -544,14 +579,15 @@ fn overflow(
     page: &dyn Fn(Vec<Item>, String) -> Loose,
 ) -> Vec<Loose> {
     let mut out = Vec::new();
+    let sizes: Vec<Size> = rest.iter().map(|b| (b.width, b.height)).collect();
     let mut from = 0;
     while from < rest.len() {
         // As many blocks as fit in shelves on one sheet.
         let mut to = from + 1;
-        while to < rest.len() && shelves(&rest[from..=to], a.width()).is_some_and(|s| s.1 <= a.height()) {
+        while to < rest.len() && shelves(&sizes[from..=to], a.width()).is_some_and(|s| s.1 <= a.height()) {
             to += 1;
         }
-        let spots = shelves(&rest[from..to], a.width()).map(|s| s.0).unwrap_or_else(|| vec![pt(0.0, 0.0)]);
+        let spots = shelves(&sizes[from..to], a.width()).map(|s| s.0).unwrap_or_else(|| vec![pt(0.0, 0.0)]);
         let items =
             rest[from..to].iter().zip(&spots).flat_map(|(b, p)| b.at(a.min.x + p.x, a.min.y + p.y)).collect();
         out.push(page(items, o.tongue.say("as stated")));

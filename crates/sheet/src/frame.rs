@@ -16,7 +16,7 @@ pub const MARGIN: f64 = 10.0;
 const GRID: f64 = 5.0;
 /// How far centring marks reach into the drawing space, mm (from memory; shorter than the standard's 10 would
 /// be found less easily when filming, longer would cost drawing space).
-const MARK: f64 = 4.0;
+pub const MARK: f64 = 4.0;
 /// Length of a zone, mm (ISO 5457:1999 4.4).
 const ZONE: f64 = 50.0;
 const FRAME_LINE: f64 = 0.7;

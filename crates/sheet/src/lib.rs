@@ -39,6 +39,9 @@ use turnleaf_dimension::{Proof, choose, prove_printed};
 use turnleaf_page::Page;
 use turnleaf_parts::Part;
 
+/// Clear space between blocks and to the frame, mm.
+const GAP: f64 = 4.0;
+
 /// A part's sheets, drawn but not numbered yet.
 pub struct PartSheets {
     subject: Subject,

@@ -4,16 +4,33 @@
 //! Always true: every figure in a table is a group with its dimension's identifier; cells break only between
 //! words, so a figure is never parted from its sign or unit.
 
+use crate::GAP;
 use crate::block::{Block, line, rect};
-use turnleaf_dimension::drawing::{Drawing, Piece};
+use turnleaf_dimension::drawing::{Drawing, Piece, Row};
 use turnleaf_dimension::printed::Figure;
 use turnleaf_page::{Face, Item, Role, Text, pt};
 use turnleaf_text::{size_for_cap_height, width};
 
 /// Height of capitals in tables.
 const CAP: f64 = 2.5;
-const PITCH: f64 = 4.4;
 const PAD: f64 = 1.3;
+
+/// How far lines of a table stand apart.
+#[derive(Clone, Copy)]
+struct Lead {
+    /// From line to line, mm.
+    pitch: f64,
+    /// From the upper line of a row to the base of its first line of text, mm.
+    first: f64,
+    /// More after each row, mm.
+    more: f64,
+}
+
+/// As tables are usually set.
+const USUAL: Lead = Lead { pitch: 4.4, first: 3.5, more: 0.8 };
+/// As closely as the notes: 1.5 times the height of capitals, the least of ISO 3098-1 for type B without marks over
+/// capitals (from memory).
+const CLOSE: Lead = Lead { pitch: 3.8, first: 3.4, more: 0.6 };
 
 /// What may not be broken: runs of words and figures without a space between them.
 type Atom = Vec<(String, Option<usize>)>;
@@ -93,7 +110,14 @@ fn lines_width(lines: &[Vec<Atom>]) -> f64 {
 }
 
 /// A table from plain cells.
-fn table(id: &str, title: &str, columns: &[Column], rows: Vec<Vec<Vec<Atom>>>, d: &Drawing) -> Block {
+fn table(
+    id: &str,
+    title: &str,
+    columns: &[Column],
+    rows: Vec<Vec<Vec<Atom>>>,
+    d: &Drawing,
+    lead: Lead,
+) -> Block {
     let size = size_for_cap_height(CAP);
     let space = run_width("n n", Face::Regular) - run_width("nn", Face::Regular);
     let cells: Vec<Vec<Vec<Vec<Atom>>>> = rows
@@ -120,13 +144,14 @@ fn table(id: &str, title: &str, columns: &[Column], rows: Vec<Vec<Vec<Atom>>>, d
     let mut head = Vec::new();
     let mut x = 0.0;
     for (c, w) in columns.iter().zip(&widths) {
-        let text =
-            Item::Text(Text::new(pt(x + PAD, y + PITCH - 1.0), size, d.tongue.say(c.head)).face(Face::Bold));
+        let text = Item::Text(
+            Text::new(pt(x + PAD, y + lead.first - 0.1), size, d.tongue.say(c.head)).face(Face::Bold),
+        );
         head.push(Item::Group { role: Role::Cell(true), origin: None, id: None, items: vec![text] });
         x += w;
     }
     let mut body = vec![Item::Group { role: Role::Row, origin: None, id: None, items: head }];
-    y += PITCH + 0.8;
+    y += lead.pitch + lead.more;
     let mut rules = vec![y];
     for r in &cells {
         let lines = r.iter().map(Vec::len).max().unwrap_or(1);
@@ -135,7 +160,7 @@ fn table(id: &str, title: &str, columns: &[Column], rows: Vec<Vec<Vec<Atom>>>, d
         for (cell, w) in r.iter().zip(&widths) {
             let mut inside = Vec::new();
             for (n, l) in cell.iter().enumerate() {
-                let base = y + PITCH * (n as f64 + 1.0) - 0.9;
+                let base = y + lead.first + lead.pitch * n as f64;
                 let mut at = x + PAD;
                 for (k, atom) in l.iter().enumerate() {
                     if k > 0 {
@@ -166,7 +191,7 @@ fn table(id: &str, title: &str, columns: &[Column], rows: Vec<Vec<Vec<Atom>>>, d
             x += w;
         }
         body.push(Item::Group { role: Role::Row, origin: None, id: None, items: row });
-        y += PITCH * lines as f64 + 0.8;
+        y += lead.pitch * lines as f64 + lead.more;
         rules.push(y);
     }
     let group = Item::Group { role: Role::Table, origin: None, id: Some(id.to_string()), items: body };
@@ -206,6 +231,84 @@ pub fn low_holes(d: &Drawing, figures: &[Figure], room: f64) -> Option<Vec<Block
     None
 }
 
+/// Widths of notes beside which a closely set table is tried, mm; nothing beside it first.
+const NOTES_BESIDE: [f64; 4] = [0.0, 50.0, 60.0, 70.0];
+
+/// The same with rows set closely, as low as may be in the whole room, then beside notes; only what fits.
+pub fn close_holes(d: &Drawing, figures: &[Figure], room: f64) -> Vec<Vec<Block>> {
+    let mut out: Vec<Vec<Block>> = Vec::new();
+    if d.rows.is_empty() {
+        return out;
+    }
+    let columns = hole_columns(d, LOW);
+    let cells = hole_cells(d, figures, &d.rows);
+    for notes in NOTES_BESIDE {
+        let room = if notes > 0.0 { room - notes - GAP } else { room };
+        let Some(most) = lowest(&cells, &columns, room, d) else { continue };
+        let columns: Vec<Column> =
+            columns.iter().zip(most).map(|(c, most)| Column { head: c.head, most }).collect();
+        let (id, title) = (format!("{}/holes/1", d.part), d.tongue.say("Holes, slots and recesses"));
+        let block = table(&id, &title, &columns, cells.clone(), d, CLOSE);
+        if out.iter().all(|known| known[0].width > block.width + 0.1) {
+            out.push(vec![block]);
+        }
+    }
+    out
+}
+
+/// Widths of columns that make a table of these cells as low as may be within `room`: wide to begin with, then each
+/// time the column is narrowed that costs the fewest lines for the room it gives. Nothing when none fits.
+fn lowest(cells: &[Vec<Vec<Atom>>], columns: &[Column], room: f64, d: &Drawing) -> Option<Vec<f64>> {
+    // Every width a column can take, widest first, and how many lines each row then has.
+    let ways: Vec<Vec<(f64, Vec<usize>)>> = columns
+        .iter()
+        .enumerate()
+        .map(|(k, c)| {
+            let mut out: Vec<(f64, Vec<usize>)> = Vec::new();
+            let mut most = c.most;
+            loop {
+                let lines: Vec<_> = cells.iter().map(|r| broken(r[k].clone(), most)).collect();
+                let wide = lines.iter().map(|l| lines_width(l)).fold(0.0, f64::max);
+                if out.last().is_some_and(|last| wide >= last.0 - 1e-9) {
+                    break;
+                }
+                out.push((wide, lines.iter().map(Vec::len).collect()));
+                most = wide - 1e-6;
+            }
+            out
+        })
+        .collect();
+    let heads: Vec<f64> = columns.iter().map(|c| run_width(&d.tongue.say(c.head), Face::Bold)).collect();
+    let wide =
+        |at: &[usize]| -> f64 { (0..at.len()).map(|k| ways[k][at[k]].0.max(heads[k]) + 2.0 * PAD).sum() };
+    let lines = |at: &[usize]| -> usize {
+        (0..cells.len()).map(|r| (0..at.len()).map(|k| ways[k][at[k]].1[r]).max().unwrap_or(1)).sum()
+    };
+    let mut at = vec![0; columns.len()];
+    while wide(&at) > room {
+        let (now, used) = (wide(&at), lines(&at));
+        let mut best: Option<(f64, Vec<usize>)> = None;
+        for k in 0..at.len() {
+            for further in at[k] + 1..ways[k].len() {
+                let mut next = at.clone();
+                next[k] = further;
+                let won = now - wide(&next);
+                if won <= 1e-9 {
+                    continue;
+                }
+                // More room than is needed is worth nothing.
+                let cost = (lines(&next) - used) as f64 / won.min(now - room);
+                if best.as_ref().is_none_or(|b| cost < b.0 - 1e-12) {
+                    best = Some((cost, next));
+                }
+            }
+        }
+        at = best?.1;
+    }
+    // A hair more than the widest line, which must not break.
+    Some((0..at.len()).map(|k| ways[k][at[k]].0 + 1e-6).collect())
+}
+
 /// Tables of holes, slots and recesses: one block for every `limit` rows, no wider than `room` mm where narrower
 /// columns can do it.
 pub fn holes(d: &Drawing, figures: &[Figure], limit: usize, room: f64) -> Vec<Block> {
@@ -219,33 +322,38 @@ pub fn holes(d: &Drawing, figures: &[Figure], limit: usize, room: f64) -> Vec<Bl
     }
 }
 
-fn holes_within(d: &Drawing, figures: &[Figure], limit: usize, narrow: f64) -> Vec<Block> {
+fn hole_columns(d: &Drawing, wide: f64) -> [Column; 7] {
     let (first, second) = if d.polar { ("From centre", "Angle") } else { ("X", "Y") };
-    let columns = [
+    [
         Column { head: "Mark", most: 12.0 },
         Column { head: "No.", most: 8.0 },
-        Column { head: "For", most: 32.0 * narrow },
-        Column { head: "Size", most: 26.0 * narrow },
-        Column { head: first, most: 28.0 * narrow },
-        Column { head: second, most: 32.0 * narrow },
-        Column { head: "Depth", most: 20.0 * narrow },
-    ];
-    d.rows
-        .chunks(limit.max(1))
-        .enumerate()
+        Column { head: "For", most: 32.0 * wide },
+        Column { head: "Size", most: 26.0 * wide },
+        Column { head: first, most: 28.0 * wide },
+        Column { head: second, most: 32.0 * wide },
+        Column { head: "Depth", most: 20.0 * wide },
+    ]
+}
+
+fn hole_cells(d: &Drawing, figures: &[Figure], rows: &[Row]) -> Vec<Vec<Vec<Atom>>> {
+    let one = |r: &Row| {
+        let count = if r.count == 0 { String::new() } else { r.count.to_string() };
+        let mut cells = vec![plain(&r.label), plain(&count), plain(&r.purpose)];
+        cells.extend(r.cells.iter().map(|c| atoms(c, figures, d)));
+        cells
+    };
+    rows.iter().map(one).collect()
+}
+
+fn holes_within(d: &Drawing, figures: &[Figure], limit: usize, wide: f64) -> Vec<Block> {
+    let columns = hole_columns(d, wide);
+    let chunks = d.rows.chunks(limit.max(1)).enumerate();
+    chunks
         .map(|(k, rows)| {
-            let cells = rows
-                .iter()
-                .map(|r| {
-                    let count = if r.count == 0 { String::new() } else { r.count.to_string() };
-                    let mut cells = vec![plain(&r.label), plain(&count), plain(&r.purpose)];
-                    cells.extend(r.cells.iter().map(|c| atoms(c, figures, d)));
-                    cells
-                })
-                .collect();
             let title =
                 if k == 0 { "Holes, slots and recesses" } else { "Holes, slots and recesses (continued)" };
-            table(&format!("{}/holes/{}", d.part, k + 1), &d.tongue.say(title), &columns, cells, d)
+            let cells = hole_cells(d, figures, rows);
+            table(&format!("{}/holes/{}", d.part, k + 1), &d.tongue.say(title), &columns, cells, d, USUAL)
         })
         .collect()
 }
@@ -277,7 +385,7 @@ pub fn edges(d: &Drawing, figures: &[Figure]) -> Option<Block> {
             ]
         })
         .collect();
-    Some(table(&format!("{}/edges", d.part), &d.tongue.say("Along the edges"), &columns, cells, d))
+    Some(table(&format!("{}/edges", d.part), &d.tongue.say("Along the edges"), &columns, cells, d, USUAL))
 }
 
 /// Tables of the centre lines of curved slots: one block each, cut into pieces of `limit` stations.
@@ -309,6 +417,7 @@ pub fn ways(d: &Drawing, figures: &[Figure], limit: usize) -> Vec<Block> {
                 &columns,
                 cells,
                 d,
+                USUAL,
             ));
         }
     }

@@ -5,7 +5,7 @@
 //! standard's mandatory fields: legal owner, identification number, date of issue, sheet number, title,
 //! approval person, creator, document type.
 
-use crate::block::{Block, fitted, line, rect, words};
+use crate::block::{Block, fitted, fitted_twice, line, rect, words};
 use crate::options::{Projection, SheetOptions};
 use turnleaf_dimension::Tongue;
 use turnleaf_geom::{Arc, Vec2, trig};
@@ -59,7 +59,13 @@ fn field(items: &mut Vec<Item>, at: Pt, h: f64, (w, head, value, big): &Field, t
     let cap = if *big { 3.5 } else { 2.5 };
     let face = if *big { Face::Bold } else { Face::Regular };
     if !value.is_empty() {
-        items.push(fitted(pt(x + 1.2, y + h - 1.6), cap, value, face, w - 2.4));
+        let above = h - 1.6 - (1.0 + HEAD) - 1.8;
+        // Two lines stand a little lower than one, so that the heading keeps clear of them.
+        let two = fitted_twice(pt(x + 1.2, y + h - 1.0), cap, value, face, w - 2.4, above);
+        match &two[..] {
+            [_] => items.push(fitted(pt(x + 1.2, y + h - 1.6), cap, value, face, w - 2.4)),
+            _ => items.extend(two),
+        }
     }
 }
 

@@ -5,8 +5,8 @@
 //! near. Of any two that overlap the nearer is painted later, whatever is left out.
 
 use crate::cover::Grid;
-use crate::ready::{Ready, Stood};
 use crate::order::near_first;
+use crate::ready::{Ready, Stood};
 use crate::{Box4, Kind, Look, Movement, Point, Stand, hatch};
 use core::ops::Range;
 

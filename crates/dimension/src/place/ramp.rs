@@ -88,7 +88,8 @@ pub fn draw(
     let (lo, hi) = turnleaf_text::bounds(&items)?;
     let words = d.tongue.say("Developed in the middle of the width, foot on the left");
     let title = format!("{words}   {scale_text}");
-    let at = pt(0.0, lo.y - 2.0);
+    // Room for a cloud round the figures below, where one of them was revised.
+    let at = pt(0.0, lo.y - 3.4);
     items.insert(0, Item::Text(Text::new(at, style.size(), title.clone()).face(Face::Bold)));
     let width = turnleaf_text::width(&title, style.size(), Face::Bold);
     let group = Item::Group {

@@ -12,12 +12,13 @@ use turnleaf_page::{Anchor, Item, Page, Pt, Role, Step, Text, pt};
 use turnleaf_plan::{Number, page_svg};
 
 /// Two pages laid over each other, either of which may be missing; none when both are.
-pub fn laid(mut was: Option<Page>, is: Option<Page>, numbers: &[Number]) -> Option<Overlay> {
-    if let (Some(was), Some(is)) = (&mut was, &is) {
+pub fn laid(mut was: Option<Page>, mut is: Option<Page>, numbers: &[Number]) -> Option<Overlay> {
+    if let (Some(was), Some(is)) = (&mut was, &mut is) {
         lay_on(&mut was.items, &is.items);
         reset(&mut was.items, &is.items);
         snap(&mut was.items, &is.items);
         raise(&mut was.items, &is.items);
+        tell_apart(&mut was.items, &mut is.items);
     }
     let any = is.as_ref().or(was.as_ref())?;
     let counted = |p: &Option<Page>| {
@@ -318,6 +319,46 @@ fn raise(old: &mut [Item], new: &[Item]) {
     each(old, &texts);
 }
 
+/// Least height of capitals in a title block, mm; two entries of this height stand in one field.
+const LEAST: f64 = 1.8;
+
+/// Where an entry of the title block changed, the older stands over the newer, both smaller where the field is low.
+fn tell_apart(old: &mut [Item], new: &mut [Item]) {
+    fn entries<'a>(items: &'a mut [Item], inside: bool, out: &mut Vec<&'a mut Text>) {
+        for item in items {
+            match item {
+                Item::Group { id, items, .. } => {
+                    let inside = inside || id.as_deref() == Some("title-block");
+                    entries(items, inside, out);
+                }
+                Item::Text(text) if inside => out.push(text),
+                _ => {}
+            }
+        }
+    }
+    let (mut older, mut newer) = (Vec::new(), Vec::new());
+    entries(old, false, &mut older);
+    entries(new, false, &mut newer);
+    let least = turnleaf_text::size_for_cap_height(LEAST);
+    // Capitals are this part of a size.
+    let capital = LEAST / least;
+    for k in 0..newer.len() {
+        let (at, size) = (newer[k].at, newer[k].size);
+        let Some(text) = older.iter_mut().find(|text| off(&text.at, &at) < size / 2.0) else { continue };
+        if text.text == newer[k].text {
+            continue;
+        }
+        // The heading of the field stands over it, at the same left edge.
+        let heads = newer.iter().filter(|head| (head.at.x - at.x).abs() < 0.1 && head.at.y < at.y - 1.0);
+        let head = heads.map(|head| head.at.y).fold(f64::MIN, f64::max);
+        text.size = text.size.min(least);
+        if at.y - size * capital - head < LEAST + 0.9 {
+            newer[k].size = size.min(least);
+        }
+        text.at.y = at.y - newer[k].size * capital - 0.5;
+    }
+}
+
 /// How often each thing is printed.
 fn count(items: &[Item], out: &mut BTreeMap<String, usize>) {
     for item in items {
@@ -406,6 +447,32 @@ mod tests {
         let mut other = table(60.0, "13");
         reset(&mut other, &new);
         assert_eq!(other, table(60.0, "13"));
+    }
+
+    #[test]
+    fn an_entry_of_the_title_block_that_changed_is_read_beside_the_older() {
+        let block = |mark: &str| {
+            let field = |y: f64, size: f64, text: &str| Item::Text(Text::new(pt(1.2, y), size, text));
+            let items = vec![field(2.8, 2.5, "Revision"), field(7.4, 3.5, mark), field(12.8, 2.5, "Date")];
+            vec![Item::Group { role: Role::Plain, origin: None, id: Some("title-block".into()), items }]
+        };
+        let (mut old, mut new) = (block("A"), block("B"));
+        tell_apart(&mut old, &mut new);
+        let said = |items: &[Item]| {
+            let mut out = Vec::new();
+            leaves(items, &mut out);
+            let text = |item: &Item| match item {
+                Item::Text(text) => (text.text.clone(), text.at.y, text.size),
+                _ => (String::new(), 0.0, 0.0),
+            };
+            out.into_iter().map(text).collect::<Vec<_>>()
+        };
+        let (old, new) = (said(&old), said(&new));
+        // Headings stay; the older entry ends above the newer's capitals and begins below the heading.
+        assert_eq!((&old[0], &old[2]), (&new[0], &new[2]));
+        let capital = LEAST / turnleaf_text::size_for_cap_height(LEAST);
+        assert!(old[1].1 < new[1].1 - new[1].2 * capital && old[1].1 - old[1].2 * capital > old[0].1);
+        assert_eq!((old[1].0.as_str(), new[1].0.as_str(), new[1].1), ("A", "B", 7.4));
     }
 
     #[test]

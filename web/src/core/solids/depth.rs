@@ -5,7 +5,9 @@
 //! Always true: the nearest piece is found from the prisms alone, piece by piece, without faces or their order.
 
 use crate::core::{DEMOS, Plan, Table};
-use crate::space::{Box4, Face, Faces, ISOMETRIC, Level, Look, Movement, Point, Ready, Solid, Stand, reaches, room};
+use crate::space::{
+    Box4, Face, Faces, ISOMETRIC, Level, Look, Movement, Point, Ready, Solid, Stand, reaches, room,
+};
 
 /// Samples across the picture, as many down as make them square; `TURNLEAF_SAMPLES=180` takes more.
 const ACROSS: usize = 80;
