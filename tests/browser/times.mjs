@@ -12,7 +12,7 @@ import { fileURLToPath } from "node:url";
 import { Desk } from "./desk.mjs";
 import { launch } from "./site.mjs";
 
-const DIST = join(fileURLToPath(new URL("../../", import.meta.url)), "dist");
+const DIST = process.env.TURNLEAF_DIST ?? join(fileURLToPath(new URL("../../", import.meta.url)), "dist");
 const TYPES = { ".html": "text/html; charset=utf-8", ".js": "text/javascript", ".css": "text/css", ".wasm": "application/wasm", ".svg": "image/svg+xml", ".webmanifest": "application/manifest+json", ".woff2": "font/woff2", ".txt": "text/plain" };
 
 const at = (times, share) => [...times].sort((a, b) => a - b)[Math.floor(share * (times.length - 1))] ?? NaN;
@@ -155,6 +155,63 @@ for (const phone of [false, true]) {
   row(phone ? "phone" : "desk", at(slow, 0.5).toFixed(0), at(slow, 0.95).toFixed(0), at(follow, 0.5).toFixed(0), at(follow, 0.95).toFixed(0), at(early, 0.5).toFixed(0), at(await since("build"), 0.5).toFixed(0), at(await since("book"), 0.5).toFixed(0), file);
   await desk.context.close();
 }
+
+/** Presses to their next painting, as the browser itself reckons it: the longest of each press's events. */
+const pressed = async (phone) => {
+  const desk = await Desk.open(browser, site, phone ? { width: 360, height: 740 } : { width: 1440, height: 900 });
+  const { page } = desk;
+  if (phone) await (await desk.context.newCDPSession(page)).send("Emulation.setCPUThrottlingRate", { rate: 4 });
+  await desk.verdict();
+  await page.evaluate(() => {
+    window.events = [];
+    new PerformanceObserver((list) => window.events.push(...list.getEntries().filter((one) => one.interactionId).map((one) => one.duration))).observe({ type: "event", durationThreshold: 16 });
+  });
+  const settle = () => page.waitForTimeout(phone ? 1500 : 700);
+  const found = [];
+  const timed = async (words, times, deed, back = async () => {}) => {
+    const took = [];
+    for (let i = 0; i < times; i++) {
+      await settle();
+      await page.evaluate(() => window.events.splice(0));
+      await deed(i);
+      await settle();
+      // What is quicker than the browser notes counts as the quickest it notes.
+      took.push(Math.max(16, ...(await page.evaluate(() => window.events.splice(0)))));
+      await back(i);
+    }
+    found.push([words, at(took, 0.5), at(took, 0.95)]);
+  };
+  await page.getByText(/^\d+ pages, just as they will print\.$/).waitFor();
+  await settle();
+  const radio = (name) => page.getByRole("radio", { name, exact: true });
+  await timed("look at it in space, and from above again", 8, (i) => radio(i % 2 ? "from above" : "in space").check());
+  await timed("play the turn", 6, () => page.getByRole("button", { name: "Play the turn" }).click(), () => page.getByRole("button", { name: "Pause the turn" }).click({ timeout: 1000 }).catch(() => {}));
+  const part = page.getByRole("button", { name: "Checks and numbers" });
+  await timed("fold a part, and open it again", 8, () => part.click());
+  await timed("a page from the contents", 8, (i) => page.locator(".contents button").nth(3 + 2 * i).click());
+  await page.evaluate(() => window.scrollTo(0, 0));
+  const units = page.getByRole("group", { name: "Units" }).getByRole("radio");
+  await timed("other units", 8, (i) => units.nth((i + 1) % 2).click());
+  await page.getByText(/^\d+ pages, just as they will print\.$/).waitFor();
+  for (let i = 0; i < 8; i++) {
+    await desk.type("Closed diameter", `${1190 + i} mm`);
+    await page.waitForTimeout(1600);
+  }
+  await timed("undo", 6, () => page.getByRole("button", { name: /^Undo/ }).click());
+  await page.getByText(/^\d+ pages, just as they will print\.$/).waitFor();
+  await page.getByRole("button", { name: "Take it to the bench" }).click();
+  await page.locator(".shop-title").waitFor();
+  await timed("a tick at the bench", 8, (i) => page.locator(".shop").getByRole("button", { name: i % 2 ? "One piece fewer is cut" : "One more piece is cut" }).click());
+  await page.getByRole("button", { name: "Back to the desk" }).click();
+  await desk.allPlans();
+  await timed("open a plan from the start page", 6, () => page.locator("[data-plan] a").first().click(), () => desk.allPlans());
+  await desk.context.close();
+  return found;
+};
+
+head("From a press to the next painting", "press", "desk, median ms", "95th percentile", "phone, median ms", "95th percentile");
+const [ofDesk, ofPhone] = [await pressed(false), await pressed(true)];
+ofDesk.forEach(([words, median, most], i) => row(words, median, most, ofPhone[i][1], ofPhone[i][2]));
 
 head("How long the page stands still meanwhile", "visitor", "while there is made", "longest frame, ms", "frames over 50 ms", "longest task, ms");
 for (const one of waits) row(...one);

@@ -4,12 +4,13 @@
 //! Always true: one form leads to one table, which everything shown comes from; the last table that works
 //! stays on show while the sizes give none.
 
-use crate::bench::{Answer, Ask, Contents, Findings};
-use crate::browser::{backroom, clock};
+use crate::bench::{Answer, Ask, Contents, Findings, Room};
+use crate::browser::{backroom, clock, page};
 use crate::core::{Diagnostic, Mends, Plan, Table};
 use crate::form::{Form, Shown};
 use crate::history::History;
 use crate::kept::Work;
+use crate::pace;
 use crate::place::Place;
 use crate::scene::Scene;
 use crate::shelf::Card;
@@ -84,6 +85,17 @@ impl Drawn {
     }
 }
 
+/// How the following of the letters stands.
+#[derive(Clone, Copy, Default)]
+struct Following {
+    /// When the first letter came that is not followed yet, seconds.
+    since: Option<f64>,
+    /// What waits for a rest.
+    waiting: Option<TimeoutHandle>,
+    /// How long it took last, seconds.
+    cost: f64,
+}
+
 /// What was made of the plan at once.
 #[derive(Clone, PartialEq)]
 pub struct Quick {
@@ -109,6 +121,8 @@ pub enum Proved {
 pub enum Search {
     /// Under way.
     Looking,
+    /// The maker stopped it.
+    Stopped,
     /// Done; for the plan with this text.
     Done(Mends),
     /// It could not be done; one sentence.
@@ -205,6 +219,8 @@ pub struct Desk {
     pub book: RwSignal<Option<Shared<Contents>>>,
     /// How far the next book is, from 0 to 1, while one is made.
     pub laying: RwSignal<Option<f64>>,
+    /// Whether the making of the pages was stopped for these sizes.
+    pub stopped: RwSignal<bool>,
     /// Whether the book is being written to a file.
     pub writing: RwSignal<bool>,
     /// Messages, oldest first.
@@ -222,7 +238,13 @@ impl Desk {
         let looking = RwSignal::new(None);
         let plan = Memo::new(move |_| form.with(|form| form.plan().clone()));
         let followed = RwSignal::new(plan.get_untracked());
+        let ahead = StoredValue::new(None::<(Plan, Quick)>);
         let quick = Memo::new(move |before: Option<&Quick>| {
+            // Worked out already where the plan is followed step by step.
+            let done = ahead.try_update_value(Option::take).flatten();
+            if let Some((_, quick)) = done.filter(|(of, _)| followed.with(|plan| plan == of)) {
+                return quick;
+            }
             match followed.with(|plan| clock::measured("solve", || Table::new(plan))) {
                 Ok(table) => Quick { drawn: Some(Drawn::new(table)), troubles: Vec::new() },
                 Err(troubles) => Quick { drawn: before.and_then(|before| before.drawn.clone()), troubles },
@@ -257,13 +279,14 @@ impl Desk {
             mending: RwSignal::new(None),
             book: RwSignal::new(None),
             laying: RwSignal::new(None),
+            stopped: RwSignal::new(false),
             writing: RwSignal::new(false),
             notices: RwSignal::new(Vec::new()),
             keeping: RwSignal::new(Keeping::Kept),
         };
         provide_context(desk);
         desk.note_from_now_on();
-        desk.follow_from_now_on();
+        desk.follow_from_now_on(ahead);
         desk.prove_from_now_on();
         backroom::tell_how_far(move |share| {
             if desk.laying.try_get_untracked().flatten().is_some() {
@@ -293,31 +316,76 @@ impl Desk {
         self.at_work.set(true);
     }
 
-    /// Follows the plan, each time once the letter that changed it is painted.
-    fn follow_from_now_on(self) {
-        let since = StoredValue::new(None::<f64>);
+    /// Follows the plan, each time once the letter that changed it is painted; where following takes longer than letters
+    /// can wait, once they rest a little.
+    fn follow_from_now_on(self, ahead: StoredValue<Option<(Plan, Quick)>>) {
+        let following = StoredValue::new(Following::default());
         Effect::new(move |_| {
             if self.plan.with(|plan| self.followed.with_untracked(|followed| plan == followed)) {
                 return;
             }
-            self.changed.set_value(clock::seconds());
-            if since.get_value().is_some() {
+            let now = clock::seconds();
+            self.changed.set_value(now);
+            let Following { since, waiting, cost } = following.get_value();
+            if since.is_some() && waiting.is_none() {
+                // It is followed already, or as soon as the letter before it is painted.
                 return;
             }
-            since.set_value(Some(clock::seconds()));
+            let first = since.unwrap_or(now);
+            if let Some(handle) = waiting {
+                handle.clear();
+            }
+            let rest = pace::rest(cost, now - first);
+            let follow = move || self.follow(following, ahead);
+            let waiting = if rest.is_zero() {
+                clock::after_paint(follow);
+                None
+            } else {
+                set_timeout_with_handle(follow, rest).ok()
+            };
+            following.set_value(Following { since: Some(first), waiting, cost });
+        });
+    }
+
+    /// Follows the plan in three steps, between which letters and frames come: the table, its drawing, what shows it.
+    fn follow(self, following: StoredValue<Following>, ahead: StoredValue<Option<(Plan, Quick)>>) {
+        // The app may have been taken off the page meanwhile.
+        let (Some(plan), Some(Following { since: Some(first), cost, .. })) =
+            (self.plan.try_get_untracked(), following.try_get_value())
+        else {
+            return;
+        };
+        following.set_value(Following { since: Some(first), waiting: None, cost });
+        let started = clock::seconds();
+        let solved = clock::measured("solve", || Table::new(&plan));
+        let show = move |quick: Quick| {
+            if self.followed.try_with_untracked(|followed| *followed != plan) == Some(true) {
+                ahead.set_value(Some((plan.clone(), quick)));
+                self.followed.set(plan);
+            }
+            let Some(cost) = following.try_get_value().map(|before| before.cost) else { return };
+            following.set_value(Following { cost, ..Following::default() });
+            // Letters that came in between.
+            if self.plan.with_untracked(|plan| self.followed.with_untracked(|followed| plan != followed)) {
+                following.set_value(Following { since: Some(clock::seconds()), waiting: None, cost });
+                clock::after_paint(move || self.follow(following, ahead));
+            }
+            // Once the drawing has followed too.
             clock::after_paint(move || {
-                // The app may have been taken off the page meanwhile.
-                let (Some(plan), Some(Some(begun))) = (self.plan.try_get_untracked(), since.try_get_value())
-                else {
-                    return;
-                };
-                since.set_value(None);
-                if self.followed.with_untracked(|followed| *followed != plan) {
-                    self.followed.set(plan);
-                }
-                // Once the drawing has followed too.
-                clock::after_paint(move || clock::record("follow", begun, clock::seconds()));
+                let now = clock::seconds();
+                following.try_update_value(|following| following.cost = now - started);
+                clock::record("follow", first, now);
             });
+        };
+        clock::soon(move || match solved {
+            Ok(table) => {
+                let drawn = Drawn::new(table);
+                clock::soon(move || show(Quick { drawn: Some(drawn), troubles: Vec::new() }));
+            }
+            Err(troubles) => {
+                let before = self.quick.try_with_untracked(|quick| quick.drawn.clone()).flatten();
+                show(Quick { drawn: before, troubles });
+            }
         });
     }
 
@@ -377,10 +445,22 @@ impl Desk {
             self.followed.track();
             self.chapters.track();
             self.again.track();
+            self.stopped.set(false);
+            self.give_up_book();
+            if self.mending.get_untracked() == Some(Search::Looking) {
+                // A search for other sizes is of no use to these.
+                backroom::give_up(Room::Checks, |ask| matches!(ask, Ask::Mend(_, None)));
+            }
             if self.quick.with(|quick| !quick.troubles.is_empty() || quick.drawn.is_none()) {
                 self.proved.set(Proved::Waiting);
                 self.mending.set(Some(Search::Looking));
-                waiting.set_value(set_timeout_with_handle(move || self.look_for_mends(), PAUSE).ok());
+                let look = move || {
+                    // It may have been stopped before it began.
+                    if self.mending.try_get_untracked() == Some(Some(Search::Looking)) {
+                        self.look_for_mends();
+                    }
+                };
+                waiting.set_value(set_timeout_with_handle(look, PAUSE).ok());
                 return;
             }
             self.mending.set(None);
@@ -417,6 +497,28 @@ impl Desk {
         });
     }
 
+    /// Ends the making of a book that the sizes have outdated, so that its core is free for what follows them. Where its
+    /// sheets are looked at it goes on: they follow the sizes by the book made last, which would be lost.
+    fn give_up_book(self) {
+        if self.laying.get_untracked().is_some() && !page::in_view(".lectern") {
+            backroom::give_up(Room::Book, |ask| matches!(ask, Ask::Book(..)));
+            self.laying.set(None);
+        }
+    }
+
+    /// Ends the making of the pages; a changed size or [`Desk::make_book`] begins it again.
+    pub fn stop_book(&self) {
+        backroom::give_up(Room::Book, |ask| matches!(ask, Ask::Book(..)));
+        self.laying.set(None);
+        self.stopped.set(true);
+    }
+
+    /// Makes the pages of the present sizes now.
+    pub fn make_book(self) {
+        self.stopped.set(false);
+        self.set_book(self.plan.with_untracked(Plan::to_json));
+    }
+
     /// Has the book of a plan set.
     fn set_book(self, plan: String) {
         let Some(chapters) = self.chapters.try_get_untracked() else { return };
@@ -430,6 +532,18 @@ impl Desk {
                 other => self.tell(true, astray(&other), None),
             }
         });
+    }
+
+    /// Ends the search for what would give these sizes a table.
+    pub fn stop_mends(&self) {
+        backroom::give_up(Room::Checks, |ask| matches!(ask, Ask::Mend(_, None)));
+        self.mending.set(Some(Search::Stopped));
+    }
+
+    /// Begins a search anew that was stopped.
+    pub fn look_again(self) {
+        self.mending.set(Some(Search::Looking));
+        self.look_for_mends();
     }
 
     /// Looks for what would give these sizes a table.

@@ -4,12 +4,14 @@
 //! Always true: a program is fetched when it is first asked, and its questions are answered in order; of questions that
 //! outdate one another only the newest is; where no worker can be had the page runs the program itself; a worker that
 //! ends, however it ends, is noticed by the lock it holds and another is asked the same once more; a question that
-//! breaks two workers is given up, and said.
+//! breaks two workers is given up, and said; one that is no longer wanted ends its worker, and the next begins with the
+//! program as it was compiled before, so that nothing is fetched or compiled twice.
 
 use super::crossing::{self, BROKEN};
 use super::fonts;
 use crate::bench::{Answer, Ask, Room};
 use crate::browser::{clock, js};
+use js_sys::WebAssembly::Module;
 use std::cell::RefCell;
 use std::collections::VecDeque;
 use std::rc::Rc;
@@ -58,9 +60,16 @@ struct Backroom {
     breakdowns: u32,
     /// Whether a worker came up once: what breaks workers is then not tried on the page.
     proven: bool,
+    /// The program as the first worker compiled it.
+    module: Option<Module>,
+    /// What hears the present worker.
+    ears: Option<Ears>,
     asked: Option<Question>,
     waiting: VecDeque<Question>,
 }
+
+/// What hears a worker: its words, and its errors.
+type Ears = (Closure<dyn Fn(MessageEvent)>, Closure<dyn Fn(JsValue)>);
 
 impl Backroom {
     const fn new(room: Room) -> RefCell<Backroom> {
@@ -71,6 +80,8 @@ impl Backroom {
             life: 0,
             breakdowns: 0,
             proven: false,
+            module: None,
+            ears: None,
             asked: None,
             waiting: VecDeque::new(),
         })
@@ -130,6 +141,38 @@ pub fn ask(ask: Ask, then: impl FnOnce(Answer) + 'static) {
     }
 }
 
+/// Gives up what is asked and no longer wanted, whether it waits or is being worked on; nobody gets an answer to it.
+/// True when there was any.
+pub fn give_up(room: Room, unwanted: impl Fn(&Ask) -> bool) -> bool {
+    let (any, dropped) = with(room, |back| {
+        let waiting = std::mem::take(&mut back.waiting);
+        let (mut dropped, kept): (Vec<_>, VecDeque<_>) = {
+            let (dropped, kept): (VecDeque<_>, VecDeque<_>) =
+                waiting.into_iter().partition(|q| unwanted(&q.ask));
+            (dropped.into(), kept)
+        };
+        back.waiting = kept;
+        // What runs on the page itself is through before anybody could press anything.
+        if let Some(question) = back.asked.take_if(|q| unwanted(&q.ask)) {
+            dropped.push(question);
+            if let Hand::Worker(worker) = &back.hand {
+                worker.terminate();
+            }
+            back.hand = Hand::Nobody;
+            back.ready = false;
+            // What is still heard of this one is old.
+            back.life += 1;
+            if !back.waiting.is_empty() {
+                start(back);
+            }
+        }
+        (!dropped.is_empty(), dropped)
+    });
+    // Whoever is no longer answered may let go of things that look here.
+    drop(dropped);
+    any
+}
+
 /// Takes up the next question when nothing is being worked on.
 fn next(room: Room) {
     let done = with(room, |back| {
@@ -174,7 +217,9 @@ fn start(back: &mut Backroom) {
     let (room, life) = (back.room, back.life);
     let lock = format!("turnleaf/worker/{}", js::fresh());
     let options = WorkerOptions::new();
+    let given = back.module.clone();
     let made = name(room, &lock).and_then(|name| {
+        let name = if given.is_some() { format!("{name}&given=yes") } else { name };
         options.set_name(&name);
         options.set_type(WorkerType::Module);
         Worker::new_with_options("worker.js", &options).ok()
@@ -185,9 +230,15 @@ fn start(back: &mut Backroom) {
     let broke = Closure::<dyn Fn(JsValue)>::new(move |_| broke(room, life));
     worker.set_onmessage(Some(heard.as_ref().unchecked_ref()));
     worker.set_onerror(Some(broke.as_ref().unchecked_ref()));
-    // They live as long as the page; a worker is seldom started again.
-    heard.forget();
-    broke.forget();
+    back.ears = Some((heard, broke));
+    if let Some(module) = given
+        && worker.post_message(&module).is_err()
+    {
+        // It cannot cross here; the next worker fetches its own.
+        back.module = None;
+        worker.terminate();
+        return start(back);
+    }
     back.hand = Hand::Worker(worker);
 }
 
@@ -240,6 +291,10 @@ fn here(back: &mut Backroom) {
 
 fn heard(event: &MessageEvent, room: Room, life: u32, lock: &str) {
     if with(room, |back| back.life) != life {
+        return;
+    }
+    if let Some(module) = event.data().dyn_ref::<Module>() {
+        with(room, |back| back.module = Some(module.clone()));
         return;
     }
     if event.data().as_string().as_deref() == Some(READY) {

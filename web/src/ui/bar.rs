@@ -4,8 +4,8 @@
 //! Always true: opening a file never touches the work on the bench unless the file can be used.
 
 use super::marks;
-use crate::bench::{Answer, Ask};
-use crate::browser::{backroom, files, plans};
+use crate::bench::{Answer, Ask, Room};
+use crate::browser::{backroom, files, page, plans};
 use crate::desk::{Back, Desk, Keeping};
 use crate::form::WHOLE;
 use crate::keeper::{Keeper, Lasting};
@@ -65,12 +65,18 @@ pub fn Bar() -> impl IntoView {
                     <button
                         type="button"
                         class="main"
+                        id="save-book"
                         disabled=move || desk.writing.get() || !desk.troubles().is_empty()
                         on:click=move |_| save_book(desk)
                     >
                         {marks::book()}
                         {move || if desk.writing.get() { "Writing the book …" } else { "Save the book" }}
                     </button>
+                    <Show when=move || desk.writing.get()>
+                        <button type="button" class="plain" on:click=move |_| stop_book_file(desk)>
+                            "Stop"<span class="unseen">" writing the book"</span>
+                        </button>
+                    </Show>
                 </Show>
             </div>
             <input
@@ -202,6 +208,20 @@ fn save_book(desk: Desk) {
             Err(sentence) => desk.tell(true, sentence, None),
         }
     });
+}
+
+/// Ends the writing of the book to a file.
+fn stop_book_file(desk: Desk) {
+    if backroom::give_up(Room::Book, |ask| matches!(ask, Ask::Pdf(..))) {
+        desk.writing.set(false);
+        desk.tell(
+            false,
+            "The writing of the book was stopped; no file was saved. “Save the book” begins anew.",
+            None,
+        );
+        // The button that was pressed is gone.
+        request_animation_frame(|| page::focus("save-book"));
+    }
 }
 
 /// Opens a file the maker chose or dropped: a plan, a book with its plan inside, or a file of many plans.

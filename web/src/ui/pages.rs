@@ -105,7 +105,13 @@ pub fn Pages() -> impl IntoView {
     let early = move || {
         at.early.with(|early| early.as_ref().is_some_and(|(of, _)| desk.plan.with(|plan| plan == of)))
     };
-    let lead = move || match (desk.book.with(Option::is_some), stale.get(), desk.troubles().is_empty()) {
+    let stopped = move || desk.stopped.get() && desk.troubles().is_empty();
+    let lead = move || {
+        match (desk.book.with(Option::is_some), stale.get(), desk.troubles().is_empty()) {
+        (false, ..) if stopped() => "You stopped the making of the pages, so there are none yet. They are made when a size changes, or now.".to_string(),
+        (true, true, _) if stopped() => {
+            "You stopped the making of the pages: those on show are of the older sizes. New ones are made when a size changes, or now.".into()
+        }
         (false, _, true) => "The pages are being laid out …".to_string(),
         (false, _, false) => "There is no book yet: these sizes give no table that works.".into(),
         (true, true, true) if early() => {
@@ -117,6 +123,7 @@ pub fn Pages() -> impl IntoView {
             let pages = desk.book.with(|book| book.as_ref().map_or(0, |book| book.pages.len()));
             format!("{pages} pages, just as they will print.")
         }
+    }
     };
     let remarks =
         move || desk.book.with(|book| book.as_ref().map_or(Vec::new(), |book| book.remarks.clone()));
@@ -125,13 +132,25 @@ pub fn Pages() -> impl IntoView {
         <div class="book-head">
             <div>
                 <p class="lead" role="status" data-say="book">{lead}</p>
-                <progress
-                    class="laying"
-                    max="1"
-                    aria-label="How far the book is"
-                    class:still=move || desk.laying.with(Option::is_none)
-                    value=move || desk.laying.get().unwrap_or_default().to_string()
-                ></progress>
+                <div class="making">
+                    <progress
+                        class="laying"
+                        max="1"
+                        aria-label="How far the book is"
+                        class:still=move || desk.laying.with(Option::is_none)
+                        value=move || desk.laying.get().unwrap_or_default().to_string()
+                    ></progress>
+                    // One button, so that whoever stops by keyboard stands on what goes on.
+                    <button
+                        type="button"
+                        class="plain stop"
+                        class:still=move || desk.laying.with(Option::is_none) && !stopped()
+                        on:click=move |_| if desk.laying.with_untracked(Option::is_some) { desk.stop_book() } else { desk.make_book() }
+                    >
+                        {move || if stopped() { "Make the pages now" } else { "Stop" }}
+                        <span class="unseen">{move || if stopped() { "" } else { " making the pages" }}</span>
+                    </button>
+                </div>
             </div>
             <shop::Shop/>
         </div>

@@ -3,8 +3,8 @@
 //! In: how wide closed, how wide open, how many sit at it. Out: the plan, opened; or why there is none and what would do.
 //! Always true: the answers are kept as typed, over a reload too; what is offered instead was tried.
 
-use crate::bench::{Answer, Ask};
-use crate::browser::{backroom, store};
+use crate::bench::{Answer, Ask, Room};
+use crate::browser::{backroom, page, store};
 use crate::core::{Answers, NoTable, Plan};
 use crate::desk::Desk;
 use crate::form::{Form, brief};
@@ -22,6 +22,7 @@ const KEPT: &str = "turnleaf/answers";
 enum Search {
     Idle,
     Looking,
+    Stopped,
     None(NoTable),
     Failed(String),
 }
@@ -62,6 +63,12 @@ pub fn Three() -> impl IntoView {
             _ => drop(search.try_set(Search::Failed("The answer went astray; try again.".into()))),
         });
     };
+    let stop = move || {
+        if backroom::give_up(Room::Checks, |ask| matches!(ask, Ask::Begin(_))) {
+            search.set(Search::Stopped);
+            request_animation_frame(|| page::focus("work-out"));
+        }
+    };
     let submit = move |event: web_sys::SubmitEvent| {
         event.prevent_default();
         look();
@@ -99,11 +106,14 @@ pub fn Three() -> impl IntoView {
                     </fieldset>
                 </div>
                 <div class="row">
-                    <button type="submit" class="main" disabled=move || search.get() == Search::Looking>"Work out the table"</button>
+                    <button type="submit" class="main" id="work-out" disabled=move || search.get() == Search::Looking>"Work out the table"</button>
                     <a class="button" href=Place::Usual.hash()>"Take the usual table and change it by hand"</a>
                 </div>
             </div>
             <div role="status" data-say="search">{move || outcome(&search.get(), answers, look)}</div>
+            <Show when=move || search.get() == Search::Looking>
+                <button type="button" on:click=move |_| stop()>"Stop looking"</button>
+            </Show>
         </form>
     }
 }
@@ -113,6 +123,10 @@ fn outcome(search: &Search, answers: RwSignal<Answers>, look: impl Fn() + Copy +
         Search::Idle => ().into_any(),
         Search::Looking => view! {
             <p class="lead">"Looking for sizes that work and proving them over the whole turn. This may take some seconds …"</p>
+        }
+        .into_any(),
+        Search::Stopped => view! {
+            <p class="lead">"The search was stopped; your answers are as they were."</p>
         }
         .into_any(),
         Search::Failed(sentence) => view! {
