@@ -166,7 +166,7 @@ const pressed = async (phone) => {
     window.events = [];
     new PerformanceObserver((list) => window.events.push(...list.getEntries().filter((one) => one.interactionId).map((one) => one.duration))).observe({ type: "event", durationThreshold: 16 });
   });
-  const settle = () => page.waitForTimeout(phone ? 1500 : 700);
+  const settle = () => page.waitForTimeout(phone ? 1000 : 500);
   const found = [];
   const timed = async (words, times, deed, back = async () => {}) => {
     const took = [];
@@ -184,24 +184,24 @@ const pressed = async (phone) => {
   await page.getByText(/^\d+ pages, just as they will print\.$/).waitFor();
   await settle();
   const radio = (name) => page.getByRole("radio", { name, exact: true });
-  await timed("look at it in space, and from above again", 8, (i) => radio(i % 2 ? "from above" : "in space").check());
+  await timed("look at it in space, and from above again", 6, (i) => radio(i % 2 ? "from above" : "in space").check());
   await timed("play the turn", 6, () => page.getByRole("button", { name: "Play the turn" }).click(), () => page.getByRole("button", { name: "Pause the turn" }).click({ timeout: 1000 }).catch(() => {}));
   const part = page.getByRole("button", { name: "Checks and numbers" });
-  await timed("fold a part, and open it again", 8, () => part.click());
-  await timed("a page from the contents", 8, (i) => page.locator(".contents button").nth(3 + 2 * i).click());
+  await timed("fold a part, and open it again", 6, () => part.click());
+  await timed("a page from the contents", 6, (i) => page.locator(".contents button").nth(3 + 2 * i).click());
   await page.evaluate(() => window.scrollTo(0, 0));
   const units = page.getByRole("group", { name: "Units" }).getByRole("radio");
-  await timed("other units", 8, (i) => units.nth((i + 1) % 2).click());
+  await timed("other units", 6, (i) => units.nth((i + 1) % 2).click());
   await page.getByText(/^\d+ pages, just as they will print\.$/).waitFor();
-  for (let i = 0; i < 8; i++) {
+  for (let i = 0; i < 6; i++) {
     await desk.type("Closed diameter", `${1190 + i} mm`);
-    await page.waitForTimeout(1600);
+    await page.waitForTimeout(1550);
   }
   await timed("undo", 6, () => page.getByRole("button", { name: /^Undo/ }).click());
   await page.getByText(/^\d+ pages, just as they will print\.$/).waitFor();
   await page.getByRole("button", { name: "Take it to the bench" }).click();
   await page.locator(".shop-title").waitFor();
-  await timed("a tick at the bench", 8, (i) => page.locator(".shop").getByRole("button", { name: i % 2 ? "One piece fewer is cut" : "One more piece is cut" }).click());
+  await timed("a tick at the bench", 6, (i) => page.locator(".shop").getByRole("button", { name: i % 2 ? "One piece fewer is cut" : "One more piece is cut" }).click());
   await page.getByRole("button", { name: "Back to the desk" }).click();
   await desk.allPlans();
   await timed("open a plan from the start page", 6, () => page.locator("[data-plan] a").first().click(), () => desk.allPlans());
