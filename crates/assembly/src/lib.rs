@@ -4,6 +4,18 @@
 //! Always true: what is drawn are the pieces themselves, in their places at the turn asked for; every piece of
 //! the table stands in the list of exactly one exploded view; numbers in balloons are those of the list on the
 //! same sheet; nothing relies on colour; the same input gives the same pages.
+//!
+//! ```
+//! use std::collections::BTreeSet;
+//! use turnleaf_assembly::assembly_order;
+//! use turnleaf_mechanism::{Sizes, solve};
+//! let table = turnleaf_parts::assemble(&solve(&Sizes::example()).expect("the demo's sizes agree"));
+//! let steps = assembly_order(&table);
+//! // Every piece goes in once.
+//! let put: Vec<&String> = steps.iter().flat_map(|step| &step.pieces).collect();
+//! assert_eq!(put.len(), table.pieces.len());
+//! assert_eq!(put.iter().collect::<BTreeSet<_>>().len(), put.len());
+//! ```
 
 mod balloon;
 pub mod draw;

@@ -16,6 +16,8 @@ use turnleaf_revise::print::{self, SHORT};
 
 /// Side of the triangle, mm.
 const SIDE: f64 = 5.2;
+/// The same beside rows so near each other that usual ones would touch, mm.
+const SMALL_SIDE: f64 = 3.9;
 /// Air between a cloud and what it surrounds, mm.
 const AIR: f64 = 1.1;
 /// Length of one scallop, mm.
@@ -206,9 +208,9 @@ fn on_sheet(page: &Page, found: &[Spot], mark: &str) -> Vec<Item> {
         ink.texts.push(quad(c));
     }
     for c in &clouds {
-        let at = ink.place(&around(c));
-        ink.texts.push(quad(&triangle_box(at)));
-        out.extend(triangle(at, mark));
+        let at = ink.place(&around(c), SIDE);
+        ink.texts.push(quad(&triangle_box(at, SIDE)));
+        out.extend(triangle(at, mark, SIDE));
     }
     let mut rows: Vec<(Bounds, f64)> = Vec::new();
     for s in found {
@@ -218,16 +220,19 @@ fn on_sheet(page: &Page, found: &[Spot], mark: &str) -> Vec<Item> {
             rows.push((table, y));
         }
     }
-    for (table, y) in rows {
+    for (table, y) in &rows {
+        let (table, y) = (*table, *y);
+        let near = |other: &&(Bounds, f64)| other.0 == table && (other.1 - y).abs() < SIDE + 0.4;
+        let side = if rows.iter().filter(near).count() > 1 { SMALL_SIDE } else { SIDE };
         let beside: Vec<(Pt, f64)> = (0..4)
             .flat_map(|k| {
                 let out = 3.4 + 2.0 * f64::from(k);
                 [(pt(table.0.x - out, y), out), (pt(table.1.x + out, y), out)]
             })
             .collect();
-        let at = ink.place(&beside);
-        ink.texts.push(quad(&triangle_box(at)));
-        out.extend(triangle(at, mark));
+        let at = ink.place(&beside, side);
+        ink.texts.push(quad(&triangle_box(at, side)));
+        out.extend(triangle(at, mark, side));
     }
     out
 }
@@ -254,14 +259,14 @@ fn around((a, b): &Bounds) -> Vec<(Pt, f64)> {
         .collect()
 }
 
-fn triangle_box(at: Pt) -> Bounds {
-    let h = SIDE / 2.0 + 0.2;
+fn triangle_box(at: Pt, side: f64) -> Bounds {
+    let h = side / 2.0 + 0.2;
     (pt(at.x - h, at.y - h), pt(at.x + h, at.y + h))
 }
 
 /// A triangle with a revision's mark, centred in its box.
-fn triangle(at: Pt, mark: &str) -> Vec<Item> {
-    let (half, tall) = (SIDE / 2.0, SIDE * 0.866);
+fn triangle(at: Pt, mark: &str, side: f64) -> Vec<Item> {
+    let (half, tall) = (side / 2.0, side * 0.866);
     let foot = at.y + tall / 2.0;
     let steps = vec![
         Step::Move(pt(at.x - half, foot)),
@@ -269,7 +274,7 @@ fn triangle(at: Pt, mark: &str) -> Vec<Item> {
         Step::Line(pt(at.x, foot - tall)),
         Step::Close,
     ];
-    let cap = if mark.chars().count() > 1 { 1.4 } else { 1.9 };
+    let cap = if mark.chars().count() > 1 || side < SIDE { 1.4 } else { 1.9 };
     let size = turnleaf_text::size_for_cap_height(cap);
     let text = Text::new(pt(at.x, foot - 0.6), size, mark).anchor(Anchor::Middle).face(Face::Bold);
     vec![Item::Path { steps, stroke: Some(Stroke::solid(0.25)), fill: None }, Item::Text(text)]
@@ -359,9 +364,9 @@ impl Ink {
         }
     }
     /// The best of some places for a triangle: on no text, across as few lines as can be.
-    fn place(&self, places: &[(Pt, f64)]) -> Pt {
+    fn place(&self, places: &[(Pt, f64)], side: f64) -> Pt {
         let cost = |at: Pt| {
-            let b = triangle_box(at);
+            let b = triangle_box(at, side);
             let q = quad(&b);
             let covered = self.texts.iter().filter(|t| quads_meet(t, &q)).count() as f64 * 1000.0;
             let crossed = self.lines.iter().filter(|l| line_meets(l.0, l.1, &q)).count() as f64 * 2.0;

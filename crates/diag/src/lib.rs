@@ -2,6 +2,16 @@
 //!
 //! In: nothing. Out: [`Origin`] (rides from a field to every drawn item) and [`Diagnostic`].
 //! Always true: an origin is eight bytes or less, so that it can ride everywhere at no cost.
+//!
+//! ```
+//! use turnleaf_diag::{Diagnostic, Origin, Severity};
+//! let told = Diagnostic::warning("play", "Play is 3 mm, so panels will rattle.")
+//!     .hint("0.5 to 1.5 mm would do.")
+//!     .origins(&[Origin::Size(4)]);
+//! assert_eq!((told.severity, told.origins.len()), (Severity::Warning, 1));
+//! // It rides on every drawn item, so it must stay small.
+//! assert!(size_of::<Origin>() <= 8);
+//! ```
 
 /// Index of a size field or of a solved rule, 8 bytes, stable within one build.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]

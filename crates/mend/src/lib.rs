@@ -4,6 +4,25 @@
 //! Always true: every remedy was tried before it is offered — solved again, assembled, proved over the whole
 //! turn — and it mends what was asked about without making anything fail that held before. The search is bounded
 //! and deterministic; a value offered is the nearest that works among those tried, on whole marks of a rule.
+//!
+//! ```
+//! use turnleaf_mechanism::{Sizes, solve};
+//! use turnleaf_mend::{Marks, mend_sizes};
+//! // Arms bent the wrong way meet each other on the way.
+//! let sizes = Sizes {
+//!     panel_pin_radius: Some(150.0),
+//!     panel_arm_length: Some(300.0),
+//!     panel_arm_bend: Some(-80.0),
+//!     ..Sizes::example()
+//! };
+//! let troubles = solve(&sizes).expect_err("arms would meet");
+//! let remedies = mend_sizes(&sizes, &troubles, Marks::Metric);
+//! assert!(!remedies.is_empty());
+//! for remedy in remedies {
+//!     let mended = remedy.sizes(&sizes).expect("a change of sizes");
+//!     assert!(solve(&mended).is_ok(), "{}", remedy.text);
+//! }
+//! ```
 
 mod dial;
 mod given;

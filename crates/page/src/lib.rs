@@ -3,6 +3,22 @@
 //! In: drawings and text, already placed. Out: a [`Document`] that the PDF and SVG writers read.
 //! Always true: lengths are millimetres on paper, the origin is the top left corner of the sheet,
 //! x runs right and **y runs down**. Nothing here knows tables, parts or how a writer works.
+//!
+//! ```
+//! use turnleaf_page::{Anchor, Item, Paper, Step, Stroke, Text, pt};
+//! // ISO 216: A4 is 210 mm by 297 mm, and its key leads back to it.
+//! assert_eq!(Paper::A4.sides(), (210.0, 297.0));
+//! assert_eq!(Paper::from_key(Paper::A4.key()), Some(Paper::A4));
+//! // A rule 100 mm long with its length over the middle of it: up the page is the smaller y.
+//! let rule = Item::Path {
+//!     steps: vec![Step::Move(pt(20.0, 50.0)), Step::Line(pt(120.0, 50.0))],
+//!     stroke: Some(Stroke::solid(0.25)),
+//!     fill: None,
+//! };
+//! let words = Text::new(pt(70.0, 48.5), 3.5, "100").anchor(Anchor::Middle);
+//! let Item::Path { steps, .. } = &rule else { unreachable!() };
+//! assert!(matches!(steps[1], Step::Line(end) if end.y > words.at.y));
+//! ```
 
 use std::sync::Arc;
 use turnleaf_diag::Origin;
