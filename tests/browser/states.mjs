@@ -1,7 +1,7 @@
 // Pictures of every state of the app, for looking at: wide and narrow, light and dark. Not a test.
 // In: the built site in dist/, a folder. Out: PNG files named width-light-state, and what the printer gets as PDF. Run:
 // node tests/browser/states.mjs FOLDER [WIDTH ...] [ONLY]; a last word that is no number keeps to one session (start,
-// shelf, bench, odds, failing, steps, print, maker, shop, german, faults, broken) or to the states whose names hold it.
+// shelf, bench, odds, failing, steps, print, maker, copies, shop, german, faults, broken) or to the states whose names hold it.
 import { mkdir, readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { Desk } from "./desk.mjs";
@@ -299,6 +299,31 @@ const SESSIONS = {
     await shot(desk, "print-sheet", ".paper");
     await desk.page.emulateMedia({ media: null });
     await writeFile(join(folder, `${width}-printed.pdf`), await desk.page.pdf({ preferCSSPageSize: true, printBackground: true }));
+    await desk.close();
+  },
+  async copies(width, open, shot) {
+    const desk = await open({});
+    const page = desk.page;
+    await desk.openFile("demo.json", demo);
+    await desk.verdict();
+    await shot(desk, "copies-none", "#copies");
+    const rows = ["Ann Ash (demo),ann@example.org,2026-01-02,0,1200 mm closed,mm,a4", "Ben Birch (demo),by post,2026-01-03,A,,both,letter", "Cleo Cedar (demo),cleo@example.org,2026-02-04,B,47 1/4 in closed,in,letter"];
+    const buffer = Buffer.from(`name,contact,date,revision,size,units,paper\n${rows.join("\n")}\n`);
+    await page.locator("#copies-file").setInputFiles({ name: "copies.csv", mimeType: "text/csv", buffer });
+    await page.locator("[data-copy]").first().waitFor();
+    await shot(desk, "copies", "#copies");
+    await page.getByRole("button", { name: "Note a copy", exact: true }).click();
+    await page.locator("#copy-0").press("Enter");
+    await page.locator(".copies-said.wrong").waitFor();
+    await shot(desk, "copies-form", "#copies");
+    await page.getByRole("button", { name: "Leave it" }).click();
+    await page.locator("[data-copy] button").filter({ hasText: "The mail" }).last().click();
+    await page.locator("#copy-mail").waitFor();
+    await shot(desk, "copies-mail", "#copies");
+    await page.locator("[data-copy] button").filter({ hasText: "Take out" }).first().click();
+    await desk.message("is out of the list");
+    await page.evaluate(() => window.scrollTo(0, 0));
+    await shot(desk, "copies-out");
     await desk.close();
   },
   async maker(width, open, shot) {

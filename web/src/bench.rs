@@ -6,6 +6,7 @@
 //! the browser, so the work runs in a worker or, where there is none, on the page itself. [`Checks`] names nothing
 //! that draws or writes pages, so that a program made of it alone is small and comes first.
 
+use crate::copies;
 use crate::core::{
     Answers, Begun, Book, Built, Check, Editions, Glimpse, Limits, Mends, NoTable, Number, PageInfo,
     PageView, Picture, Plan, ShopBook, ShopSheet, StepView, Strength, begin, fonts, glimpse, limits, open,
@@ -55,6 +56,8 @@ pub enum Ask {
     Fonts,
     /// Whether a picture with this caption can be used. Its bytes cross beside the text.
     Picture(String, #[serde(skip)] Vec<u8>),
+    /// About a list of copies. Its bytes cross beside the text.
+    Copies(Box<copies::Deed>, #[serde(skip)] Vec<u8>),
 }
 
 /// The two programs of the heavy half. Each has a file of its own, fetched when it is first asked.
@@ -71,6 +74,8 @@ impl Ask {
     pub fn room(&self) -> Room {
         match self {
             Ask::Build(_) | Ask::Mend(..) | Ask::Limits(..) | Ask::Glimpse(_) | Ask::Begin(_) => Room::Checks,
+            // That program has time sooner, and a list needs little of either.
+            Ask::Copies(..) => Room::Checks,
             _ => Room::Book,
         }
     }
@@ -96,6 +101,7 @@ impl Ask {
             Ask::Unpack(_) => "unpack",
             Ask::Fonts => "fonts",
             Ask::Picture(..) => "picture",
+            Ask::Copies(..) => "copies",
         }
     }
 
@@ -103,7 +109,7 @@ impl Ask {
     /// the picture of every card.
     pub fn outdates(&self, older: &Ask) -> bool {
         let file = match self {
-            Ask::Pdf(..) | Ask::Glimpse(_) | Ask::Unpack(_) | Ask::Picture(..) => true,
+            Ask::Pdf(..) | Ask::Glimpse(_) | Ask::Unpack(_) | Ask::Picture(..) | Ask::Copies(..) => true,
             Ask::Editions(asked) => asked.wanted(),
             _ => false,
         };
@@ -148,6 +154,8 @@ pub enum Answer {
     Fonts(Vec<FontFile>, #[serde(skip)] Vec<u8>),
     /// To [`Ask::Picture`]: it can, and here are its bytes again.
     Picture(#[serde(skip)] Vec<u8>),
+    /// To [`Ask::Copies`]; the bytes that go with it cross beside the text.
+    Copies(copies::Told, #[serde(skip)] Vec<u8>),
     /// It could not be done; one sentence.
     Failed(String),
 }
@@ -219,7 +227,12 @@ pub struct Checks {
 impl Checks {
     /// Answers a question of [`Room::Checks`]; any other is said not to be one.
     pub fn answer(&mut self, ask: Ask) -> Answer {
-        self.done(ask).unwrap_or_else(Answer::Failed)
+        // Here and not below, so that only this program carries what takes lists apart.
+        let done = match ask {
+            Ask::Copies(deed, bytes) => deed.done(&bytes).map(|(told, bytes)| Answer::Copies(told, bytes)),
+            other => self.done(other),
+        };
+        done.unwrap_or_else(Answer::Failed)
     }
 
     fn done(&mut self, ask: Ask) -> Result<Answer, String> {

@@ -31,6 +31,7 @@ use crate::turning::Lift;
 use serde::{Deserialize, Serialize};
 use turnleaf_diag::Origin;
 use turnleaf_page::Item;
+pub use turnleaf_plan::register::{Copy as Holder, EMPTY as NO_COPIES, News, PastMark, Register, older};
 use turnleaf_plan::{Assembly, BookOptions, Chapter, Chapters, Document, Unit};
 pub use turnleaf_plan::{is_pdf, listen, open};
 use turnleaf_text::Font;

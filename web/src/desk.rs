@@ -6,6 +6,7 @@
 
 use crate::bench::{Answer, Ask, Contents, Findings, Room};
 use crate::browser::{backroom, clock, page};
+use crate::copies::Return;
 use crate::core::{Diagnostic, Mends, Plan, Table};
 use crate::form::{Form, Shown};
 use crate::history::History;
@@ -149,8 +150,10 @@ pub enum Back {
     Form(Box<Form>),
     /// The place where one was.
     Place(Place),
-    /// A plan that was taken away, as it was kept.
-    Card(Box<Card>, String),
+    /// A plan that was taken away, as it was kept, with its list of copies.
+    Card(Box<Card>, String, Option<String>),
+    /// Something about the copies of a plan.
+    Copies(Return),
 }
 
 /// How well the work is kept in this browser.

@@ -4,6 +4,7 @@
 //! Always true: a letter is written down before anything is worked out from it; nothing kept is written over that
 //! this tab does not know; what cannot be kept is held and said; what cannot be read is put aside.
 
+mod copies;
 mod deeds;
 mod opening;
 mod together;
@@ -20,6 +21,8 @@ use leptos::prelude::*;
 use leptos::reactive::effect::ImmediateEffect;
 use leptos::task::spawn_local;
 use std::time::Duration;
+
+pub use copies::{Copies, Entry};
 
 /// How long the work rests before it is kept: short enough to lose nothing, long enough not to write every frame.
 const REST: Duration = Duration::from_millis(250);
@@ -76,6 +79,8 @@ pub struct Keeper {
     pub others: RwSignal<usize>,
     /// What the browser promised.
     pub lasting: RwSignal<Lasting>,
+    /// Who has a copy of the plan that is open.
+    pub copies: Copies,
     now: StoredValue<Option<Now>>,
     tab: StoredValue<String>,
     /// A writing under way.
@@ -100,6 +105,7 @@ impl Keeper {
             asides: RwSignal::new(Vec::new()),
             others: RwSignal::new(0),
             lasting: RwSignal::new(Lasting::Unknown),
+            copies: Copies::new(),
             now: StoredValue::new(None),
             tab: StoredValue::new(String::new()),
             busy: StoredValue::new(false),
@@ -112,6 +118,7 @@ impl Keeper {
         provide_context(keeper);
         keeper.tab.set_value(tabs::join(move |word| keeper.heard(word)));
         keeper.watch();
+        keeper.watch_copies();
         spawn_local(async move { keeper.start().await });
         keeper
     }
@@ -184,8 +191,13 @@ impl Keeper {
             Last { id: now.id.clone(), base: now.base, body: kept::write(&self.work()), note: now.note };
         self.safe.set_value(self.tab.with_value(|tab| store::keep_last(tab, &last)).is_ok());
         // From its first change on, a demo is a plan of the maker's own.
-        if self.place.get_untracked().is_some_and(|place| !matches!(place, Place::Plan(_) | Place::Start)) {
-            let place = Place::Plan(now.id);
+        self.settle(now.id);
+    }
+
+    /// Makes a demo that is open a plan of the maker's own.
+    fn settle(self, id: String) {
+        if self.is_look() {
+            let place = Place::Plan(id);
             address::rename(&place);
             store::note_open(&place.hash());
             self.place.set(Some(place));
@@ -220,7 +232,7 @@ impl Keeper {
         let work = self.work();
         let body = kept::write(&work);
         // A demo that was only turned is no plan yet.
-        if (body == now.body && !archive::holds(&now.id))
+        if (body == now.body && now.base.is_some() && !archive::holds(&now.id))
             || (now.base.is_none() && work.form == now.form && self.is_look())
         {
             self.all_kept();

@@ -1,12 +1,13 @@
 //! The Turnleaf app.
 //!
 //! In: a page with nothing but a waiting line. Out: the app on it.
-//! Always true: plain logic (`addresses`, `bench`, `form`, `history`, `kept`, `leafing`, `links`, `pace`, `parts`, `passages`, `picture`, `place`, `questions`, `revising`, `scene`, `shelf`, `sorted`, `steps`, `stock`, `ticks`, `turning`) is tested without a browser; only
+//! Always true: plain logic (`addresses`, `bench`, `copies`, `form`, `history`, `kept`, `leafing`, `links`, `pace`, `parts`, `passages`, `picture`, `place`, `questions`, `revising`, `scene`, `shelf`, `sorted`, `steps`, `stock`, `ticks`, `turning`) is tested without a browser; only
 //! `browser`, `keeper` and `ui` touch one; only `core` knows the crates below, and everyone `space`, which knows none.
 
 pub mod addresses;
 pub mod bench;
 pub mod browser;
+pub mod copies;
 pub mod core;
 pub mod desk;
 pub mod form;

@@ -121,20 +121,26 @@ const VERSION: u64 = 1;
 /// What a file of plans holds.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Collection {
-    /// Identifier, when it was changed, and the work as it was kept.
-    pub plans: Vec<(String, f64, String)>,
+    /// Identifier, when it was changed, the work as it was kept, and the list of its copies.
+    pub plans: Vec<(String, f64, String, Option<String>)>,
     /// What could not be read when the file was written, or cannot be now.
     pub asides: Vec<Aside>,
 }
 
-/// Writes all plans as one file.
-pub fn write_all(plans: &[(Card, String)], asides: &[Aside]) -> String {
+/// Writes all plans as one file, each with the list of its copies where it has one.
+pub fn write_all(plans: &[(Card, String, Option<String>)], asides: &[Aside]) -> String {
     let mut unread: Vec<Value> =
         asides.iter().map(|one| json!({ "why": one.why, "text": one.text })).collect();
     let mut works = Vec::new();
-    for (card, body) in plans {
+    for (card, body, list) in plans {
         match serde_json::from_str::<Value>(body) {
-            Ok(work) => works.push(json!({ "id": card.id, "changed": card.changed, "work": work })),
+            Ok(work) => {
+                let mut one = json!({ "id": card.id, "changed": card.changed, "work": work });
+                if let Some(list) = list {
+                    one["copies"] = json!(list);
+                }
+                works.push(one);
+            }
             Err(_) => unread.push(json!({ "why": "it is not complete", "text": body })),
         }
     }
@@ -171,7 +177,8 @@ fn collection(file: &Value) -> Result<Collection, String> {
             one["id"].as_str().filter(|id| proper(id)).map_or(format!("file-{}", number + 1), str::to_string);
         match kept::read(&body) {
             Ok(_) => {
-                out.plans.push((id, one["changed"].as_f64().filter(|ms| ms.is_finite()).unwrap_or(0.0), body))
+                let changed = one["changed"].as_f64().filter(|ms| ms.is_finite()).unwrap_or(0.0);
+                out.plans.push((id, changed, body, one["copies"].as_str().map(str::to_string)));
             }
             Err(why) => out.asides.push(Aside { id, why, text: one.to_string() }),
         }
@@ -243,19 +250,22 @@ mod tests {
         Work { form, share: 0.25 }
     }
 
-    fn kept_one(id: &str, closed: &str) -> (Card, String) {
+    fn kept_one(id: &str, closed: &str) -> (Card, String, Option<String>) {
         let work = work(closed);
-        (Card::of(&work, id, "1", 1.7e12, 3, ""), kept::write(&work))
+        (Card::of(&work, id, "1", 1.7e12, 3, ""), kept::write(&work), None)
     }
 
     #[test]
     fn all_plans_come_back_from_one_file_with_what_waits_in_their_fields() {
-        let plans = [kept_one("p-1", "1180 mm"), kept_one("p-2", "47 in")];
+        let list = Some("name\r\n\"Ann, \"\"A\"\"\"\r\n".to_string());
+        let (card, body, _) = kept_one("p-2", "47 in");
+        let plans = [kept_one("p-1", "1180 mm"), (card, body, list.clone())];
         let aside = Aside { id: "x".into(), why: "it is not complete".into(), text: "{\"kept\"".into() };
         let file = write_all(&plans, std::slice::from_ref(&aside));
         let back = read_all(file.as_bytes()).unwrap().unwrap();
         let works: Vec<_> =
-            back.plans.iter().map(|(id, _, body)| (id.as_str(), kept::read(body).unwrap())).collect();
+            back.plans.iter().map(|(id, _, body, _)| (id.as_str(), kept::read(body).unwrap())).collect();
+        assert_eq!((&back.plans[0].3, &back.plans[1].3), (&None, &list));
         assert_eq!(works, [("p-1", work("1180 mm")), ("p-2", work("47 in"))]);
         assert_eq!(back.asides[0].text, aside.text);
     }

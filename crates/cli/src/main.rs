@@ -184,7 +184,7 @@ fn run(args: &args::Args, out: &mut impl Write) -> Result<(), Failure> {
             let text = match what {
                 args::RegisterCommand::Add { name, contact, date, revision, size, units, paper } => {
                     let copy = [name, contact, date, revision, size, units, paper].map(String::clone);
-                    register::add(register, copy)?
+                    register::add(register, &copy)?
                 }
                 args::RegisterCommand::Notify { plan, revision, link } => {
                     register::notify(register, plan, revision.as_deref(), link.as_deref())?

@@ -50,7 +50,6 @@ pub use editions::{
 };
 pub use entries::{difference_text, entries, spoken};
 pub use gather::sizes;
-pub use lists::{csv_cell, csv_text};
 pub use mending::{Mend, as_given, remedies_for, remedies_for_figure, remedies_for_plan};
 pub use open::open;
 pub use shop::template_options;
@@ -69,6 +68,8 @@ use turnleaf_parts::build::NoStops;
 pub use turnleaf_pdf::{PdfProblem, is_pdf};
 pub use turnleaf_planfile as planfile;
 pub use turnleaf_planfile::Plan;
+pub use turnleaf_register as register;
+pub use turnleaf_register::{csv_cell, csv_text};
 pub use turnleaf_revise::print::of_bytes as fingerprint;
 pub use turnleaf_revise::{
     Amount, Change, Entry, Group, Lie, Measure, PageChange, PageState, PartVerdict, Reason, Verdict, Work,

@@ -6,6 +6,7 @@
 
 use crate::{BookOptions, Built};
 use turnleaf_book::BookInput;
+use turnleaf_register::csv_cell;
 
 impl Built {
     /// Every list as a CSV file: its name and its text. An error is one sentence.
@@ -22,44 +23,12 @@ impl Built {
                 let wrong =
                     |e: &dyn std::fmt::Display| format!("The list {} cannot be written: {e}.", list.name);
                 for row in &list.rows {
-                    writer.write_record(row.iter().map(|c| safe(c))).map_err(|e| wrong(&e))?;
+                    writer.write_record(row.iter().map(|c| csv_cell(c))).map_err(|e| wrong(&e))?;
                 }
                 let bytes = writer.into_inner().map_err(|e| wrong(&e))?;
                 let text = String::from_utf8(bytes).map_err(|e| wrong(&e))?;
                 Ok((format!("{}.csv", list.name), text))
             })
             .collect()
-    }
-}
-
-/// A cell as it is written to a CSV file: disarmed where a spreadsheet could take it for a formula.
-pub fn csv_cell(cell: &str) -> String {
-    safe(cell)
-}
-
-/// A cell as it was before [`csv_cell`].
-pub fn csv_text(cell: &str) -> String {
-    match cell.strip_prefix('\'') {
-        Some(rest) if rest.starts_with(['=', '+', '-', '@', '\t', '\r']) => rest.to_string(),
-        _ => cell.to_string(),
-    }
-}
-
-/// Keeps spreadsheets from running a cell that begins like a formula; numbers stay as they are.
-fn safe(cell: &str) -> String {
-    let formula = cell.starts_with(['=', '+', '-', '@', '\t', '\r']) && cell.parse::<f64>().is_err();
-    if formula { format!("'{cell}") } else { cell.replace('\u{A0}', " ") }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::safe;
-
-    #[test]
-    fn formulas_are_disarmed_and_numbers_are_not() {
-        assert_eq!(safe("=1+1"), "'=1+1");
-        assert_eq!(safe("-12.5"), "-12.5");
-        assert_eq!(safe("@x"), "'@x");
-        assert_eq!(safe("4\u{A0}mm"), "4 mm");
     }
 }

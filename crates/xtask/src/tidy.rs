@@ -18,6 +18,7 @@ const ALLOWED: &[(&str, &str)] = &[
     ("page", "diag"),
     ("text", "diag geom page"),
     ("planfile", "units diag page"),
+    ("register", "planfile"),
     ("mechanism", "units diag geom"),
     ("parts", "units diag geom mechanism"),
     ("motion", "diag geom mechanism parts"),
@@ -40,7 +41,7 @@ const ALLOWED: &[(&str, &str)] = &[
     ("svg", "diag page text"),
     (
         "plan",
-        "units diag geom page text planfile mechanism parts nest motion figures fit mend revise views dimension sheet template assembly steps book pdf svg",
+        "units diag geom page text planfile register mechanism parts nest motion figures fit mend revise views dimension sheet template assembly steps book pdf svg",
     ),
     // The programs know the facade, the vocabulary it speaks in, and the writers.
     ("cli", "units diag geom page pdf svg plan"),

@@ -18,6 +18,7 @@ use super::db_none::Db;
 const CARD: &str = "turnleaf/card/";
 const PLAN: &str = "turnleaf/plan/";
 const ASIDE: &str = "turnleaf/aside/";
+const LIST: &str = "turnleaf/copies/";
 
 /// How a writing went.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -59,10 +60,15 @@ impl From<store::Full> for Fault {
     }
 }
 
+/// A list of copies that is held: its plan, what is kept of its list, the list.
+type HeldList = (String, Option<String>, Option<String>);
+
 thread_local! {
     static DB: RefCell<Option<Rc<Db>>> = const { RefCell::new(None) };
     /// What nothing else would take; lives as long as the page.
     static HELD: RefCell<Vec<(Card, String)>> = const { RefCell::new(Vec::new()) };
+    /// Lists of copies that nothing else would take.
+    static LISTS: RefCell<Vec<HeldList>> = const { RefCell::new(Vec::new()) };
 }
 
 /// Opens the database if there is one; what lies in the small storage moves into it.
@@ -83,6 +89,21 @@ pub async fn open() {
         }
         if moved == Ok(Put::Done) {
             small_remove(&card.id);
+        }
+    }
+    for key in store::keys(LIST) {
+        let (Some(text), Some(db)) = (store::get(&key), database()) else { continue };
+        let id = &key[LIST.len()..];
+        let moved = match db.put_list(id, None, Some(&text)).await {
+            // The database knows another list of this plan: this one stays beside it.
+            Ok(Put::Other) => {
+                let why = "a list of copies kept while the browser's database was closed".to_string();
+                db.put_aside(&Aside { id: format!("a-{}", js::fresh()), why, text }).await.is_ok()
+            }
+            moved => moved.is_ok(),
+        };
+        if moved {
+            store::remove(&key);
         }
     }
     for aside in small_asides() {
@@ -190,7 +211,58 @@ pub fn holds(id: &str) -> bool {
 
 /// Whether something is held that is kept nowhere.
 pub fn holds_any() -> bool {
-    HELD.with(|held| !held.borrow().is_empty())
+    HELD.with(|held| !held.borrow().is_empty()) || LISTS.with(|held| !held.borrow().is_empty())
+}
+
+/// The list of copies of a plan.
+pub async fn list(id: &str) -> Option<String> {
+    let held = LISTS.with(|held| held.borrow().iter().find(|one| one.0 == id).map(|one| one.2.clone()));
+    if let Some(held) = held {
+        return held;
+    }
+    let Some(db) = database() else { return store::get(&format!("{LIST}{id}")) };
+    match db.list(id).await {
+        Err(Fault::Broken(_)) => reopened().await?.list(id).await.ok().flatten(),
+        found => found.ok().flatten(),
+    }
+}
+
+/// Writes a plan's list of copies over the text the writer knows, or takes it away. What nothing takes is held as long as
+/// the page lives.
+pub async fn put_list(id: &str, was: Option<&str>, now: Option<&str>) -> Result<Put, Fault> {
+    // What is held was never written: the writing goes over what lies below it.
+    let held = LISTS.with(|held| {
+        let mut held = held.borrow_mut();
+        let at = held.iter().position(|one| one.0 == id)?;
+        Some(held.swap_remove(at).1)
+    });
+    let was = held.unwrap_or_else(|| was.map(str::to_string));
+    let done = match database() {
+        Some(db) => match db.put_list(id, was.as_deref(), now).await {
+            Err(Fault::Broken(_)) => match reopened().await {
+                Some(db) => db.put_list(id, was.as_deref(), now).await,
+                None => small_list(id, was.as_deref(), now),
+            },
+            done => done,
+        },
+        None => small_list(id, was.as_deref(), now),
+    };
+    if done.is_err() {
+        LISTS.with(|held| held.borrow_mut().push((id.into(), was, now.map(str::to_string))));
+    }
+    done
+}
+
+fn small_list(id: &str, was: Option<&str>, now: Option<&str>) -> Result<Put, Fault> {
+    let key = format!("{LIST}{id}");
+    if store::get(&key).as_deref() != was {
+        return Ok(Put::Other);
+    }
+    match now {
+        Some(now) => store::put(&key, now)?,
+        None => store::remove(&key),
+    }
+    Ok(Put::Done)
 }
 
 /// Takes a plan away.

@@ -33,7 +33,7 @@ fn bytes(packed: &Array) -> Vec<u8> {
 /// A question ready to cross.
 pub fn question(ask: &Ask) -> Option<Array> {
     let with = match ask {
-        Ask::Unpack(bytes) | Ask::Picture(_, bytes) => bytes.as_slice(),
+        Ask::Unpack(bytes) | Ask::Picture(_, bytes) | Ask::Copies(_, bytes) => bytes.as_slice(),
         _ => &[],
     };
     Some(list(&serde_json::to_string(ask).ok()?, with))
@@ -47,6 +47,7 @@ pub fn answered(packed: &JsValue, answer: impl FnOnce(Ask) -> Answer) -> Option<
         Some(match ask {
             Ask::Unpack(_) => Ask::Unpack(bytes(packed)),
             Ask::Picture(caption, _) => Ask::Picture(caption, bytes(packed)),
+            Ask::Copies(deed, _) => Ask::Copies(deed, bytes(packed)),
             ask => ask,
         })
     });
@@ -55,6 +56,7 @@ pub fn answered(packed: &JsValue, answer: impl FnOnce(Ask) -> Answer) -> Option<
         Answer::Pdf(bytes)
         | Answer::Picture(bytes)
         | Answer::Editions(_, bytes)
+        | Answer::Copies(_, bytes)
         | Answer::Fonts(_, bytes) => bytes.as_slice(),
         _ => &[],
     };
@@ -70,6 +72,7 @@ pub fn answer(packed: &JsValue) -> Option<(Answer, f64)> {
         Answer::Pdf(_) => Answer::Pdf(bytes(packed)),
         Answer::Picture(_) => Answer::Picture(bytes(packed)),
         Answer::Editions(told, _) => Answer::Editions(told, bytes(packed)),
+        Answer::Copies(told, _) => Answer::Copies(told, bytes(packed)),
         Answer::Fonts(list, _) => Answer::Fonts(list, bytes(packed)),
         answer => answer,
     };

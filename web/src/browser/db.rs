@@ -102,6 +102,27 @@ impl Db {
         done(asked).await
     }
 
+    /// A list of copies. It lies among the works, under a key that no plan has and earlier versions pass over.
+    pub async fn list(&self, id: &str) -> Result<Option<String>, Fault> {
+        text(&self.begin(TransactionMode::ReadOnly)?.object_store(PLANS)?, &list_key(id)).await
+    }
+
+    /// Writes a list of copies over the text the writer knows, or takes it away.
+    pub async fn put_list(&self, id: &str, was: Option<&str>, now: Option<&str>) -> Result<Put, Fault> {
+        let asked = self.begin(TransactionMode::ReadWrite)?;
+        let (works, key) = (asked.object_store(PLANS)?, list_key(id));
+        if text(&works, &key).await?.as_deref() != was {
+            return Ok(Put::Other);
+        }
+        let key = JsValue::from_str(&key);
+        match now {
+            Some(now) => drop(works.put(&now.into(), Some(&key))?.await?),
+            None => works.delete(key)?.await?,
+        }
+        done(asked).await?;
+        Ok(Put::Done)
+    }
+
     /// What was put aside.
     pub async fn asides(&self) -> Result<Vec<Aside>, Fault> {
         let all = self.begin(TransactionMode::ReadOnly)?.object_store(ASIDE)?.get_all(None, None)?.await?;
@@ -126,6 +147,10 @@ impl Db {
         asked.object_store(ASIDE)?.delete(JsValue::from_str(id))?.await?;
         done(asked).await
     }
+}
+
+fn list_key(id: &str) -> String {
+    format!("copies/{id}")
 }
 
 async fn text(store: &ObjectStore, id: &str) -> Result<Option<String>, Fault> {

@@ -32,6 +32,14 @@ impl Db {
         match *self {}
     }
     /// Never called.
+    pub async fn list(&self, _: &str) -> Result<Option<String>, Fault> {
+        match *self {}
+    }
+    /// Never called.
+    pub async fn put_list(&self, _: &str, _: Option<&str>, _: Option<&str>) -> Result<Put, Fault> {
+        match *self {}
+    }
+    /// Never called.
     pub async fn asides(&self) -> Result<Vec<Aside>, Fault> {
         match *self {}
     }

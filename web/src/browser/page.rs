@@ -224,6 +224,18 @@ impl Drop for Watching {
     }
 }
 
+/// Puts the keyboard onto an element, once it is on the page.
+pub fn focus_soon(id: &'static str) {
+    let there = move || {
+        let element = document().and_then(|document| document.get_element_by_id(id));
+        if let Some(element) = element.and_then(|element| element.dyn_into::<HtmlElement>().ok()) {
+            // An element that cannot be reached keeps the keyboard where it was.
+            let _ = element.focus();
+        }
+    };
+    set_timeout(there, Duration::ZERO);
+}
+
 /// Opens the print dialog once what was put on the page is drawn.
 pub fn print_soon() {
     request_animation_frame(|| {

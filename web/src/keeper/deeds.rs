@@ -99,10 +99,16 @@ impl Keeper {
     /// Takes a plan away; a press of a button brings it back.
     pub async fn remove(self, id: &str) {
         let Some((card, body)) = archive::get(id).await else { return };
+        let list = archive::list(id).await;
         match archive::remove(id).await {
             Ok(()) => {
-                let text = format!("“{}” was taken away.", card.called());
-                self.desk.tell(false, text, Some(Back::Card(Box::new(card), body)));
+                if list.is_some() {
+                    // What stays of it belongs to no plan and shows nowhere.
+                    let _ = archive::put_list(id, list.as_deref(), None).await;
+                }
+                let with = if list.is_some() { ", with its list of who has a copy" } else { "" };
+                let text = format!("“{}” was taken away{with}.", card.called());
+                self.desk.tell(false, text, Some(Back::Card(Box::new(card), body, list)));
             }
             Err(fault) => self.desk.tell(true, format!("Nothing was taken away: {}.", fault.words()), None),
         }
@@ -116,7 +122,14 @@ impl Keeper {
             match back {
                 Back::Form(form) => self.desk.form.set(*form),
                 Back::Place(place) => self.visit(&place),
-                Back::Card(card, body) => {
+                Back::Copies(what) => self.bring_copies(what).await,
+                Back::Card(card, body, list) => {
+                    if list.is_some()
+                        && let Err(fault) = archive::put_list(&card.id, None, list.as_deref()).await
+                    {
+                        let text = format!("Its list of who has a copy is not kept: {}.", fault.words());
+                        self.desk.tell(true, text, None);
+                    }
                     if let Err(fault) = archive::put(&card, &body, None).await {
                         self.desk.tell(
                             true,
@@ -131,12 +144,15 @@ impl Keeper {
         });
     }
 
-    /// All plans as they are kept, with what was put aside.
-    pub async fn everything(self) -> (Vec<(Card, String)>, Vec<Aside>) {
+    /// All plans as they are kept, each with its list of copies, and what was put aside.
+    pub async fn everything(self) -> (Vec<(Card, String, Option<String>)>, Vec<Aside>) {
         self.keep().await;
         let mut all = Vec::new();
         for card in archive::cards().await {
-            all.extend(archive::get(&card.id).await);
+            if let Some((card, body)) = archive::get(&card.id).await {
+                let list = archive::list(&card.id).await;
+                all.push((card, body, list));
+            }
         }
         (all, archive::asides().await)
     }
@@ -147,18 +163,23 @@ impl Keeper {
         let mut order = there.first().map_or(0, |card| card.order);
         let mut new: Vec<(Card, String, Option<String>)> = Vec::new();
         let (mut same, mut beside) = (0, Vec::new());
-        'plans: for (id, changed, body) in file.plans {
+        // The lists of copies in the file, by the plan they belong to here.
+        let mut lists: Vec<(String, String)> = Vec::new();
+        'plans: for (id, changed, body, list) in file.plans {
+            let mut belongs = |id: &str| lists.extend(list.clone().map(|text| (id.to_string(), text)));
             let Ok(mut work) = kept::read(&body) else { continue };
             order += 1;
             let stamp = js::fresh();
             let card = |work: &Work, id: &str, note: &str| Card::of(work, id, &stamp, changed, order, note);
             let first = card(&work, &id, "");
-            if find(&there, &first, |kept| shelf::same(kept, &work)).await.is_some() {
+            if let Some(kept) = find(&there, &first, |kept| shelf::same(kept, &work)).await {
+                belongs(&kept.id);
                 same += 1;
                 continue;
             }
             let taken = there.iter().chain(new.iter().map(|(card, ..)| card)).any(|card| card.id == id);
             if !taken {
+                belongs(&id);
                 new.push((first, kept::write(&work), None));
                 continue;
             }
@@ -168,12 +189,14 @@ impl Keeper {
                 // A file may have a name that cannot be printed; then the note alone tells the two apart.
                 let named = work.form.name(&shelf::beside(&title, name, n)).is_ok();
                 let other = card(&work, &format!("p-{}", js::fresh()), &format!("from {name}"));
-                if find(&there, &other, |kept| shelf::same(kept, &work)).await.is_some() {
+                if let Some(kept) = find(&there, &other, |kept| shelf::same(kept, &work)).await {
+                    belongs(&kept.id);
                     same += 1;
                     continue 'plans;
                 }
                 let all = || there.iter().chain(new.iter().map(|(card, ..)| card));
                 if !named || !all().any(|c| c.name == other.name) {
+                    belongs(&other.id);
                     beside.push(format!("“{}” is now “{}”", called(&title), other.name));
                     new.push((other, kept::write(&work), None));
                     break;
@@ -187,6 +210,17 @@ impl Keeper {
                     return Err("Another tab is at the same plans; nothing was taken over. Try again.".into());
                 }
                 Err(fault) => return Err(format!("Nothing was taken over: {}.", fault.words())),
+            }
+        }
+        let mut differing = 0;
+        for (id, text) in lists {
+            match archive::put_list(&id, None, Some(&text)).await {
+                Ok(Put::Other) if archive::list(&id).await.as_ref() != Some(&text) => differing += 1,
+                Ok(_) => {}
+                Err(fault) => {
+                    let text = format!("A list of who has a copy is not kept: {}.", fault.words());
+                    self.desk.tell(true, text, None);
+                }
             }
         }
         let unread = file.asides.len();
@@ -206,6 +240,10 @@ impl Keeper {
             let more = if more > 0 { format!(", and {more} more") } else { String::new() };
             let what = "from what is here under the same name, so both are kept: the file’s";
             words.push(format!("{} {named}{more}", plural(beside.len(), "differs", "differ", what)));
+        }
+        if differing > 0 {
+            let what = "from the one here, which stays as it is";
+            words.push(plural(differing, "list of copies differs", "lists of copies differ", what));
         }
         if unread > 0 {
             words.push(plural(unread, "was", "were", "put aside, since it could not be read"));

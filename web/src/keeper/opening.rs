@@ -206,6 +206,15 @@ impl Keeper {
     pub(super) async fn put_aside(self, id: &str, why: &str, text: String) -> bool {
         let aside = Aside { id: id.into(), why: why.trim_end_matches('.').into(), text };
         let done = archive::put_aside(&aside).await.is_ok();
+        // Who has a copy of it is no less the maker's.
+        if let Some(list) = archive::list(id).await {
+            let why = "the list of who has a copy of a plan that could not be read".to_string();
+            let beside = Aside { id: format!("a-{}", js::fresh()), why, text: list.clone() };
+            if archive::put_aside(&beside).await.is_ok() {
+                // What stays of it shows nowhere.
+                let _ = archive::put_list(id, Some(&list), None).await;
+            }
+        }
         self.desk.tell(true, format!(
             "Work kept in this browser could not be read ({}). It was put aside, nothing of it was changed, and “All plans” offers it as a file.",
             aside.why

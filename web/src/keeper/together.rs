@@ -79,6 +79,7 @@ impl Keeper {
 
     /// Looks whether other tabs did something that was not heard, as after sleeping.
     pub(super) async fn look_elsewhere(self) {
+        self.copies.moved.update(|count| *count += 1);
         self.see_others().await;
         match self.open_id() {
             Some(id) => self.take_over(&id).await,

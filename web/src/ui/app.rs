@@ -7,7 +7,7 @@ use super::{
     bar, before, checks, drawing, drop, newer, notices, numbers, options, pages, sizes, space, start, steps,
     strength, turner,
 };
-use super::{compare, fetch, offer, own, part, questions, revisions};
+use super::{compare, copies, fetch, offer, own, part, questions, revisions};
 use crate::browser::{address, page};
 use crate::core::Plan;
 use crate::desk::{Desk, Proved};
@@ -48,7 +48,14 @@ pub fn App() -> impl IntoView {
             book.as_ref().map_or(String::new(), |book| counted(book.pages.len(), "page", "pages"))
         })
     });
-    let revised = Signal::derive(move || desk.plan.with(crate::revising::standing));
+    let revised = Signal::derive(move || match keeper.older_copies() {
+        0 => desk.plan.with(crate::revising::standing),
+        older => format!(
+            "{}, {} to tell",
+            desk.plan.with(crate::revising::standing),
+            counted(older, "buyer", "buyers")
+        ),
+    });
     let changes = Signal::derive(|| "two revisions side by side, and which cut parts serve".to_string());
     let offers = Signal::derive(|| "a file in which only what you offer can be changed".to_string());
     // Where one stands stays when another table is laid on the desk.
@@ -109,6 +116,7 @@ pub fn App() -> impl IntoView {
                     <part::Part part="revisions" id="revisions" title="Revisions and questions" says=revised>
                         <div class="leaf-page"><revisions::Revisions/></div>
                         <div class="leaf-page"><questions::Questions/></div>
+                        <div class="leaf-page across" id="copies"><copies::Copies/></div>
                     </part::Part>
                     <part::Part part="changes" id="changes" title="What changed" says=changes whole=true>
                         <div class="leaf-page"><compare::Compare/></div>

@@ -6,6 +6,7 @@
 use super::marks;
 use crate::bench::{Answer, Ask, Room};
 use crate::browser::{backroom, files, page, plans};
+use crate::copies::Return;
 use crate::desk::{Back, Desk, Keeping};
 use crate::form::WHOLE;
 use crate::keeper::{Keeper, Lasting};
@@ -189,6 +190,10 @@ fn save_book(desk: Desk) {
     let (title, plan, chapters) = desk.form.with_untracked(|form| {
         (form.plan().texts().title.clone(), form.plan().to_json(), form.chapters().to_string())
     });
+    // A maker may note whom it is for; a buyer's book is the buyer's own.
+    let note = desk.plan.with_untracked(|plan| {
+        plan.offer().is_none().then(|| Back::Copies(Return::Note(plan.revision().mark.clone())))
+    });
     let ending = match chapters.as_str() {
         WHOLE => ".pdf",
         "shop" => "-shop.pdf",
@@ -204,7 +209,7 @@ fn save_book(desk: Desk) {
             _ => Err("The book was not written.".into()),
         };
         match saved {
-            Ok(()) => desk.tell(false, format!("Saved as {name}."), None),
+            Ok(()) => desk.tell(false, format!("Saved as {name}."), note),
             Err(sentence) => desk.tell(true, sentence, None),
         }
     });
@@ -242,6 +247,9 @@ async fn opened(
     bytes: Result<Vec<u8>, String>,
 ) -> Result<(), String> {
     let bytes = bytes?;
+    if name.to_lowercase().ends_with(".csv") {
+        return keeper.open_copies(name, bytes).await;
+    }
     if let Some(many) = shelf::read_all(&bytes) {
         let said = keeper.take_in(name, many?).await?;
         desk.tell(false, said, None);

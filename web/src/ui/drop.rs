@@ -48,7 +48,7 @@ pub fn Drop() -> impl IntoView {
     });
     view! {
         <Show when=move || over.get()>
-            <div class="drop" aria-hidden="true">"Let go to open this plan"</div>
+            <div class="drop" aria-hidden="true">"Let go to open this file"</div>
         </Show>
     }
 }

@@ -9,6 +9,7 @@ mod before;
 mod chapters;
 mod checks;
 mod compare;
+mod copies;
 mod drawing;
 mod drop;
 mod fetch;

@@ -3,6 +3,7 @@
 //! In: the messages of the state. Out: a list that screen readers announce.
 //! Always true: a message stays until it is dismissed, since nobody knows how fast someone reads.
 
+use crate::copies::Return;
 use crate::desk::{Back, Desk};
 use crate::keeper::Keeper;
 use leptos::prelude::*;
@@ -26,12 +27,13 @@ pub fn Notices() -> impl IntoView {
                         <button type="button" on:click={
                             let back = back.clone();
                             move |_| {
-                                keeper.bring(back.clone());
                                 desk.dismiss(notice.number);
+                                keeper.bring(back.clone());
                             }
                         }>{match back {
-                            Back::Card(..) => "Bring it back",
-                            Back::Form(_) | Back::Place(_) => "Bring back what was here",
+                            Back::Card(..) | Back::Copies(Return::Row(.., None)) => "Bring it back",
+                            Back::Copies(Return::Note(_)) => "Note whom this is for",
+                            Back::Form(_) | Back::Place(_) | Back::Copies(_) => "Bring back what was here",
                         }}</button>
                     })}
                     <button type="button" on:click=move |_| desk.dismiss(notice.number)>"Close"</button>

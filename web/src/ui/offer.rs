@@ -6,8 +6,9 @@
 
 use crate::bench::{Answer, Ask};
 use crate::browser::{backroom, files, plans};
+use crate::copies::Return;
 use crate::core::{Choice, FIELDS, Paper, Plan, PrintChoice, field};
-use crate::desk::Desk;
+use crate::desk::{Back, Desk};
 use crate::kept;
 use crate::revising::frozen;
 use leptos::prelude::*;
@@ -61,13 +62,14 @@ pub fn Offer() -> impl IntoView {
                 &format!("{} revision {} for buyers", buyers.texts().title, buyers.revision().mark),
                 ".turnleaf.json",
             );
-            files::save(&name, "application/json", buyers.to_json().as_bytes()).map(|()| name)
+            let mark = buyers.revision().mark.clone();
+            files::save(&name, "application/json", buyers.to_json().as_bytes()).map(|()| (name, mark))
         });
         match outcome {
-            Ok(name) => desk.tell(
+            Ok((name, mark)) => desk.tell(
                 false,
                 format!("Saved as {name}. Open it here yourself to see what a buyer sees."),
-                None,
+                Some(Back::Copies(Return::Note(mark))),
             ),
             Err(sentence) => desk.tell(true, sentence, None),
         }

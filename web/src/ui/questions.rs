@@ -128,7 +128,7 @@ fn Ask_(things: Things) -> impl IntoView {
             pointing.set(false);
             about.set(About::Dimension);
             id.set(found);
-            focus("question-thing");
+            crate::browser::page::focus_soon("question-thing");
         }
     });
     let escape = window_event_listener(ev::keydown, move |event| {
@@ -247,18 +247,6 @@ fn show(id: &str) {
     if let Some(element) = element {
         element.scroll_into_view();
     }
-}
-
-/// Puts the keyboard onto an element, once it is on the page.
-fn focus(id: &'static str) {
-    let there = move || {
-        let element = web_sys::window().and_then(|w| w.document()).and_then(|d| d.get_element_by_id(id));
-        if let Some(element) = element.and_then(|e| e.dyn_into::<web_sys::HtmlElement>().ok()) {
-            // An element that cannot be reached keeps the keyboard where it was.
-            let _ = element.focus();
-        }
-    };
-    set_timeout(there, std::time::Duration::ZERO);
 }
 
 /// One question of the list.

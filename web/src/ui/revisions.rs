@@ -9,6 +9,7 @@ use crate::bench::{Answer, Ask};
 use crate::browser::{backroom, clock, files};
 use crate::core::{Compared, Diagnostic, PastRevision, Plan, Revision, Side};
 use crate::desk::{Desk, Shared};
+use crate::keeper::Keeper;
 use crate::revising::{Asked, Told, counted, day, frozen, reasons, summary};
 use leptos::prelude::*;
 
@@ -130,7 +131,7 @@ fn content(plan: &Plan) -> String {
 /// The revision under work.
 #[component]
 fn Next() -> impl IntoView {
-    let desk = Desk::here();
+    let (desk, keeper) = (Desk::here(), Keeper::here());
     let look = RwSignal::new(Look::Not);
     let issuing = RwSignal::new(false);
     let mark = Memo::new(move |_| desk.plan.with(|plan| plan.revision().mark.clone()));
@@ -180,10 +181,15 @@ fn Next() -> impl IntoView {
                     match Plan::parse_known(issued.plan.as_bytes()) {
                         Ok((plan, _)) => {
                             desk.issued(&plan);
+                            let told = match untrack(|| keeper.older_copies()) {
+                                0 => String::new(),
+                                1 => " One copy that you noted is older now: “Who has a copy” has the mail for it.".into(),
+                                many => format!(" {many} copies that you noted are older now: “Who has a copy” has a mail for each."),
+                            };
                             desk.tell(
                             false,
                             format!(
-                                "Revision {} is issued: {}. It stays issued: Undo takes back sizes and words, never a revision. Save the plan, so that the file has it too.",
+                                "Revision {} is issued: {}. It stays issued: Undo takes back sizes and words, never a revision. Save the plan, so that the file has it too.{told}",
                                 issued.mark,
                                 counted(issued.pages, "page", "pages"),
                             ),

@@ -85,14 +85,18 @@ fn Shelf() -> impl IntoView {
                 ".json",
             );
             match files::save(&name, "application/json", write_all(&plans, &asides).as_bytes()) {
-                Ok(()) => desk.tell(
-                    false,
-                    match plans.len() {
+                Ok(()) => {
+                    let said = match plans.len() {
                         1 => format!("Your plan is in {name}. “Open a plan” reads it again."),
                         many => format!("All {many} plans are in {name}. “Open a plan” reads it again."),
-                    },
-                    None,
-                ),
+                    };
+                    let lists = if plans.iter().any(|one| one.2.is_some()) {
+                        " Who has a copy of them is in it too: it is for yourself alone."
+                    } else {
+                        ""
+                    };
+                    desk.tell(false, said + lists, None);
+                }
                 Err(sentence) => desk.tell(true, sentence, None),
             }
         });
