@@ -20,6 +20,9 @@ const ROWS: usize = 50;
 /// What the boxes are called, in the order of the columns.
 const LABELS: [&str; 7] = ["Name", "How to reach them", "Since", "Revision", "Size", "Units", "Paper"];
 
+/// The same in a word, for narrow windows.
+const WORDS: [&str; 7] = ["Name", "Reach", "Since", "Revision", "Size", "Units", "Paper"];
+
 /// The section.
 #[component]
 pub fn Copies() -> impl IntoView {
@@ -128,7 +131,10 @@ pub fn Copies() -> impl IntoView {
                         <input type="url" autocomplete="off" placeholder="https://…" prop:value=move || link.get() on:input:target=move |e| link.set(e.target().value())/>
                     </label>
                     <button type="button" on:click=mails>
-                        {move || format!("Save {} as one text file", counted(older.get(), "mail", "mails"))}
+                        {move || match older.get() {
+                            1 => "Save the mail as a text file".into(),
+                            many => format!("Save {many} mails as one text file"),
+                        }}
                     </button>
                 </div>
             </Show>
@@ -213,6 +219,7 @@ fn Form() -> impl IntoView {
                     type="button"
                     on:click=move |_| {
                         entry.set(None);
+                        keeper.copies.said.set((false, String::new()));
                         page::focus_soon("copy-note");
                     }
                 >"Leave it"</button>
@@ -331,7 +338,7 @@ fn Row(
     let cells = (1..7).map(|k| {
         let old = (k == 3 && older).then(|| view! { <em class="old">" older"</em> });
         let empty = copy[k].is_empty();
-        view! { <td role="cell" data-word=LABELS[k].split(' ').next() class:nothing=empty>{(!empty).then(|| view! { <span>{copy[k].clone()} {old}</span> })}</td> }
+        view! { <td role="cell" data-word=WORDS[k] class:nothing=empty>{(!empty).then(|| view! { <span>{copy[k].clone()} {old}</span> })}</td> }
     });
     let of = format!(": {name}");
     view! {
