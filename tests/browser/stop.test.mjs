@@ -80,32 +80,6 @@ test("what was stopped is made when a size changes, and of the newest sizes", as
   await desk.close(OFFLINE);
 });
 
-test("a book that the sizes outdate is given up at once, but not where its sheets are looked at", async () => {
-  const desk = await watched();
-  await desk.page.getByText(MADE).waitFor();
-  const change = (text) =>
-    desk.page.evaluate((text) => {
-      const box = document.getElementById("closed_diameter");
-      box.value = text;
-      box.dispatchEvent(new InputEvent("input", { bubbles: true }));
-    }, text);
-  await desk.page.evaluate(() => window.scrollTo(0, 0));
-  await change("1216 mm");
-  await atWork(desk);
-  await change("1218 mm");
-  await desk.page.waitForFunction(() => window.ended.includes("book"));
-  await desk.page.getByText(MADE).waitFor();
-  await desk.page.locator(".lectern").scrollIntoViewIfNeeded();
-  await change("1220 mm");
-  await atWork(desk);
-  await change("1222 mm");
-  await desk.page.locator('[data-number="closed.diameter"]').filter({ hasText: "1222 mm" }).waitFor();
-  await desk.page.getByText(MADE).waitFor();
-  assert.deepEqual(await ended(desk), ["book"]);
-  assert.equal(desk.fetched.length, 1, `${desk.fetched}`);
-  await desk.close(OFFLINE);
-});
-
 test("writing the book to a file can be stopped, and begun anew", async () => {
   const desk = await watched();
   await desk.page.getByText(MADE).waitFor();

@@ -5,13 +5,12 @@
 //! stays on show while the sizes give none.
 
 use crate::bench::{Answer, Ask, Contents, Findings, Room};
-use crate::browser::{backroom, clock, page};
+use crate::browser::{backroom, clock};
 use crate::copies::Return;
 use crate::core::{Diagnostic, Mends, Plan, Table};
 use crate::form::{Form, Shown};
 use crate::history::History;
 use crate::kept::Work;
-use crate::pace;
 use crate::place::Place;
 use crate::scene::Scene;
 use crate::shelf::Card;
@@ -84,17 +83,6 @@ impl Drawn {
     pub fn solids(&self) -> &[Solid] {
         self.solids.get_or_init(|| self.table.solids())
     }
-}
-
-/// How the following of the letters stands.
-#[derive(Clone, Copy, Default)]
-struct Following {
-    /// When the first letter came that is not followed yet, seconds.
-    since: Option<f64>,
-    /// What waits for a rest.
-    waiting: Option<TimeoutHandle>,
-    /// How long it took last, seconds.
-    cost: f64,
 }
 
 /// What was made of the plan at once.
@@ -241,13 +229,7 @@ impl Desk {
         let looking = RwSignal::new(None);
         let plan = Memo::new(move |_| form.with(|form| form.plan().clone()));
         let followed = RwSignal::new(plan.get_untracked());
-        let ahead = StoredValue::new(None::<(Plan, Quick)>);
         let quick = Memo::new(move |before: Option<&Quick>| {
-            // Worked out already where the plan is followed step by step.
-            let done = ahead.try_update_value(Option::take).flatten();
-            if let Some((_, quick)) = done.filter(|(of, _)| followed.with(|plan| plan == of)) {
-                return quick;
-            }
             match followed.with(|plan| clock::measured("solve", || Table::new(plan))) {
                 Ok(table) => Quick { drawn: Some(Drawn::new(table)), troubles: Vec::new() },
                 Err(troubles) => Quick { drawn: before.and_then(|before| before.drawn.clone()), troubles },
@@ -289,7 +271,7 @@ impl Desk {
         };
         provide_context(desk);
         desk.note_from_now_on();
-        desk.follow_from_now_on(ahead);
+        desk.follow_from_now_on();
         desk.prove_from_now_on();
         backroom::tell_how_far(move |share| {
             if desk.laying.try_get_untracked().flatten().is_some() {
@@ -319,76 +301,31 @@ impl Desk {
         self.at_work.set(true);
     }
 
-    /// Follows the plan, each time once the letter that changed it is painted; where following takes longer than letters
-    /// can wait, once they rest a little.
-    fn follow_from_now_on(self, ahead: StoredValue<Option<(Plan, Quick)>>) {
-        let following = StoredValue::new(Following::default());
+    /// Follows the plan, each time once the letter that changed it is painted.
+    fn follow_from_now_on(self) {
+        let since = StoredValue::new(None::<f64>);
         Effect::new(move |_| {
             if self.plan.with(|plan| self.followed.with_untracked(|followed| plan == followed)) {
                 return;
             }
-            let now = clock::seconds();
-            self.changed.set_value(now);
-            let Following { since, waiting, cost } = following.get_value();
-            if since.is_some() && waiting.is_none() {
-                // It is followed already, or as soon as the letter before it is painted.
+            self.changed.set_value(clock::seconds());
+            if since.get_value().is_some() {
                 return;
             }
-            let first = since.unwrap_or(now);
-            if let Some(handle) = waiting {
-                handle.clear();
-            }
-            let rest = pace::rest(cost, now - first);
-            let follow = move || self.follow(following, ahead);
-            let waiting = if rest.is_zero() {
-                clock::after_paint(follow);
-                None
-            } else {
-                set_timeout_with_handle(follow, rest).ok()
-            };
-            following.set_value(Following { since: Some(first), waiting, cost });
-        });
-    }
-
-    /// Follows the plan in three steps, between which letters and frames come: the table, its drawing, what shows it.
-    fn follow(self, following: StoredValue<Following>, ahead: StoredValue<Option<(Plan, Quick)>>) {
-        // The app may have been taken off the page meanwhile.
-        let (Some(plan), Some(Following { since: Some(first), cost, .. })) =
-            (self.plan.try_get_untracked(), following.try_get_value())
-        else {
-            return;
-        };
-        following.set_value(Following { since: Some(first), waiting: None, cost });
-        let started = clock::seconds();
-        let solved = clock::measured("solve", || Table::new(&plan));
-        let show = move |quick: Quick| {
-            if self.followed.try_with_untracked(|followed| *followed != plan) == Some(true) {
-                ahead.set_value(Some((plan.clone(), quick)));
-                self.followed.set(plan);
-            }
-            let Some(cost) = following.try_get_value().map(|before| before.cost) else { return };
-            following.set_value(Following { cost, ..Following::default() });
-            // Letters that came in between.
-            if self.plan.with_untracked(|plan| self.followed.with_untracked(|followed| plan != followed)) {
-                following.set_value(Following { since: Some(clock::seconds()), waiting: None, cost });
-                clock::after_paint(move || self.follow(following, ahead));
-            }
-            // Once the drawing has followed too.
+            since.set_value(Some(clock::seconds()));
             clock::after_paint(move || {
-                let now = clock::seconds();
-                following.try_update_value(|following| following.cost = now - started);
-                clock::record("follow", first, now);
+                // The app may have been taken off the page meanwhile.
+                let (Some(plan), Some(Some(begun))) = (self.plan.try_get_untracked(), since.try_get_value())
+                else {
+                    return;
+                };
+                since.set_value(None);
+                if self.followed.with_untracked(|followed| *followed != plan) {
+                    self.followed.set(plan);
+                }
+                // Once the drawing has followed too.
+                clock::after_paint(move || clock::record("follow", begun, clock::seconds()));
             });
-        };
-        clock::soon(move || match solved {
-            Ok(table) => {
-                let drawn = Drawn::new(table);
-                clock::soon(move || show(Quick { drawn: Some(drawn), troubles: Vec::new() }));
-            }
-            Err(troubles) => {
-                let before = self.quick.try_with_untracked(|quick| quick.drawn.clone()).flatten();
-                show(Quick { drawn: before, troubles });
-            }
         });
     }
 
@@ -449,7 +386,6 @@ impl Desk {
             self.chapters.track();
             self.again.track();
             self.stopped.set(false);
-            self.give_up_book();
             if self.mending.get_untracked() == Some(Search::Looking) {
                 // A search for other sizes is of no use to these.
                 backroom::give_up(Room::Checks, |ask| matches!(ask, Ask::Mend(_, None)));
@@ -498,15 +434,6 @@ impl Desk {
             };
             waiting.set_value(set_timeout_with_handle(prove, PAUSE).ok());
         });
-    }
-
-    /// Ends the making of a book that the sizes have outdated, so that its core is free for what follows them. Where its
-    /// sheets are looked at it goes on: they follow the sizes by the book made last, which would be lost.
-    fn give_up_book(self) {
-        if self.laying.get_untracked().is_some() && !page::in_view(".lectern") {
-            backroom::give_up(Room::Book, |ask| matches!(ask, Ask::Book(..)));
-            self.laying.set(None);
-        }
     }
 
     /// Ends the making of the pages; a changed size or [`Desk::make_book`] begins it again.

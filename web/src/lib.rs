@@ -1,7 +1,7 @@
 //! The Turnleaf app.
 //!
 //! In: a page with nothing but a waiting line. Out: the app on it.
-//! Always true: plain logic (`addresses`, `bench`, `copies`, `form`, `history`, `kept`, `leafing`, `links`, `pace`, `parts`, `passages`, `picture`, `place`, `questions`, `revising`, `scene`, `shelf`, `sorted`, `steps`, `stock`, `ticks`, `turning`) is tested without a browser; only
+//! Always true: plain logic (`addresses`, `bench`, `copies`, `form`, `history`, `kept`, `leafing`, `links`, `parts`, `passages`, `picture`, `place`, `questions`, `revising`, `scene`, `shelf`, `sorted`, `steps`, `stock`, `ticks`, `turning`) is tested without a browser; only
 //! `browser`, `keeper` and `ui` touch one; only `core` knows the crates below, and everyone `space`, which knows none.
 
 pub mod addresses;
@@ -16,7 +16,6 @@ pub mod keeper;
 pub mod kept;
 pub mod leafing;
 pub mod links;
-pub mod pace;
 pub mod parts;
 pub mod passages;
 pub mod picture;

@@ -3,7 +3,7 @@
 //! In: the page. Out: the running app.
 //! Always true: a panic is written to the console with its place, and covers the page with a sentence.
 
-use turnleaf_web::browser::{backroom, tabs};
+use turnleaf_web::browser::tabs;
 
 fn main() {
     std::panic::set_hook(Box::new(|info| {
@@ -11,6 +11,5 @@ fn main() {
         // The page's own script covers the page and keeps what stands in the box being typed in.
         tabs::announce("turnleaf-broke");
     }));
-    backroom::open();
     leptos::mount::mount_to_body(turnleaf_web::ui::app::App);
 }

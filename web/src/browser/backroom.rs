@@ -105,9 +105,14 @@ fn with<T>(room: Room, run: impl FnOnce(&mut Backroom) -> T) -> T {
     }
 }
 
-/// Fetches the program of checks before anything is asked of it: something soon will be.
+/// Fetches the program of checks before anything is asked of it: something soon will be. Where it is there already,
+/// nothing is done.
 pub fn open() {
-    with(Room::Checks, start);
+    with(Room::Checks, |back| {
+        if matches!(back.hand, Hand::Nobody) {
+            start(back);
+        }
+    });
 }
 
 /// Has someone told whenever a worker ended and another was started.

@@ -1,22 +1,31 @@
 //! A small picture of a table, closed and open side by side at one scale.
 //!
-//! In: a plan file. Out: the picture, drawn by the worker when its turn comes.
+//! In: a plan file. Out: the picture, drawn by the worker when its turn comes, or by the page itself once it is painted.
 //! Always true: the place it takes is there from the start, so that nothing jumps; words beside it say what it shows.
 
 use crate::bench::{Answer, Ask};
-use crate::browser::backroom;
-use crate::core::{Glimpse as Seen, Spot};
+use crate::browser::{backroom, clock};
+use crate::core::{Glimpse as Seen, Plan, Spot, glimpse};
 use leptos::prelude::*;
 
 /// Air round a table, as a share of the open radius.
 const AIR: f64 = 0.08;
 
-/// The picture of a plan file that comes at once or later; none keeps the place empty.
+/// The picture of a plan file that comes at once or later; none keeps the place empty. `here` has the page draw it: for
+/// few of them on a first visit, when the program of checks would have to be fetched for nothing else.
 #[component]
-pub fn Glimpse(#[prop(into)] plan: Signal<Option<String>>) -> impl IntoView {
+pub fn Glimpse(#[prop(into)] plan: Signal<Option<String>>, #[prop(optional)] here: bool) -> impl IntoView {
     let seen = RwSignal::new(None::<Seen>);
     Effect::new(move |_| {
         let Some(plan) = plan.get() else { return };
+        if here {
+            // Each is a task of its own, so that nothing waits for all of them.
+            clock::after_paint(move || {
+                let drawn = Plan::parse_known(plan.as_bytes()).ok().and_then(|(plan, _)| glimpse(&plan));
+                let _ = seen.try_set(drawn);
+            });
+            return;
+        }
         backroom::ask(Ask::Glimpse(plan), move |answer| {
             if let Answer::Glimpse(found) = answer {
                 // The card may be gone by now.

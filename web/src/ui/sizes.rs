@@ -4,7 +4,7 @@
 //! Always true: what is wrong with a size is said right below its sentence, and read out with its field.
 
 use super::tag;
-use crate::bench::{Answer, Ask, Room};
+use crate::bench::{Answer, Ask};
 use crate::browser::backroom;
 use crate::core::{FieldSpec, Limits, Plan, field};
 use crate::desk::{Desk, Proved, REST};
@@ -84,8 +84,6 @@ fn Reach(id: &'static str) -> impl IntoView {
         desk.followed.track();
         if before.is_some() {
             give_up_waiting(waiting);
-            // Limits of the sizes before are of no use, and the proof of these would wait for them.
-            backroom::give_up(Room::Checks, |ask| matches!(ask, Ask::Limits(..)));
         }
     });
     Effect::new(move |_| {

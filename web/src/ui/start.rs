@@ -4,7 +4,7 @@
 //! Always true: nothing is taken away without a way back; a plan is named by more than its picture.
 
 use super::{glimpse::Glimpse, marks, three};
-use crate::browser::{address, files};
+use crate::browser::{address, backroom, files};
 use crate::core::{DEMOS, Plan};
 use crate::desk::Desk;
 use crate::keeper::{Keeper, Lasting};
@@ -12,14 +12,19 @@ use crate::place::Place;
 use crate::shelf::{Aside, Card, called, says, size_words, write_all};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
+use std::time::Duration;
 
 /// Cards that get a picture; more would keep the worker from other work for long.
 const PICTURES: usize = 12;
+
+/// How long after the page the program of checks is fetched, unless something is asked of it before.
+const LATER: Duration = Duration::from_secs(2);
 
 /// The page.
 #[component]
 pub fn Start() -> impl IntoView {
     let keeper = Keeper::here();
+    set_timeout(backroom::open, LATER);
     let some = Memo::new(move |_| keeper.cards.with(|cards| !cards.is_empty()));
     view! {
         <main class="book start" id="start">
@@ -176,7 +181,7 @@ fn Demos() -> impl IntoView {
             let (plan, _) = Plan::parse_known(text.as_bytes()).ok()?;
             Some(view! {
                 <li class="plan-card">
-                    <Glimpse plan=Signal::derive(move || Some((*text).to_string()))/>
+                    <Glimpse here=true plan=Signal::derive(move || Some((*text).to_string()))/>
                     <div class="card-words">
                         <h3><a href=Place::Demo((*name).into()).hash()>{called(&plan.texts().title).to_string()}</a></h3>
                         <p>{says(&plan)}</p>
