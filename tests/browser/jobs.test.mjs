@@ -86,7 +86,7 @@ async function maker(way) {
   await desk.verdict();
   const next = await issue(at, "B", "2026-04-01", "Thicker panels, as a buyer asked.");
   const changed = page.locator('.looked [data-changed="stock_thickness"]');
-  assert.match(await changed.textContent(), /19 mm.*21 mm.*\+2 mm/);
+  assert.match(await changed.textContent(), /19\smm.*21\smm.*\+2 mm/);
   await sound("what changed, looked over");
   await hand.press(next);
   await page.locator('[data-revision="B"]').waitFor();

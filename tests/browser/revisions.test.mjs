@@ -40,7 +40,7 @@ test("issue, change, compare: the issued book stays what it was", async () => {
   await page.getByRole("button", { name: "Look over what changed since A" }).click();
   const size = page.locator('.looked [data-changed="tongue_depth"]');
   await size.waitFor();
-  assert.match(await size.textContent(), /6 mm.*8 mm.*\+2 mm/);
+  assert.match(await size.textContent(), /6\smm.*8\smm.*\+2 mm/);
   // Typing on makes what was looked over old: it cannot be issued unseen.
   await desk.type("Tongue depth", "7 mm");
   await page.getByText("The plan was changed since you looked it over").waitFor();

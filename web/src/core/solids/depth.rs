@@ -45,7 +45,7 @@ fn standing(solids: &[Solid], stands: &[Stand], turn: f64, look: &Look) -> Vec<S
 
 /// The piece that the ray through a point of the screen meets first.
 fn nearest(all: &[Standing], look: &Look, (x, down): Point) -> Option<usize> {
-    let (sin, cos) = (look.down.sin(), look.down.cos());
+    let (sin, cos) = (libm::sin(look.down), libm::cos(look.down));
     let mut best: Option<(f64, usize)> = None;
     for one in all.iter().filter(|one| one.wide.0 < x && x < one.wide.1) {
         // Along the ray y·sin + z·cos stays -down: between these two y the ray is at the prism's heights.
