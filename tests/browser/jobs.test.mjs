@@ -42,7 +42,7 @@ async function issue({ page, hand }, mark, date, why) {
   await hand.write(page.locator("#revision-why"), why);
   await hand.press(page.getByRole("button", { name: /^Look (it over|over what changed)/ }));
   const button = page.getByRole("button", { name: `Issue revision ${mark}` });
-  await page.waitForFunction((mark) => [...document.querySelectorAll("button.main:enabled")].some((b) => b.textContent === `Issue revision ${mark}`), mark);
+  await page.waitForFunction((mark) => [...document.querySelectorAll("button.main:enabled")].some((b) => b.textContent === `Issue revision ${mark}`), mark, { timeout: 90_000 });
   return button;
 }
 
