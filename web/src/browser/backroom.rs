@@ -149,17 +149,13 @@ pub fn ask(ask: Ask, then: impl FnOnce(Answer) + 'static) {
 /// Gives up what is asked and no longer wanted, whether it waits or is being worked on; nobody gets an answer to it.
 /// True when there was any.
 pub fn give_up(room: Room, unwanted: impl Fn(&Ask) -> bool) -> bool {
-    let (any, dropped) = with(room, |back| {
+    let dropped = with(room, |back| {
         let waiting = std::mem::take(&mut back.waiting);
-        let (mut dropped, kept): (Vec<_>, VecDeque<_>) = {
-            let (dropped, kept): (VecDeque<_>, VecDeque<_>) =
-                waiting.into_iter().partition(|q| unwanted(&q.ask));
-            (dropped.into(), kept)
-        };
+        let (mut dropped, kept): (VecDeque<_>, _) = waiting.into_iter().partition(|q| unwanted(&q.ask));
         back.waiting = kept;
         // What runs on the page itself is through before anybody could press anything.
         if let Some(question) = back.asked.take_if(|q| unwanted(&q.ask)) {
-            dropped.push(question);
+            dropped.push_back(question);
             if let Hand::Worker(worker) = &back.hand {
                 worker.terminate();
             }
@@ -171,11 +167,10 @@ pub fn give_up(room: Room, unwanted: impl Fn(&Ask) -> bool) -> bool {
                 start(back);
             }
         }
-        (!dropped.is_empty(), dropped)
+        dropped
     });
-    // Whoever is no longer answered may let go of things that look here.
-    drop(dropped);
-    any
+    // They go only here: whoever is no longer answered may let go of things that look into the room.
+    !dropped.is_empty()
 }
 
 /// Takes up the next question when nothing is being worked on.

@@ -38,11 +38,6 @@ pub fn after_paint(run: impl FnOnce() + 'static) {
     set_timeout(once, NO_FRAME);
 }
 
-/// Runs something as a task of its own, after what waits to be done by then.
-pub fn soon(run: impl FnOnce() + 'static) {
-    set_timeout(run, Duration::ZERO);
-}
-
 /// Runs something and records how long it took.
 pub fn measured<T>(name: &str, run: impl FnOnce() -> T) -> T {
     let since = seconds();

@@ -5,7 +5,7 @@
 
 use gloo::file::callbacks::{FileReader, read_as_bytes};
 use gloo::file::{Blob, File, ObjectUrl};
-use leptos::prelude::set_timeout;
+use leptos::prelude::{event_target, set_timeout};
 use std::cell::RefCell;
 use std::time::Duration;
 use wasm_bindgen::JsCast;
@@ -17,6 +17,14 @@ const MOST_BYTES: u64 = 80_000_000;
 thread_local! {
     /// The reading under way; letting go of it would stop it.
     static READING: RefCell<Option<FileReader>> = const { RefCell::new(None) };
+}
+
+/// The file that was just chosen in a box for files; the box is emptied, so that the same one may be chosen again.
+pub fn chosen(event: &web_sys::Event) -> Option<web_sys::File> {
+    let input: web_sys::HtmlInputElement = event_target(event);
+    let file = input.files()?.get(0)?;
+    input.set_value("");
+    Some(file)
 }
 
 /// Hands bytes to the browser's downloads.

@@ -52,15 +52,6 @@ pub fn reveal(id: &str) {
     }
 }
 
-/// Puts the focus on the element of this identifier, without scrolling.
-pub fn focus(id: &str) {
-    let element =
-        document().and_then(|document| document.get_element_by_id(id)?.dyn_into::<HtmlElement>().ok());
-    if let Some(element) = element {
-        let _ = element.focus();
-    }
-}
-
 /// Leads to the box of a size ("size/height") or the row of a solved number ("solved/gap.width").
 pub fn lead_to(origin: &str) {
     // Names hold letters, figures, dots, dashes and slashes only; anything else is no origin.

@@ -28,13 +28,10 @@ pub fn Bar() -> impl IntoView {
             desk.tell(true, sentence, None);
         }
     };
-    let choose = move |_| {
-        let Some(input) = chooser.get() else { return };
-        if let Some(file) = input.files().and_then(|files| files.get(0)) {
+    let choose = move |event: web_sys::Event| {
+        if let Some(file) = files::chosen(&event) {
             open(desk, keeper, file);
         }
-        // The same file may be chosen again after it was mended.
-        input.set_value("");
     };
     let at_work = move || desk.at_work.get();
     view! {
@@ -225,7 +222,7 @@ fn stop_book_file(desk: Desk) {
             None,
         );
         // The button that was pressed is gone.
-        request_animation_frame(|| page::focus("save-book"));
+        page::focus_soon("save-book");
     }
 }
 

@@ -12,7 +12,6 @@ use crate::keeper::{Entry, Keeper};
 use crate::revising::counted;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use web_sys::HtmlInputElement;
 
 /// Rows shown at first, and more at a press.
 const ROWS: usize = 50;
@@ -41,9 +40,7 @@ pub fn Copies() -> impl IntoView {
         mail.set(None);
     });
     let chosen = move |event: web_sys::Event| {
-        let input: HtmlInputElement = event_target(&event);
-        let Some(file) = input.files().and_then(|files| files.get(0)) else { return };
-        input.set_value("");
+        let Some(file) = files::chosen(&event) else { return };
         files::read(file, move |name, bytes| {
             spawn_local(async move {
                 let done = match bytes {

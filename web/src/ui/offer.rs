@@ -14,7 +14,6 @@ use crate::revising::frozen;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use std::collections::BTreeMap;
-use web_sys::HtmlInputElement;
 
 /// What is offered, as typed: least and greatest by size.
 type Limits = RwSignal<BTreeMap<&'static str, (String, String)>>;
@@ -76,9 +75,7 @@ pub fn Offer() -> impl IntoView {
     };
     // What was offered with the last revision is a good start for the next.
     let earlier = move |event: web_sys::Event| {
-        let input: HtmlInputElement = event_target(&event);
-        let Some(file) = input.files().and_then(|files| files.get(0)) else { return };
-        input.set_value("");
+        let Some(file) = files::chosen(&event) else { return };
         files::read(file, move |name, bytes| {
             spawn_local(async move {
                 let opened = match bytes {

@@ -12,7 +12,6 @@ use crate::desk::{Back, Desk};
 use crate::form::{Form, IMPRINT, Shown};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use web_sys::HtmlInputElement;
 
 fn choose(desk: Desk, key: &'static str, word: &str) {
     let outcome = desk.form.try_update(|form| form.choose(key, word)).unwrap_or(Ok(()));
@@ -215,9 +214,7 @@ fn Onto() -> impl IntoView {
     let coming = RwSignal::new(None::<Coming>);
     let stage = RwSignal::new(compare::Stage::Not);
     let chosen = move |event: web_sys::Event| {
-        let input: HtmlInputElement = event_target(&event);
-        let Some(file) = input.files().and_then(|files| files.get(0)) else { return };
-        input.set_value("");
+        let Some(file) = files::chosen(&event) else { return };
         files::read(file, move |name, bytes| {
             spawn_local(async move {
                 let opened = match bytes {

@@ -10,7 +10,6 @@ use crate::core::{Picture, StepChange, StepView};
 use crate::desk::{Desk, Proved};
 use crate::steps::{add, boxed, entry, paragraphs, reword, shift};
 use leptos::prelude::*;
-use web_sys::HtmlInputElement;
 
 /// Makes a change; what is refused is told.
 fn change(desk: Desk, deed: impl FnOnce(&mut Vec<StepChange>)) {
@@ -207,10 +206,7 @@ fn Pictured(id: StoredValue<String>) -> impl IntoView {
     let desk = Desk::here();
     let caption = RwSignal::new(String::new());
     let chosen = move |event: web_sys::Event| {
-        let input: HtmlInputElement = event_target(&event);
-        let Some(file) = input.files().and_then(|files| files.get(0)) else { return };
-        // The same file may be chosen again.
-        input.set_value("");
+        let Some(file) = files::chosen(&event) else { return };
         let put_in = move |picture: Result<Picture, String>| match picture {
             Ok(picture) => {
                 change(desk, |steps| entry(steps, &id.get_value()).pictures.push(picture));

@@ -66,7 +66,7 @@ pub fn Three() -> impl IntoView {
     let stop = move || {
         if backroom::give_up(Room::Checks, |ask| matches!(ask, Ask::Begin(_))) {
             search.set(Search::Stopped);
-            request_animation_frame(|| page::focus("work-out"));
+            page::focus_soon("work-out");
         }
     };
     let submit = move |event: web_sys::SubmitEvent| {
