@@ -80,8 +80,12 @@ test("every page can be looked at", async () => {
   // From the front, and from the last entry of the contents to the end.
   for (let to = 1; to < 8; to++) await leaf(to);
   await contents.last().click();
-  const shown = Number(await desk.page.locator(".sheet[data-page]:has(svg)").last().getAttribute("data-page"));
-  let at = shown;
+  // The page before stays on show until the newer is drawn.
+  const far = await desk.page.waitForFunction(() => {
+    const shown = Number([...document.querySelectorAll(".sheet[data-page]:has(svg)")].at(-1)?.dataset.page);
+    return shown > 8 && shown;
+  });
+  let at = await far.jsonValue();
   while (await on.isEnabled()) await leaf(++at);
   assert.equal(at, count - 1);
   await desk.close();

@@ -111,8 +111,11 @@ export class Keys extends Hand {
     await over(this.page, text);
     await this.page.keyboard.press("Tab");
   }
+  /** A date box has several stops of its own; figures go into the first, whichever way one came. */
   async date(target, date) {
     await this.walk(target);
+    while (await target.evaluate((box) => box === document.activeElement)) await this.page.keyboard.press("Shift+Tab");
+    await this.page.keyboard.press("Tab");
     await this.page.keyboard.type(figures(date));
     await this.page.keyboard.press("Tab");
   }

@@ -39,6 +39,7 @@ const laidOut = (page) => page.waitForFunction(() => document.querySelector('[da
 /** Looks over what is on the bench, and issues it. */
 async function issue({ page, hand }, mark, date, why) {
   await hand.date(page.locator("#revision-date"), date);
+  assert.equal(await page.locator("#revision-date").inputValue(), date);
   await hand.write(page.locator("#revision-why"), why);
   await hand.press(page.getByRole("button", { name: /^Look (it over|over what changed)/ }));
   const button = page.getByRole("button", { name: `Issue revision ${mark}` });
@@ -80,6 +81,8 @@ async function maker(way) {
   await hand.press(await issue(at, "A", "2026-02-01", "For buyers."));
   await page.locator('[data-revision="A"]').waitFor();
   await desk.message(/^Revision A is issued/);
+  // A year half typed is no day yet, and nothing to complain of.
+  assert.deepEqual((await desk.messages()).filter((said) => said.includes("is not a day")), []);
   await sound("a revision issued");
   // A change, looked over and issued.
   await hand.write(desk.size("Top thickness"), "21 mm");

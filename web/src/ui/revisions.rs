@@ -140,9 +140,13 @@ fn Next() -> impl IntoView {
     });
     let why = Memo::new(move |_| desk.plan.with(|plan| plan.revision().reasons.join("\n")));
     let last = Memo::new(move |_| desk.plan.with(|plan| frozen(plan).into_iter().next()));
-    let set_date = move |text: String| match day(&text) {
-        Ok(date) => revise(desk, |now| now.date = date),
-        Err(sentence) => desk.tell(true, sentence, None),
+    // A year is typed figure by figure, and browsers tell of each: what is no day yet is said only when the box is left.
+    let set_date = move |text: &str, left: bool| match day(text) {
+        Ok(date) if desk.plan.with_untracked(|plan| plan.revision().date != date) => {
+            revise(desk, |now| now.date = date);
+        }
+        Err(sentence) if left => desk.tell(true, sentence, None),
+        _ => {}
     };
     let over = move |_| {
         let (text, content) = desk.plan.with_untracked(|plan| (plan.to_json(), content(plan)));
@@ -249,10 +253,11 @@ fn Next() -> impl IntoView {
                         min="1583-01-01"
                         max="9999-12-31"
                         prop:value=move || date.get()
-                        on:change:target=move |e| set_date(e.target().value())
+                        on:change:target=move |e| set_date(&e.target().value(), false)
+                        on:blur:target=move |e| set_date(&e.target().value(), true)
                     />
                 </label>
-                <button type="button" on:click=move |_| set_date(clock::today())>"Today"</button>
+                <button type="button" on:click=move |_| set_date(&clock::today(), true)>"Today"</button>
             </div>
             <label>
                 "What it changes and why, for the book and the change notice"
