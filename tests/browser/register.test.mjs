@@ -288,3 +288,32 @@ test("five thousand copies stay usable: a part is shown, words find the others",
   assert.equal(await section.saved(), text.replace(many[1234], ""));
   await desk.close();
 });
+
+test("where the browser has no room left a list stays on the page, it is said, and it can be saved", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  const section = new Section(desk);
+  await section.open("copies.csv", OWN);
+  await section.said(/^copies\.csv: 3 copies, kept in this browser/);
+  await desk.page.evaluate(() => {
+    const put = IDBObjectStore.prototype.put;
+    window.emptyAgain = () => (IDBObjectStore.prototype.put = put);
+    IDBObjectStore.prototype.put = () => {
+      throw new DOMException("no room", "QuotaExceededError");
+    };
+  });
+  await section.note("Dora (demo)", "dora@example.org");
+  await desk.page.getByRole("button", { name: "Note it" }).click();
+  await desk.message("it is not kept: the browser has no room left for this page. Save it as a file.");
+  assert.equal(await section.rows().count(), 4);
+  const text = await section.saved();
+  assert.ok(text.startsWith(OWN) && text.includes("Dora (demo),dora@example.org"), text);
+  // With room again the next deed keeps all of it.
+  await desk.page.evaluate(() => window.emptyAgain());
+  await section.note("Eve (demo)", "eve@example.org");
+  await desk.page.getByRole("button", { name: "Note it" }).click();
+  await section.said(/^Noted: Eve \(demo\).*The list has 5 copies\./);
+  await desk.reload();
+  await section.rows().filter({ hasText: "Dora" }).waitFor();
+  assert.equal(await section.rows().count(), 5);
+  await desk.close();
+});

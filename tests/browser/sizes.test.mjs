@@ -208,3 +208,22 @@ test("a size that is touched says how far it may go", async () => {
   assert.ok(Number(least) < 6 && 6 < Number(most), `${least} to ${most}`);
   await desk.close();
 });
+
+test("a box that the keyboard comes to is in sight at once, clear of the bar at the foot", async () => {
+  const desk = await Desk.open(it.browser, it.site, { width: 360, height: 740 });
+  await desk.verdict();
+  const boxes = await desk.page.locator("#sizes input[type=text]:visible").all();
+  assert.ok(boxes.length > 15, `${boxes.length} boxes`);
+  for (const away of ["Home", "End"]) {
+    await desk.page.evaluate((away) => window.scrollTo(0, away === "Home" ? 0 : document.body.scrollHeight), away);
+    for (const box of boxes.filter((_, i) => i % 6 === 0)) {
+      await box.focus();
+      const { top, bottom, bar } = await box.evaluate((box) => {
+        const { top, bottom } = box.getBoundingClientRect();
+        return { top, bottom, bar: document.querySelector("nav.tabs").getBoundingClientRect().top };
+      });
+      assert.ok(top >= 0 && bottom <= bar, `${top} to ${bottom}, the bar at ${bar}`);
+    }
+  }
+  await desk.close();
+});

@@ -36,7 +36,13 @@ const watched = async (options = {}) => {
 };
 /** Waits until the program of the book is at work on the pages. */
 const atWork = (desk) => desk.page.waitForFunction(() => document.querySelector("progress.laying:not(.still)")?.value > 0);
-const ended = (desk) => desk.page.evaluate(() => window.ended.filter((program) => program === "book"));
+const ended = (desk, program = "book") => desk.page.evaluate((program) => window.ended.filter((one) => one === program), program);
+/** Presses what a selector finds as soon as it is there: the search may be quick. */
+const whenThere = (selector) =>
+  new MutationObserver((_, watch) => {
+    const stop = [...document.querySelectorAll(selector)].find((button) => button.textContent === "Stop looking");
+    if (stop) (watch.disconnect(), stop.click());
+  }).observe(document.body, { childList: true, subtree: true });
 
 test("making the pages can be stopped by keyboard: the older stay, it is said, and they can be made anew", async () => {
   const desk = await watched();
@@ -96,18 +102,28 @@ test("writing the book to a file can be stopped, and begun anew", async () => {
 test("a search for what would mend the sizes can be stopped, and begun anew", async () => {
   const desk = await watched();
   await desk.verdict();
-  await desk.page.evaluate(() => {
-    const box = document.getElementById("closed_diameter");
-    box.value = "700 mm";
-    box.dispatchEvent(new InputEvent("input", { bubbles: true }));
-    // Pressed as soon as it is there: the search may be quick.
-    new MutationObserver((_, watch) => {
-      const stop = document.querySelector('[data-stop="mend"]');
-      if (stop) (watch.disconnect(), stop.click());
-    }).observe(document.body, { childList: true, subtree: true });
-  });
+  await desk.page.evaluate(whenThere, '[data-stop="mend"]');
+  await desk.size("Closed diameter").fill("700 mm");
   await desk.page.getByText(/The search was stopped before it found anything/).first().waitFor();
   await desk.page.getByRole("button", { name: "Look again" }).first().click();
   await desk.page.getByText(/This mends it|Any one of these mends it|No change of one size alone/).first().waitFor();
+  await desk.close(OFFLINE);
+});
+
+test("the search for a table of three answers can be stopped: nothing is made of it, the answers stay, and it can be begun anew", async () => {
+  const desk = await watched({ start: true });
+  const open = desk.page.getByRole("textbox", { name: "Diameter when open" });
+  await open.fill("1700 mm");
+  await desk.page.evaluate(whenThere, ".three button");
+  await desk.page.getByRole("button", { name: "Work out the table" }).press("Enter");
+  await desk.page.getByText("The search was stopped; your answers are as they were.").waitFor();
+  await desk.page.waitForFunction(() => document.activeElement?.id === "work-out");
+  assert.deepEqual(await ended(desk, "checks"), ["checks"]);
+  assert.equal(await open.inputValue(), "1700 mm");
+  assert.equal(await desk.cards().count(), 0);
+  await desk.page.keyboard.press("Enter");
+  await desk.message(/^A table of \d+ sectors was found/);
+  await desk.atWork();
+  assert.match(await desk.page.locator('[data-number="opened.diameter"]').textContent(), /1700 mm/);
   await desk.close(OFFLINE);
 });

@@ -4,11 +4,34 @@
 use crate::table::{Group, Known::*, Source};
 use turnleaf_plan::planfile::{Date, next_mark};
 use turnleaf_plan::{csv_cell, fingerprint};
+use turnleaf_register::{EMPTY, Register};
 
 /// The n-th mark from A.
 fn mark(n: usize) -> String {
     let first = Some("A".to_string());
     std::iter::successors(first, |m| next_mark(m)).nth(n - 1).unwrap_or_default()
+}
+
+/// Two cells as a list of copies writes them, with the line ending inside a cell named as the standard names it.
+fn written(first: &str, second: &str) -> String {
+    let mut list = Register::default();
+    let copy = [first, second, "", "A", "", "", ""].map(String::from);
+    let added = list.add(&copy).err();
+    let text = list.text();
+    let row = text.strip_prefix(EMPTY).unwrap_or_default().replace(" CRLF ", "?").replace("\r\n", " CRLF ");
+    added.unwrap_or_else(|| row.split(',').take(2).collect::<Vec<_>>().join(" | "))
+}
+
+/// Two cells of a file as a list of copies reads them.
+fn read(first: &str, second: &str) -> String {
+    let file = format!("{EMPTY}{first},{second},,A,,,").replace(" CRLF ", "\r\n");
+    match Register::parse("file", file.as_bytes()) {
+        Ok(list) => {
+            let cells = list.copies().flat_map(|copy| [copy[0].clone(), copy[1].clone()]).collect::<Vec<_>>();
+            cells.join(" | ").replace("\r\n", " CRLF ")
+        }
+        Err(sentence) => sentence,
+    }
 }
 
 /// The rows.
@@ -51,6 +74,21 @@ pub fn rows() -> Group {
         "'=1+2",
         csv_cell("=1+2"),
         "its first character",
+    );
+    let rfc = |what| Source::new("RFC 4180, definition of CSV", what, Quoted);
+    g.words(
+        "a cell of a list of copies with a quote or a line's end inside, written",
+        rfc("2.6, 2.7: examples"),
+        "\"b\"\"bb\" | \"b CRLF bb\"",
+        written("b\"bb", "b\r\nbb"),
+        "every letter",
+    );
+    g.words(
+        "cells of a list of copies in quotes and out of them, read",
+        rfc("2.5 to 2.7: examples"),
+        "b\"bb | b CRLF bb",
+        read("\"b\"\"bb\"", "\"b CRLF bb\""),
+        "every letter",
     );
     g
 }

@@ -3,11 +3,12 @@
 //! In: names of places. Out: the page scrolled, focus moved, pictures' addresses.
 //! Always true: a place that is not there costs nothing.
 
+use super::clock;
 use gloo::file::{Blob, ObjectUrl};
 use leptos::prelude::{request_animation_frame, set_timeout};
 use std::time::Duration;
 use wasm_bindgen::JsCast;
-use web_sys::{Document, Element, HtmlElement, ScrollIntoViewOptions, ScrollLogicalPosition};
+use web_sys::{Document, Element, HtmlElement, ScrollBehavior, ScrollIntoViewOptions, ScrollLogicalPosition};
 
 fn document() -> Option<Document> {
     web_sys::window()?.document()
@@ -25,10 +26,23 @@ fn first(selector: &str) -> Option<Element> {
 }
 
 fn into_sight(element: &Element) {
+    glide(element, ScrollLogicalPosition::Center, ScrollLogicalPosition::Center);
+}
+
+fn glide(element: &Element, block: ScrollLogicalPosition, inline: ScrollLogicalPosition) {
     let how = ScrollIntoViewOptions::new();
-    how.set_block(ScrollLogicalPosition::Center);
-    how.set_inline(ScrollLogicalPosition::Center);
+    how.set_behavior(if clock::still() { ScrollBehavior::Instant } else { ScrollBehavior::Smooth });
+    how.set_block(block);
+    how.set_inline(inline);
     element.scroll_into_view_with_scroll_into_view_options(&how);
+}
+
+/// Leads to a part of the page, open.
+pub fn go_to(id: &str) {
+    reveal(id);
+    if let Some(element) = document().and_then(|document| document.get_element_by_id(id)) {
+        glide(&element, ScrollLogicalPosition::Start, ScrollLogicalPosition::Nearest);
+    }
 }
 
 /// Opens what is folded around an element, or what the element itself holds folded.

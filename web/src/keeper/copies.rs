@@ -106,13 +106,15 @@ impl Keeper {
     /// Shows the list of the plan that is open as it is kept.
     async fn look_at_copies(self) {
         let Some(id) = self.open_id() else { return };
-        let text = archive::list(&id).await;
-        let (whose, known) = self.copies.known.get_value();
-        let same = whose.as_ref() == Some(&id);
-        if !same {
+        if self.copies.known.with_value(|known| known.0.as_ref() != Some(&id)) {
+            // The list of the plan before must not be taken for this one's while this one's is looked up.
+            self.copies.show(&id, None);
             self.copies.entry.set(None);
             self.copies.said.set((false, String::new()));
-        } else if known == text {
+        }
+        let text = archive::list(&id).await;
+        let (whose, known) = self.copies.known.get_value();
+        if whose.as_ref() != Some(&id) || known == text {
             return;
         }
         let Some(text) = text else { return self.copies.show(&id, None) };

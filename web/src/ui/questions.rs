@@ -213,7 +213,7 @@ fn Ask_(things: Things) -> impl IntoView {
                         on:click=move |_| {
                             pointing.update(|p| *p = !*p);
                             if pointing.get_untracked() {
-                                show("book");
+                                crate::browser::page::go_to("book");
                             }
                         }
                     >
@@ -237,15 +237,6 @@ fn Ask_(things: Things) -> impl IntoView {
             </label>
             <div class="deeds"><button type="submit">"Write it down"</button></div>
         </form>
-    }
-}
-
-/// Goes to a part of the page.
-fn show(id: &str) {
-    crate::browser::page::reveal(id);
-    let element = web_sys::window().and_then(|w| w.document()).and_then(|d| d.get_element_by_id(id));
-    if let Some(element) = element {
-        element.scroll_into_view();
     }
 }
 
