@@ -271,6 +271,7 @@ cutting-alt = Cutting layout on a sheet of { $stock }, { $size }, with pieces nu
 cutting-grain = grain
 cutting-pair = Left: { $left } Right: { $right }
 cutting-left = No place was found for { $count } × { $name }: larger or more sheets are needed.
+cutting-too-large = No place was found for { $count } × { $name }: a sheet of at least { $size } is needed (the first along the grain).
 cutting-rips = Rips
 cutting-rips-text = Bands to rip off sheets over their whole length before cutting to lengths. Distances are from the lower edge of the figure.
 cutting-strip-alt = Boards drawn as bars with the pieces marked off on them: { $words }

@@ -57,7 +57,7 @@ def judge(case):
                 faults.append(f"sheet {number}: the outline of {name} is not a polygon")
             if not usable.contains(shape):
                 faults.append(f"sheet {number}: {name} leaves the sheet less its margin")
-            if part["grain"] and abs(part["turned"] % 180) > 1e-9:
+            if part["grain"] is not None and abs((part["turned"] - part["grain"]) % 180) > 1e-9:
                 faults.append(f"sheet {number}: {name} is turned by {part['turned']}° against its grain")
         tree = STRtree(shapes)
         for i, shape in enumerate(shapes):

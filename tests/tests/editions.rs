@@ -7,6 +7,7 @@ use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 use std::process::Command;
+use turnleaf_page::Item;
 use turnleaf_plan::planfile::{About, Date, Language, PrintChoice, Question, Revision, State};
 use turnleaf_plan::{
     Change, Comparison, Edition, Group, PageState, Paper, Plan, Verdict, again, build, compare_editions,
@@ -369,4 +370,74 @@ fn another_unit_or_language_alone_is_no_change() {
     let groups: BTreeSet<Group> = c.changes.iter().map(|x| x.group).collect();
     assert_eq!(groups, BTreeSet::from([Group::Option]), "{:?}", c.changes);
     assert!(c.parts.iter().all(|v| v.verdict == Verdict::Good));
+}
+
+/// Texts and triangles of a page, and the bars of its notes, each with its box (least and greatest corner, mm).
+#[derive(Default)]
+struct Marked {
+    words: Vec<(String, [f64; 4])>,
+    triangles: Vec<[f64; 4]>,
+    bars: Vec<[f64; 4]>,
+}
+
+fn marked(items: &[Item], stamped: bool, out: &mut Marked) {
+    for item in items {
+        let Some((lo, hi)) = turnleaf_text::bounds(std::slice::from_ref(item)) else { continue };
+        let corners = [lo.x, lo.y, hi.x, hi.y];
+        match item {
+            Item::Group { id, items, .. } => {
+                let stamp = id.as_deref() == Some("stamp/changes");
+                marked(items, stamped || stamp, out);
+            }
+            // The letters in triangles are stamps too.
+            Item::Text(t) if !stamped => out.words.push((t.text.clone(), corners)),
+            Item::Path { steps, .. } if stamped => match steps.len() {
+                4 => out.triangles.push(corners),
+                2 => out.bars.push(corners),
+                _ => {}
+            },
+            _ => {}
+        }
+    }
+}
+
+/// A thickness that changed stands among the notes: a bar before it and a triangle behind it, neither on any word; and
+/// the tables of a part that takes two sheets are marked as well as its view.
+#[test]
+fn changed_lines_of_notes_and_further_sheets_are_marked() {
+    let mut plan = demo("window-table.json");
+    plan.set_option("language", "de").unwrap();
+    plan.set_option("paper", "a4").unwrap();
+    let changes = [("tongue_depth", "5 mm"), ("plate_thickness", "16 mm"), ("ply_thickness", "13 mm")];
+    for mark in ["A", "B"] {
+        for (size, text) in changes.iter().filter(|_| mark == "B") {
+            plan.set(size, text).unwrap();
+        }
+        let reasons = vec!["Thicker.".into()];
+        plan.set_revision(Revision { mark: mark.into(), date: Some(day(3)), reasons }).unwrap();
+        let edition = issue(&mut plan).unwrap();
+        let sheets = edition.document.pages.iter().filter(|p| p.id.starts_with("sheet/base-upper-ply"));
+        let (mut found, mut count) = (0, 0);
+        for page in sheets {
+            count += 1;
+            let mut all = Marked::default();
+            marked(&page.items, false, &mut all);
+            for t in all.triangles.iter().chain(&all.bars) {
+                let clash = |w: &&(String, [f64; 4])| {
+                    // Boxes of words hold the room of their highest and deepest letters.
+                    t[0] < w.1[2] && w.1[0] < t[2] && t[1] < w.1[3] - 0.8 && w.1[1] + 0.4 < t[3]
+                };
+                let clash = all.words.iter().find(clash);
+                assert!(clash.is_none(), "{mark} {}: {t:?} on {clash:?}", page.id);
+            }
+            let line = all.words.iter().find(|w| w.0.starts_with("13"));
+            let beside =
+                |b: &&[f64; 4]| line.is_some_and(|w| b[1] < w.1[3] && w.1[1] < b[3] && b[2] < w.1[0]);
+            found += all.bars.iter().filter(beside).count();
+            assert_eq!(all.triangles.is_empty(), mark == "A", "{}", page.id);
+        }
+        assert_eq!(found, usize::from(mark == "B"), "{mark}: bars before the thickness");
+        // Its tables found room on one sheet before.
+        assert_eq!(count, if mark == "A" { 1 } else { 2 }, "{mark}");
+    }
 }

@@ -171,8 +171,12 @@ pub fn figure_group(id: &str, alt: String, items: Vec<Item>) -> Item {
     Item::Group { role: Role::Figure { alt }, origin: None, id: Some(id.to_string()), items }
 }
 
+/// A stroke longer than this, mm on paper, is pointed at in more places than its middle.
+const LONG: f64 = 30.0;
+
 /// Points of the visible strokes of each part, on paper: the middle of each stroke longer than 2 mm there, or
-/// of every stroke when none is so long.
+/// of every stroke when none is so long; along a long stroke, such as the rim of a plate, some more, so that a plate is
+/// not pointed at through a slot whose edge ends a shorter stroke.
 pub fn points(view: &View, at: &Placement) -> BTreeMap<String, Vec<Pt>> {
     let mut long: BTreeMap<String, Vec<Pt>> = BTreeMap::new();
     let mut any: BTreeMap<String, (f64, Pt)> = BTreeMap::new();
@@ -181,7 +185,11 @@ pub fn points(view: &View, at: &Placement) -> BTreeMap<String, Vec<Pt>> {
         let middle = at.point(s.curve.at(0.5));
         let paper = s.curve.length() * at.scale;
         if paper > 2.0 {
-            long.entry(part.to_string()).or_default().push(middle);
+            let points = long.entry(part.to_string()).or_default();
+            points.push(middle);
+            if paper > LONG {
+                points.extend([0.1, 0.25, 0.75, 0.9].map(|t| at.point(s.curve.at(t))));
+            }
         }
         let best = any.entry(part.to_string()).or_insert((paper, middle));
         if paper > best.0 {

@@ -41,8 +41,7 @@ fn inch(x: f64) -> String {
 
 /// Length, width and thickness in mm, then in inches.
 fn sizes(p: &Part) -> [String; 6] {
-    let (low, high) = p.outline.bounds();
-    let (a, b, c) = (high.x - low.x, high.y - low.y, p.thickness);
+    let [a, b, c] = p.size();
     [mm(a), mm(b), mm(c), inch(a), inch(b), inch(c)]
 }
 

@@ -1,7 +1,8 @@
 //! What changed on a page since the last issued revision, and the marks that say so.
 //!
 //! In: finished pages, fingerprints of what the last issued book printed. Out: on drawings a cloud round changed
-//! figures with a triangle that carries the revision's mark, on text pages a bar beside changed paragraphs and rows.
+//! figures with a triangle that carries the revision's mark (among a sheet's notes, where lines stand too close for a
+//! cloud, a bar before the line instead), on text pages a bar beside changed paragraphs and rows.
 //! Always true: the marks are stamps, they do not make a page another page; a page that did not change keeps the
 //! marks of the revision in which it last did. (Triangle, cloud and change bar: common drawing-office practice, as in
 //! ASME Y14.35 for the triangle; from memory.)
@@ -18,8 +19,8 @@ use turnleaf_revise::print::{self, SHORT};
 const SIDE: f64 = 5.2;
 /// The same beside rows so near each other that usual ones would touch, mm.
 const SMALL_SIDE: f64 = 3.9;
-/// Air between a cloud and what it surrounds, mm.
-const AIR: f64 = 1.1;
+/// Air between a cloud and what it surrounds, mm: less where it would touch something else.
+const AIR: [f64; 3] = [1.1, 0.7, 0.4];
 /// Length of one scallop, mm.
 const SCALLOP: f64 = 3.2;
 /// How far a scallop stands out, as a part of its length, and at most, mm.
@@ -37,20 +38,30 @@ type Bounds = (Pt, Pt);
 struct Spot {
     print: String,
     at: Bounds,
-    /// The table it stands in, on a sheet.
-    table: Option<Bounds>,
+    /// What it stands in, on a sheet.
+    within: Within,
+}
+
+/// Where on a sheet a figure stands.
+#[derive(Clone, Copy, PartialEq)]
+enum Within {
+    View,
+    Table(Bounds),
+    /// A row of a table, and where its middle is.
+    Row(Bounds, f64),
+    Notes(Bounds),
 }
 
 /// All spots of a page, in reading order.
 fn spots(page: &Page) -> Vec<Spot> {
     let mut out = Vec::new();
     if !UNMARKED.iter().any(|id| page.id == *id || page.id.starts_with(&format!("{id}/"))) {
-        walk(&page.items, page.id.starts_with("sheet/"), None, &mut out);
+        walk(&page.items, page.id.starts_with("sheet/"), Within::View, &mut out);
     }
     out
 }
 
-fn walk(items: &[Item], sheet: bool, table: Option<Bounds>, out: &mut Vec<Spot>) {
+fn walk(items: &[Item], sheet: bool, within: Within, out: &mut Vec<Spot>) {
     for item in items {
         let Item::Group { role, id, items, .. } = item else { continue };
         if id.as_deref().is_some_and(|id| id.starts_with(print::STAMP)) {
@@ -70,15 +81,21 @@ fn walk(items: &[Item], sheet: bool, table: Option<Bounds>, out: &mut Vec<Spot>)
                     .filter_map(|t| if let Item::Text(t) = t { Some(t.text.as_str()) } else { None })
                     .collect();
                 let name = if sheet { id.as_deref().unwrap_or_default() } else { "" };
-                out.push(Spot { print: print::short(&format!("{name}={}", key.join(" "))), at, table });
+                out.push(Spot { print: print::short(&format!("{name}={}", key.join(" "))), at, within });
             }
             continue;
         }
-        let table = match role {
-            Role::Table => turnleaf_text::bounds(items).or(table),
-            _ => table,
-        };
-        walk(items, sheet, table, out);
+        let bounds = || turnleaf_text::bounds(items);
+        let within = match (role, within) {
+            (Role::Table, _) => bounds().map(Within::Table),
+            (Role::Row, Within::Table(table)) => bounds().map(|(a, b)| Within::Row(table, (a.y + b.y) / 2.0)),
+            _ if sheet && id.as_deref().is_some_and(|id| id.ends_with("/notes")) => {
+                bounds().map(Within::Notes)
+            }
+            _ => None,
+        }
+        .unwrap_or(within);
+        walk(items, sheet, within, out);
     }
 }
 
@@ -120,6 +137,10 @@ fn flags(page: &Page, marks: &Marks, plan: &Plan) -> String {
     match marks.issued(&page.id) {
         Some(issued) if issued.print == print::of_page(page) => issued.flags.clone(),
         Some(_) => new_on(page, plan.revisions().last().map_or("", |r| r.figures())),
+        // A further sheet of a part that had fewer.
+        None if !marks.before(unit_of(&page.id)).is_empty() => {
+            new_on(page, plan.revisions().last().map_or("", |r| r.figures()))
+        }
         None => String::new(),
     }
 }
@@ -190,18 +211,24 @@ fn meet(a: &Bounds, b: &Bounds) -> bool {
     a.0.x < b.1.x && b.0.x < a.1.x && a.0.y < b.1.y && b.0.y < a.1.y
 }
 
-/// Clouds with triangles on a drawing, triangles beside the rows of its tables.
+/// Clouds with triangles on a drawing, triangles beside the rows of its tables, bars and triangles at lines of notes.
 fn on_sheet(page: &Page, found: &[Spot], mark: &str) -> Vec<Item> {
+    let mut ink = Ink::of(&page.items);
     let mut clouds: Vec<Bounds> = Vec::new();
-    for s in found.iter().filter(|s| s.table.is_none()) {
-        let mut box_ = grown(s.at, AIR);
+    for s in found.iter().filter(|s| s.within == Within::View) {
+        // Texts that the figure itself does not meet are others'.
+        let other = |q: &&Quad| !quads_meet(q, &quad(&s.at));
+        let free = |air: &f64| {
+            let all = quad(&grown(s.at, air + BULGE));
+            !ink.texts.iter().filter(other).any(|q| quads_meet(q, &all))
+        };
+        let mut box_ = grown(s.at, AIR.into_iter().find(free).unwrap_or(AIR[AIR.len() - 1]));
         // Clouds whose scallops would meet become one, which may then meet others.
         while let Some(i) = clouds.iter().position(|c| meet(&grown(*c, BULGE), &grown(box_, BULGE))) {
             box_ = joined(clouds.remove(i), box_);
         }
         clouds.push(box_);
     }
-    let mut ink = Ink::of(&page.items);
     let mut out = Vec::new();
     for c in &clouds {
         out.push(cloud(c));
@@ -214,9 +241,8 @@ fn on_sheet(page: &Page, found: &[Spot], mark: &str) -> Vec<Item> {
     }
     let mut rows: Vec<(Bounds, f64)> = Vec::new();
     for s in found {
-        let Some(table) = s.table else { continue };
-        let y = (s.at.0.y + s.at.1.y) / 2.0;
-        if !rows.iter().any(|r| r.0 == table && (r.1 - y).abs() < 1.5) {
+        let Within::Row(table, y) = s.within else { continue };
+        if !rows.contains(&(table, y)) {
             rows.push((table, y));
         }
     }
@@ -226,13 +252,27 @@ fn on_sheet(page: &Page, found: &[Spot], mark: &str) -> Vec<Item> {
         let side = if rows.iter().filter(near).count() > 1 { SMALL_SIDE } else { SIDE };
         let beside: Vec<(Pt, f64)> = (0..4)
             .flat_map(|k| {
-                let out = 3.4 + 2.0 * f64::from(k);
+                // Past the table's frame, which stands a little outside its words.
+                let out = 5.0 + 2.0 * f64::from(k);
                 [(pt(table.0.x - out, y), out), (pt(table.1.x + out, y), out)]
             })
             .collect();
         let at = ink.place(&beside, side);
         ink.texts.push(quad(&triangle_box(at, side)));
         out.extend(triangle(at, mark, side));
+    }
+    for s in found {
+        let Within::Notes(notes) = s.within else { continue };
+        let bar = notes.0.x + 1.0;
+        let thick = Stroke { round: false, ..Stroke::solid(0.7) };
+        // Between the lines of text above and below, whose descenders and capitals reach into the same space.
+        let (top, foot) = (s.at.0.y, s.at.1.y - 0.6);
+        out.push(line(pt(bar, top), pt(bar, foot), thick));
+        let y = (top + foot) / 2.0 - 0.5;
+        let beside = [0.0, 2.0, 4.0, 8.0].map(|more| (pt(s.at.1.x + 3.2 + more, y), more));
+        let at = ink.place(&beside, SMALL_SIDE);
+        ink.texts.push(quad(&triangle_box(at, SMALL_SIDE)));
+        out.extend(triangle(at, mark, SMALL_SIDE));
     }
     out
 }

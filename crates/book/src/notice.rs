@@ -297,8 +297,7 @@ fn part_row(cx: &Cx, n: &NoticeInput, c: &Change) -> Row {
 
 /// How many of what, then all sides in millimetres, then in inches.
 fn part_size(cx: &Cx, p: &Part) -> String {
-    let (low, high) = p.outline.bounds();
-    let sides = [high.x - low.x, high.y - low.y, p.thickness];
+    let sides = p.size();
     let all = |print: &dyn Fn(f64) -> Option<String>, unit: &str| {
         let texts = sides.map(|v| cx.or_dash(print(v)));
         // The unit stands behind the last side alone.

@@ -121,8 +121,7 @@ impl Say {
             })
         };
         let unit = if inch { "in" } else { "mm" };
-        let (low, high) = part.outline.bounds();
-        let (long, wide, thick) = (high.x - low.x, high.y - low.y, part.thickness);
+        let [long, wide, thick] = part.size();
         // No-break spaces inside a figure, so that a size parts only at its crosses.
         let figure = |mm: f64| figure(mm).map(|f| f.replace(' ', "\u{A0}"));
         Some(if is_round(&part.outline) {

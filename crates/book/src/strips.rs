@@ -50,15 +50,13 @@ pub fn bought_whole(part: &Part) -> bool {
     !part.made && (what == "steel" || what.starts_with("bought") || !crate::say::is_round(&part.outline))
 }
 
-/// The section a part is cut from and its length; nothing for what comes from sheets or is bought whole.
+/// The section a part is cut from and its length, which is along the grain; nothing for what comes from sheets or is bought whole.
 fn cut(part: &Part) -> Option<(Section, f64)> {
-    let (low, high) = part.outline.bounds();
-    let mut sides = [high.x - low.x, high.y - low.y, part.thickness];
+    let [length, a, b] = part.size();
     if part.made && part.material == "hardwood" {
-        sides.sort_by(|a, b| b.total_cmp(a));
-        Some((Section::Square(sides[1], sides[2]), sides[0]))
+        Some((Section::Square(a.max(b), a.min(b)), length))
     } else if !part.made && !bought_whole(part) {
-        Some((Section::Round(sides[0]), part.thickness))
+        Some((Section::Round(length), part.thickness))
     } else {
         None
     }

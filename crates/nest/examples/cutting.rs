@@ -45,7 +45,7 @@ fn case(name: &str, request: &Request) -> Value {
             let parts: Vec<Value> = (s.placements.iter())
                 .map(|p| {
                     let part = &request.parts[p.part];
-                    json!({"id": part.id, "instance": p.instance, "grain": part.grain != Grain::Free,
+                    json!({"id": part.id, "instance": p.instance, "grain": match part.grain { Grain::Free => None, Grain::Along => Some(0), Grain::Across => Some(90) },
                         "turned": p.turned, "at": [p.at.x, p.at.y], "outline": outline(part)})
                 })
                 .collect();

@@ -24,17 +24,23 @@ pub fn stock(part: &Part) -> String {
 }
 
 /// The parts cut from sheet stock, in list order. Plates and base sheets may be turned by any angle (plywood is
-/// as good either way across a disc); all others keep their grain.
+/// as good either way across a disc); all others keep their grain, lengths of a ring along their chord.
 pub fn parts(assembly: &Assembly) -> Vec<PartIn> {
     let one = |part: &Part| {
-        let along = ALONG.contains(&part.material.as_str());
+        let (low, high) = part.outline.bounds();
+        let upright = high.y - low.y > high.x - low.x;
+        let grain = match ALONG.contains(&part.material.as_str()) {
+            true if part.is_ring_length() && upright => Grain::Across,
+            true => Grain::Along,
+            false => Grain::Free,
+        };
         PartIn {
             id: part.id.clone(),
             name: part.name.clone(),
             stock: stock(part),
             outline: part.outline.clone(),
             count: part.count,
-            grain: if along { Grain::Along } else { Grain::Free },
+            grain,
             turns: Turns::Any,
         }
     };

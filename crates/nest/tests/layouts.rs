@@ -47,13 +47,16 @@ fn every_part_of_the_demo_tables_is_placed_once_with_its_grain_and_alike_twice()
             for p in &sheet.placements {
                 let part = &parts[p.part];
                 assert_eq!(part.stock, sheet.stock);
-                if part.grain != Grain::Free {
-                    assert!(
-                        p.turned == 0.0 || p.turned == 180.0,
-                        "{name}: {} turned {}",
-                        part.name,
-                        p.turned
-                    );
+                let turned = format!("{name}: {} turned {}", part.name, p.turned);
+                match part.grain {
+                    Grain::Free => {}
+                    Grain::Along => assert!([0.0, 180.0].contains(&p.turned), "{turned}"),
+                    Grain::Across => assert!([90.0, 270.0].contains(&p.turned), "{turned}"),
+                }
+                // Its sheet says that the grain runs along the arcs.
+                if part.id == "stiffening-ring" {
+                    let (lo, hi) = part.outline.moved(&p.pose()).bounds();
+                    assert!(hi.x - lo.x > hi.y - lo.y, "{turned}: the ring lies across the grain");
                 }
             }
         }

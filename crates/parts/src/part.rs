@@ -167,6 +167,29 @@ impl Part {
             ..self.clone()
         })
     }
+    /// Whether it is a length of a ring: at least two arcs about one centre, not all of one radius. Its grain runs along them.
+    pub fn is_ring_length(&self) -> bool {
+        let arcs = self.outline.segs().filter_map(|s| if let Seg::Arc(a) = s { Some(a) } else { None });
+        let arcs: Vec<_> = arcs.collect();
+        let Some(first) = arcs.first() else { return false };
+        arcs.iter().all(|a| a.centre.dist(first.centre) < 1e-6)
+            && arcs.iter().any(|a| (a.radius - first.radius).abs() > 1e-6)
+    }
+    /// Sides of the smallest upright box round the part as it lies on the bench, mm: along the grain, across it, and the
+    /// thickness. Arcs lie along the grain by their chord; what stands taller than it is long has its grain upright.
+    pub fn size(&self) -> [f64; 3] {
+        let lying = self.as_made();
+        let (low, high) = lying.outline.bounds();
+        let (long, wide, thick) = (high.x - low.x, high.y - low.y, lying.thickness);
+        let (most, least) = (long.max(wide), long.min(wide));
+        if self.made && self.material == "hardwood" && thick >= most {
+            [thick, most, least]
+        } else if self.made && self.is_ring_length() {
+            [most, least, thick]
+        } else {
+            [long, wide, thick]
+        }
+    }
     /// Height of the lower edge above the lower face at a distance along the part, mm; 0 without a side view.
     pub fn hollow_at(&self, x: f64) -> f64 {
         let Some(side) = &self.side else { return 0.0 };
@@ -184,5 +207,54 @@ impl Part {
                 Seg::Line(..) => None,
             })
             .fold(0.0, f64::max)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use turnleaf_geom::vec2::v;
+
+    fn part(material: &str, outline: Ring, thickness: f64) -> Part {
+        Part {
+            id: "part".into(),
+            name: "Part".into(),
+            count: 1,
+            material: material.into(),
+            made: true,
+            thickness,
+            layers: vec![Layer { region: outline.clone().into(), z0: 0.0, z1: thickness }],
+            outline,
+            features: Vec::new(),
+            side: None,
+            notes: Vec::new(),
+        }
+    }
+
+    /// Boxes by hand. A sixth of a ring of radii 560 and 600 has the chord 2 · 600 · sin 30° = 600 and the rise
+    /// 600 − 560 · cos 30° = 115.03; its bulge is tan(60°/4).
+    #[test]
+    fn sizes_begin_along_the_grain() {
+        let near = |a: [f64; 3], b: [f64; 3]| a.iter().zip(b).all(|(a, b)| (a - b).abs() < 0.01);
+        let block = |x: f64, y: f64| Ring::polygon(&[v(0.0, 0.0), v(x, 0.0), v(x, y), v(0.0, y)]);
+        assert_eq!(part("hardwood", block(36.0, 40.0), 21.0).size(), [36.0, 40.0, 21.0]);
+        assert_eq!(part("hardwood", block(60.0, 55.0), 588.0).size(), [588.0, 60.0, 55.0]);
+        assert_eq!(part("top stock", block(28.8, 70.0), 15.0).size(), [28.8, 70.0, 15.0]);
+        let bulge = trig::sin(trig::rad(15.0)) / trig::cos(trig::rad(15.0));
+        let corner =
+            |r: f64, degrees: f64, bulge: f64| Vertex { p: Vec2::polar(r, trig::rad(degrees)), bulge };
+        let ring = Ring {
+            vertices: vec![
+                corner(560.0, -30.0, 0.0),
+                corner(600.0, -30.0, bulge),
+                corner(600.0, 30.0, 0.0),
+                corner(560.0, 30.0, -bulge),
+            ],
+        };
+        let length = part("slide stock", ring, 15.0);
+        assert!(length.is_ring_length() && near(length.size(), [600.0, 115.03, 15.0]), "{:?}", length.size());
+        assert!(!part("plate stock", Ring::circle(v(1.0, 2.0), 300.0), 18.0).is_ring_length());
+        let rail = Part { side: Some(block(407.2, 70.0)), ..part("hardwood", block(407.2, 40.0), 70.0) };
+        assert!(near(rail.size(), [407.2, 70.0, 40.0]), "{:?}", rail.size());
     }
 }

@@ -369,7 +369,8 @@ impl Search<'_> {
             let mut arranged = |tables: &[Block]| {
                 // Notes are written only once a view may fit beside them.
                 let notes = own.get_or_insert_with(|| {
-                    written.notes(&placed.left_over, broken, a.notes.min(room.width()))
+                    let how = How { broken, quarter: view.quarter, overleaf: a.two };
+                    written.notes(&placed.left_over, how, a.notes.min(room.width()))
                 });
                 set.clear();
                 set.extend(tables.iter().chain([&*notes, &bar]).map(|b| (b.width, b.height)));
@@ -463,17 +464,27 @@ struct Written<'a> {
     figures: &'a [Figure],
     general: Option<String>,
     wording: Wording,
-    done: Vec<(Vec<usize>, bool, f64, Block)>,
+    done: Vec<(Vec<usize>, How, f64, Block)>,
+}
+
+/// What the notes say of the view: broken, turned a quarter, its tables on the next sheet.
+#[derive(Clone, Copy, PartialEq, Eq)]
+struct How {
+    broken: bool,
+    quarter: bool,
+    overleaf: bool,
 }
 
 impl Written<'_> {
-    fn notes(&mut self, left_over: &[usize], broken: bool, width: f64) -> Block {
-        if let Some(q) = self.done.iter().find(|q| q.0 == left_over && q.1 == broken && q.2 == width) {
+    fn notes(&mut self, left_over: &[usize], how: How, width: f64) -> Block {
+        if let Some(q) = self.done.iter().find(|q| q.0 == left_over && q.1 == how && q.2 == width) {
             return q.3.clone();
         }
-        let said = Said { left_over, broken, general: self.general.as_deref(), wording: self.wording };
+        let How { broken, quarter, overleaf } = how;
+        let general = self.general.as_deref();
+        let said = Said { left_over, broken, quarter, overleaf, general, wording: self.wording };
         let block = notes(self.part, self.d, self.figures, &said, width);
-        self.done.push((left_over.to_vec(), broken, width, block.clone()));
+        self.done.push((left_over.to_vec(), how, width, block.clone()));
         block
     }
 }
@@ -511,7 +522,7 @@ fn pages(
         rest.extend(table::ways(d, figures, stations_to_a_sheet(a.height())));
         rest.extend(table::edges(d, figures));
         rest.extend(sections.iter().cloned());
-        out.extend(overflow(&rest, &a, o, &page));
+        out.extend(overflow(&rest, sections.len(), &a, o, &page));
     }
     (out, layout.placed.crowded)
 }
@@ -571,9 +582,11 @@ fn stations_to_a_sheet(height: f64) -> usize {
     (((height - 10.0) / 5.2).floor() as usize).max(1)
 }
 
-/// Further sheets with what did not go on the first.
+/// Further sheets with what did not go on the first. The last `drawn` blocks are sections, each with its scale; a sheet
+/// of tables alone has none.
 fn overflow(
     rest: &[Block],
+    drawn: usize,
     a: &Area,
     o: &SheetOptions,
     page: &dyn Fn(Vec<Item>, String) -> Loose,
@@ -590,7 +603,8 @@ fn overflow(
         let spots = shelves(&sizes[from..to], a.width()).map(|s| s.0).unwrap_or_else(|| vec![pt(0.0, 0.0)]);
         let items =
             rest[from..to].iter().zip(&spots).flat_map(|(b, p)| b.at(a.min.x + p.x, a.min.y + p.y)).collect();
-        out.push(page(items, o.tongue.say("as stated")));
+        let scale = if to + drawn > rest.len() { o.tongue.say("as stated") } else { "–".into() };
+        out.push(page(items, scale));
         from = to;
     }
     out

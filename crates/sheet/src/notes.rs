@@ -41,16 +41,38 @@ pub struct Said<'a> {
     pub left_over: &'a [usize],
     /// Whether stretches of the view are left out.
     pub broken: bool,
+    /// Whether the view is turned a quarter, so that its datum line runs up the sheet.
+    pub quarter: bool,
+    /// Whether tables and sections stand on the next sheet.
+    pub overleaf: bool,
     /// The general tolerance, in words.
     pub general: Option<&'a str>,
     /// How lengths are written.
     pub wording: Wording,
 }
 
+/// What lies on the left of a view stands below when the view is turned a quarter.
+const UPRIGHT: [(&str, &str); 2] = [
+    ("Datums: the left end and the centre line.", "Datums: the lower end and the centre line."),
+    (
+        "Datums: the middle of the left end and the centre line.",
+        "Datums: the middle of the lower end and the centre line.",
+    ),
+];
+
 /// The sentences, with the thickness first when no section shows it.
 fn sentences(part: &Part, d: &Drawing, figures: &[Figure], said: &Said) -> Vec<String> {
-    let mut out: Vec<String> = d.sentences();
     let say = |text: &str| d.tongue.say(text);
+    let mut out: Vec<String> = d.sentences();
+    if said.quarter {
+        for (lying, upright) in UPRIGHT {
+            let lying = say(lying);
+            out.iter_mut().filter(|s| **s == lying).for_each(|s| *s = say(upright));
+        }
+    }
+    if said.overleaf && !(d.rows.is_empty() && d.edges.is_empty()) {
+        out.push(say("The tables on the next sheet say what the letters mark."));
+    }
     if said.broken {
         out.push(say("Shortened between zigzag lines; all figures are full sizes."));
     }
@@ -75,10 +97,13 @@ fn sentences(part: &Part, d: &Drawing, figures: &[Figure], said: &Said) -> Vec<S
     if d.dimensions.iter().any(in_view) {
         out.push(say("Figures in brackets follow from the others."));
     }
-    if d.polar && !d.rows.is_empty() {
-        out.push(say("Angles run anticlockwise from the right."));
-    } else if !d.rows.is_empty() {
-        out.push(say("X runs along the datum line, Y across it."));
+    if !d.rows.is_empty() {
+        out.push(say(match (d.polar, said.quarter) {
+            (true, false) => "Angles run anticlockwise from the right.",
+            (true, true) => "Angles run anticlockwise from the top.",
+            (false, false) => "X runs along the datum line, Y across it.",
+            (false, true) => "X runs up the datum line, Y to the left.",
+        }));
     }
     out.extend(said.general.map(|g| say(&format!("Sizes without a tolerance: {g}."))));
     if let Some(general) = said.general.filter(|_| (0..d.dimensions.len()).any(|k| d.is_free(k))) {
@@ -122,7 +147,8 @@ fn length(mm: f64, as_written: &str, w: &Wording) -> Option<String> {
             return turnleaf_units::print_decimal(mm / 25.4, 3, w.sign);
         }
         let exact = turnleaf_units::Length::from_mm_f64(mm)?;
-        Some(PrintUnits::Inch(i).print(exact, w.sign).main.figure)
+        // A figure stays whole where lines are broken.
+        Some(PrintUnits::Inch(i).print(exact, w.sign).main.figure.replace(' ', "\u{a0}"))
     };
     Some(match w.units {
         PrintUnits::Mm(_) => format!("{as_written}\u{a0}mm"),

@@ -98,6 +98,47 @@ fn parts_of_solved_tables_are_clean_on_every_paper_and_in_every_unit() {
     assert!(found.is_empty(), "{} complaints:\n{}", found.len(), found.join("\n"));
 }
 
+fn grain_arrow(items: &[Item]) -> Option<(f64, f64)> {
+    items.iter().find_map(|item| match item {
+        Item::Group { id: Some(id), items, .. } if id.ends_with("/mark/grain") => {
+            let line = items.iter().find(|i| matches!(i, Item::Path { .. }))?;
+            let (lo, hi) = turnleaf_text::bounds(std::slice::from_ref(line))?;
+            Some((hi.x - lo.x, hi.y - lo.y))
+        }
+        Item::Group { items, .. } => grain_arrow(items),
+        _ => None,
+    })
+}
+
+/// Where the datum line runs up the sheet, the datum end is the lower one: the arrow of the grain, drawn from the
+/// geometry, lies as the words say.
+#[test]
+fn notes_name_the_datum_end_where_it_is_drawn() {
+    let mut seen = BTreeMap::<(&str, &str), usize>::new();
+    for (sectors, diameter) in [(4, 700.0), (6, 1200.0), (8, 1500.0), (12, 2000.0)] {
+        for part in table(sectors, diameter).expect("the sizes agree") {
+            for paper in [Paper::A4, Paper::Letter] {
+                let (pages, ..) = part_sheet(&part, &options(paper, PrintUnits::Mm(MmStep::TENTH)));
+                let said = checker::read(&page_svg(&pages[0]));
+                let said: Vec<&str> = said.words.iter().map(|w| w.text.as_str()).collect();
+                let said = said.join(" ");
+                let Some(end) = ["left end", "lower end"].into_iter().find(|e| said.contains(e)) else {
+                    continue;
+                };
+                let Some(grain) = ["Grain along", "Grain across"].into_iter().find(|g| said.contains(g))
+                else {
+                    continue;
+                };
+                let Some((wide, high)) = grain_arrow(&pages[0].items) else { continue };
+                let level = (end == "left end") == (grain == "Grain along");
+                assert_eq!(wide > high, level, "{sectors} sectors, {paper:?}, {}: {said}", part.id);
+                *seen.entry((end, grain)).or_default() += 1;
+            }
+        }
+    }
+    assert_eq!(seen.len(), 4, "{seen:?}");
+}
+
 fn dimension_groups(items: &[Item], out: &mut BTreeMap<String, (usize, String)>) {
     for item in items {
         if let Item::Group { role, id, items, .. } = item {

@@ -56,9 +56,27 @@ pub fn by(cx: &Cx, a: f64, b: f64) -> String {
     }
 }
 
-/// A length in millimetres and in inches, whatever the book's units.
+/// A length in both units, the book's own first.
 fn two(cx: &Cx, mm: f64) -> String {
-    format!("{} ({})", cx.or_dash(cx.say.mm(mm)), cx.or_dash(cx.say.inches(mm)))
+    let (metric, inch) = (cx.or_dash(cx.say.mm(mm)), cx.or_dash(cx.say.inches(mm)));
+    match cx.say.units {
+        turnleaf_units::PrintUnits::Inch(_) => format!("{inch} ({metric})"),
+        _ => format!("{metric} ({inch})"),
+    }
+}
+
+/// The least sheet that a part would go on, in round figures; nothing where it goes on one that is on hand.
+fn needed(cx: &Cx, request: &Request, part: &str) -> Option<String> {
+    let [x, y, _] = cx.input.assembly.part(part)?.size().map(|side| side + 2.0 * request.margin);
+    if request.sheets.iter().any(|s| x <= s.length && y <= s.width) {
+        return None;
+    }
+    let step = match cx.say.units {
+        turnleaf_units::PrintUnits::Inch(_) => 25.4 / 2.0,
+        _ => 5.0,
+    };
+    let up = |side: f64| (side / step).ceil() * step;
+    Some(by(cx, up(x), up(y)))
 }
 
 /// The chapter, in the largest drawings that leave no page with only a few lines; the usual ones where none does.
@@ -110,9 +128,15 @@ fn drawn(cx: &Cx, number: usize, tallest: f64) -> Chapter {
         for left in &layouts.left {
             let part = &request.parts[left.part];
             let name = cx.name_of(&part.id);
-            f.para(
-                Span::new(cx.tv("cutting-left", &[("count", left.count.to_string()), ("name", name)])).bold(),
-            );
+            let mut values = vec![("count", left.count.to_string()), ("name", name)];
+            let words = match needed(cx, request, &part.id) {
+                Some(size) => {
+                    values.push(("size", size));
+                    cx.tv("cutting-too-large", &values)
+                }
+                None => cx.tv("cutting-left", &values),
+            };
+            f.para(Span::new(words).bold());
             f.said.push(Diagnostic::warning(format!("book.cutting.left.{}", part.id), left.sentence.clone()));
         }
         let rips = rips(cx, request, &layouts.sheets);

@@ -218,7 +218,9 @@ fn tool_values(cx: &Cx) -> Vec<(&'static str, String)> {
         }
     }
     drills.sort_by(f64::total_cmp);
-    let drills: Vec<String> = drills.into_iter().map(|d| cx.leading(d).replace(' ', "\u{A0}")).collect();
+    let mut drills: Vec<String> = drills.into_iter().map(|d| cx.leading(d).replace(' ', "\u{A0}")).collect();
+    // Diameters that print alike are one drill.
+    drills.dedup();
     let m = cx.mechanism();
     let tongue = m.sizes.tongue_thickness.unwrap_or(m.sizes.stock_thickness / 3.0);
     vec![

@@ -10,8 +10,9 @@ use super::ink::{FORBIDDEN, Ink, Kind, Label};
 use super::pen::{self, Style};
 use super::view::feature_reach;
 use crate::convention::in_first_arm;
-use crate::drawing::Drawing;
+use crate::drawing::{Drawing, Row};
 use crate::sketch::Shape;
+use turnleaf_geom::vec2::v;
 use turnleaf_geom::{Vec2, trig};
 use turnleaf_page::{Item, Pt, Role, pt};
 
@@ -20,6 +21,9 @@ const ROUND: [f64; 8] = [45.0, 135.0, -45.0, -135.0, 0.0, 180.0, 90.0, -90.0];
 
 /// How far the arrow of an edge may lean from square, degrees: square first.
 const LEANS: [f64; 7] = [0.0, 20.0, -20.0, 40.0, -40.0, 55.0, -55.0];
+
+/// Nearer than this to a hole a letter is read as that hole's, mm.
+const TAKEN: f64 = 5.0;
 
 /// Lengths of such an arrow, mm: the last two only where nothing shorter is free.
 const LENGTHS: [f64; 8] = [3.5, 5.0, 8.0, 12.0, 17.0, 24.0, 32.0, 42.0];
@@ -34,12 +38,13 @@ pub fn draw(
     crowded: &mut Vec<String>,
 ) {
     let mut late: Vec<(String, usize)> = Vec::new();
+    let bodies: Vec<Body> = d.rows.iter().flat_map(|r| bodies(d, r, view)).collect();
     for row in d.rows.iter().filter(|r| r.count > 0) {
-        let label = row.label.split('.').next().unwrap_or(&row.label);
+        let label = named_by(row);
         let mut placed = false;
         for &i in &row.members {
             // Members after a placed one need no letter of their own: they are alike and in one ring.
-            if let Some(at) = beside(d, i, label, view, style, ink) {
+            if let Some(at) = beside(d, i, label, &bodies, view, style, ink) {
                 items.push(mark(d, i, label, at, style, ink));
                 placed = true;
             }
@@ -61,6 +66,45 @@ pub fn draw(
             crowded.push(format!("{}/mark/{label}", d.part));
         }
         items.push(named(d, i, group));
+    }
+}
+
+/// The letter of a row, without what follows a point in it.
+fn named_by(row: &Row) -> &str {
+    row.label.split('.').next().unwrap_or(&row.label)
+}
+
+/// A hole or slot on paper: its ends, how far it reaches round them in mm, and its letter.
+struct Body<'a> {
+    ends: (Pt, Pt),
+    reach: f64,
+    label: &'a str,
+}
+
+fn bodies<'a>(d: &Drawing, row: &'a Row, view: &View) -> Vec<Body<'a>> {
+    let s = &d.sketch;
+    let body = |i: &usize| {
+        let (a, b) = match &s.features[*i].shape {
+            Shape::Slot(a, b, ..) => (s.at(*a), s.at(*b)),
+            Shape::Hole(..) => {
+                let c = feature_reach(d, *i).0;
+                (c, c)
+            }
+            _ => return None,
+        };
+        let reach = feature_reach(d, *i).1 * view.scale;
+        Some(Body { ends: (view.place(a), view.place(b)), reach, label: named_by(row) })
+    };
+    row.members.iter().filter_map(body).collect()
+}
+
+impl Body<'_> {
+    /// How far it is from the middle of a letter, mm.
+    fn from(&self, p: Pt) -> f64 {
+        let (a, b) = (v(self.ends.0.x, self.ends.0.y), v(self.ends.1.x, self.ends.1.y));
+        let (q, along) = (v(p.x, p.y), b - a);
+        let t = if along.norm() > 1e-9 { (q - a).dot(along) / along.dot(along) } else { 0.0 };
+        q.dist(a + along * t.clamp(0.0, 1.0)) - self.reach
     }
 }
 
@@ -110,6 +154,7 @@ fn edge_mark(d: &Drawing, i: usize, label: &str, view: &View, style: &Style, ink
                         let label = Label::mark(c, width, style.cap);
                         let cost = ink.text_cost(&label)
                             + ink.line_cost(p, q)
+                            + ink.touch_cost(p, q)
                             + k as f64 * 0.7
                             + j as f64 * 1.5
                             + m as f64 * 6.0
@@ -147,12 +192,34 @@ fn mark(d: &Drawing, i: usize, label: &str, at: Pt, style: &Style, ink: &mut Ink
 }
 
 /// A free place close to a feature, if there is one.
-fn beside(d: &Drawing, i: usize, label: &str, view: &View, style: &Style, ink: &Ink) -> Option<Pt> {
+fn beside(
+    d: &Drawing,
+    i: usize,
+    label: &str,
+    bodies: &[Body],
+    view: &View,
+    style: &Style,
+    ink: &Ink,
+) -> Option<Pt> {
     let width = style.width(label);
     let s = &d.sketch;
     let mut best: Option<(f64, Pt)> = None;
+    // A letter nearer to another row's hole would be taken for that one's.
+    let taken = |p: Pt| {
+        let middle = pt(p.x, p.y - style.cap / 2.0);
+        let nearest = |own: bool| {
+            let of = bodies.iter().filter(|b| (b.label == label) == own);
+            of.map(|b| b.from(middle)).fold(f64::INFINITY, f64::min)
+        };
+        let other = nearest(false);
+        if other < TAKEN && other < nearest(true) + 0.3 { 15.0 } else { 0.0 }
+    };
     let mut consider = |p: Pt, extra: f64| {
         let cost = ink.text_cost(&Label::mark(p, width, style.cap)) + extra;
+        if cost >= 55.0 || best.is_some_and(|b| cost >= b.0 - 1e-9) {
+            return;
+        }
+        let cost = cost + taken(p);
         if cost < 55.0 && best.is_none_or(|b| cost < b.0 - 1e-9) {
             best = Some((cost, p));
         }
@@ -161,8 +228,10 @@ fn beside(d: &Drawing, i: usize, label: &str, view: &View, style: &Style, ink: &
     let p = view.place(c);
     let reach = r * view.scale + 0.6;
     if let Shape::Slot(..) | Shape::Pocket(..) = s.features[i].shape {
-        // Inside when it fits.
+        // Inside when it fits, or beside a line that runs through its middle.
         consider(pt(p.x, p.y + style.cap / 2.0), 1.0);
+        consider(pt(p.x, p.y - 0.8), 1.5);
+        consider(pt(p.x, p.y + style.cap + 0.8), 1.7);
     }
     for (k, angle) in ROUND.into_iter().enumerate() {
         for (j, more) in [0.0, 1.5, 3.0].into_iter().enumerate() {
@@ -171,6 +240,16 @@ fn beside(d: &Drawing, i: usize, label: &str, view: &View, style: &Style, ink: &
             let x = p.x + u.x * (reach + more + w);
             let y = p.y - u.y * (reach + more + h) + style.cap / 2.0;
             consider(pt(x, y), k as f64 * 0.5 + j as f64 * 2.0);
+        }
+    }
+    // Close beside the centre lines on either side, where there is too little room for more.
+    for (k, (right, up)) in [(1.0, 1.0), (-1.0, 1.0), (1.0, -1.0), (-1.0, -1.0)].into_iter().enumerate() {
+        for (j, more) in [0.0, 1.5, 3.0].into_iter().enumerate() {
+            let half = style.cap / 2.0;
+            let (w, h) = (width / 2.0 + 0.8, half + 0.8);
+            let extra = 3.0 + k as f64 * 0.5 + j as f64 * 2.0;
+            consider(pt(p.x + right * (reach + more + w), p.y - up * h + half), extra);
+            consider(pt(p.x + right * w, p.y - up * (reach + more + h) + half), extra + 0.2);
         }
     }
     best.map(|b| b.1)
