@@ -247,7 +247,7 @@ fn beside(
         for (j, more) in [0.0, 1.5, 3.0].into_iter().enumerate() {
             let half = style.cap / 2.0;
             let (w, h) = (width / 2.0 + 0.8, half + 0.8);
-            let extra = 3.0 + k as f64 * 0.5 + j as f64 * 2.0;
+            let extra = 6.0 + k as f64 * 0.5 + j as f64 * 2.0;
             consider(pt(p.x + right * (reach + more + w), p.y - up * h + half), extra);
             consider(pt(p.x + right * w, p.y - up * (reach + more + h) + half), extra + 0.2);
         }
