@@ -219,15 +219,18 @@ fn frame(from: Pt, to: Pt, broken: (bool, bool)) -> Vec<Step> {
 /// Space between two narrow drawings side by side, mm.
 const BESIDE: f64 = 10.0;
 
-/// Two drawings in one figure, where both are narrow enough to stand side by side.
+/// Two drawings in one figure, where both are narrow enough to stand side by side: each in its half, or the broader one
+/// in more than that.
 fn pair(cx: &Cx, one: &(Figure, String), other: &(Figure, String)) -> Option<(Figure, String)> {
-    let half = (cx.grid.main_width() - BESIDE) / 2.0;
+    let width = cx.grid.main_width();
     let broad = |f: &Figure| f.items.iter().filter_map(extent).fold(0.0, f64::max);
-    if broad(&one.0) > half || broad(&other.0) > half {
+    let (first, second) = (broad(&one.0), broad(&other.0));
+    if first + BESIDE + second > width {
         return None;
     }
+    let at = ((width + BESIDE) / 2.0).max(first + BESIDE).min(width - second);
     let mut figure = one.0.clone();
-    figure.items.extend(crate::draw::moved(&other.0.items, half + BESIDE, 0.0));
+    figure.items.extend(crate::draw::moved(&other.0.items, at, 0.0));
     figure.height = one.0.height.max(other.0.height);
     figure.alt = format!("{} {}", one.0.alt, other.0.alt);
     let words = cx.tv("cutting-pair", &[("left", one.1.clone()), ("right", other.1.clone())]);
