@@ -104,6 +104,15 @@ export class Desk {
     assert.deepEqual(left, []);
   }
 
+  /** Waits until something asked of the page is so. The browser driver's own waiting takes any promise for a yes. */
+  async until(asked) {
+    for (const begun = Date.now(); Date.now() - begun < 30_000; ) {
+      if (await this.page.evaluate(asked)) return;
+      await this.page.waitForTimeout(50);
+    }
+    assert.fail(`never so: ${asked}`);
+  }
+
   /** The box of a size, found by the name a screen reader says. */
   size(name) {
     return this.page.getByRole("textbox", { name, exact: true });

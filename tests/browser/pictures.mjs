@@ -51,6 +51,23 @@ await desk.page.getByLabel("Page", { exact: true }).fill("32");
 await desk.page.keyboard.press("Enter");
 await desk.page.waitForTimeout(2500);
 await take(desk.page.locator("#book"), "book");
+// Who has a copy: two revisions, two copies noted, one of them older. The buyers are made up.
+const one = (name) => desk.page.getByRole("button", { name });
+for (const [date, why, mark] of [["2026-02-01", "For buyers.", "A"], ["2026-04-01", "A little higher, as a buyer asked.", "B"]]) {
+  if (mark === "B") await desk.type("Height", "750 mm");
+  await desk.page.locator("#revision-date").fill(date);
+  await desk.page.locator("#revision-why").fill(why);
+  await desk.page.locator("#revision-why").press("Tab");
+  await one(/^Look (it over|over what changed)/).click();
+  await desk.page.locator("button.main:enabled").filter({ hasText: `Issue revision ${mark}` }).click({ timeout: 90_000 });
+  await desk.page.locator(`[data-revision="${mark}"]`).waitFor({ timeout: 90_000 });
+}
+const buffer = Buffer.from("name,contact,date,revision,size,units,paper\r\nAnn Ash (demo),ann@example.org,2026-02-10,A,1200 mm closed,mm,a4\r\nBen Birch (demo),ben@example.org,2026-04-12,B,1200 mm closed,in,letter\r\n");
+await desk.page.locator("#copies-file").setInputFiles({ name: "copies.csv", mimeType: "text/csv", buffer });
+await one(/^The mail.*Ann Ash/).click();
+await desk.page.locator("#copy-mail pre").waitFor();
+await desk.page.waitForTimeout(300);
+await take(desk.page.locator("#copies"), "copies");
 await desk.close();
 
 desk = await open({ width: 360, height: 740 });

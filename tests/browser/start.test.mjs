@@ -23,7 +23,7 @@ test("the heavy work is done in two workers, one for checks and one for the book
   await desk.reload();
   await desk.page.locator(".contents button").first().waitFor();
   assert.equal(desk.page.workers().length, 2);
-  await desk.page.waitForFunction(async () => (await navigator.locks.query()).held.some(({ name }) => name.includes("worker")));
+  await desk.until(async () => (await navigator.locks.query()).held.some(({ name }) => name.startsWith("turnleaf/worker/")));
   await desk.close();
 });
 

@@ -81,10 +81,15 @@ impl News<'_> {
     pub fn mail(&self, copy: &Copy) -> Mail {
         let [name, contact, _, has, size, ..] = copy.clone().map(|cell| one_line(&cell));
         let (title, mark) = (one_line(self.title), self.mark);
+        // A plan may have no name.
+        let (table, plans) = match title.as_str() {
+            "" => ("your table", "Plans for your table"),
+            title => (title, title),
+        };
         let place = |mark: &str| self.issued.iter().rposition(|r| r.mark == mark);
         let since = place(&has).map_or(0, |i| i + 1);
         let until = place(mark).map_or(0, |i| i + 1);
-        let mut text = format!("Dear {name},\n\nyou have revision {has} of the plans for {title}");
+        let mut text = format!("Dear {name},\n\nyou have revision {has} of the plans for {table}");
         text += &if size.is_empty() { String::new() } else { format!(" at {size}") };
         text += &format!(". Revision {mark} is free for you. What changed since:\n\n");
         for r in self.issued.get(since..until).unwrap_or_default() {
@@ -95,7 +100,7 @@ impl News<'_> {
         if let Some(link) = self.link.map(one_line).filter(|link| !link.is_empty()) {
             text += &format!("Download: {link}\n");
         }
-        Mail { to: contact, subject: format!("{title}: revision {mark}"), text }
+        Mail { to: contact, subject: format!("{plans}: revision {mark}"), text }
     }
 
     /// All letters one after another, and how many there are.
@@ -196,6 +201,15 @@ mod tests {
         assert_eq!(News::mark(&issued(), None), Ok("C"));
         assert!(News::mark(&issued(), Some("X")).unwrap_err().contains("it has A, B, C"));
         assert!(News::mark(&[], None).unwrap_err().contains("no issued revision"));
+    }
+
+    #[test]
+    fn a_plan_without_a_name_is_your_table() {
+        let all = issued();
+        let news = News { title: " ", issued: &all, working: "D", mark: "C", link: None };
+        let mail = news.mail(&copy("Ann", "ann@example.org", "A"));
+        assert_eq!(mail.subject, "Plans for your table: revision C");
+        assert!(mail.text.contains("the plans for your table at 1200 mm."), "{}", mail.text);
     }
 
     #[test]
