@@ -26,6 +26,8 @@ const SCALLOP: f64 = 3.2;
 /// How far a scallop stands out, as a part of its length, and at most, mm.
 const SWELL: f64 = 0.315;
 const BULGE: f64 = SWELL * SCALLOP;
+/// What a triangle on a text costs: more than any number of crossed lines.
+const COVERED: f64 = 1000.0;
 /// Where the bar stands, mm left of the text.
 const BAR: f64 = 4.5;
 /// Pages whose words change with every edition and say nothing about the table.
@@ -232,7 +234,7 @@ fn on_sheet(page: &Page, found: &[Spot], mark: &str) -> Vec<Item> {
     let mut out = Vec::new();
     for c in &clouds {
         out.push(cloud(c));
-        ink.texts.push(quad(c));
+        ink.texts.push(quad(&grown(*c, BULGE)));
     }
     for c in &clouds {
         let at = ink.place(&around(c), SIDE);
@@ -257,7 +259,17 @@ fn on_sheet(page: &Page, found: &[Spot], mark: &str) -> Vec<Item> {
                 [(pt(table.0.x - out, y), out), (pt(table.1.x + out, y), out)]
             })
             .collect();
-        let at = ink.place(&beside, side);
+        let (mut at, mut side) = (ink.place(&beside, side), side);
+        if ink.cost(at, side) >= COVERED {
+            // Nothing is free beside the table: within the row, behind the shortest of its words.
+            let steps = ((table.1.x - table.0.x) / 1.5) as u16;
+            let inside: Vec<(Pt, f64)> =
+                (2..=steps).map(|k| (pt(table.0.x + 1.5 * f64::from(k), y), 0.1 * f64::from(k))).collect();
+            let other = ink.place(&inside, SMALL_SIDE);
+            if ink.cost(other, SMALL_SIDE) < COVERED {
+                (at, side) = (other, SMALL_SIDE);
+            }
+        }
         ink.texts.push(quad(&triangle_box(at, side)));
         out.extend(triangle(at, mark, side));
     }
@@ -403,18 +415,19 @@ impl Ink {
             }
         }
     }
+    /// What a triangle costs at a place: much on a text, more outside the frame, a little on a line.
+    fn cost(&self, at: Pt, side: f64) -> f64 {
+        let b = triangle_box(at, side);
+        let q = quad(&b);
+        let covered = self.texts.iter().filter(|t| quads_meet(t, &q)).count() as f64 * COVERED;
+        let crossed = self.lines.iter().filter(|l| line_meets(l.0, l.1, &q)).count() as f64 * 2.0;
+        let out =
+            self.frame.is_some_and(|(lo, hi)| b.0.x < lo.x || b.0.y < lo.y || b.1.x > hi.x || b.1.y > hi.y);
+        covered + crossed + if out { 5.0 * COVERED } else { 0.0 }
+    }
     /// The best of some places for a triangle: on no text, across as few lines as can be.
     fn place(&self, places: &[(Pt, f64)], side: f64) -> Pt {
-        let cost = |at: Pt| {
-            let b = triangle_box(at, side);
-            let q = quad(&b);
-            let covered = self.texts.iter().filter(|t| quads_meet(t, &q)).count() as f64 * 1000.0;
-            let crossed = self.lines.iter().filter(|l| line_meets(l.0, l.1, &q)).count() as f64 * 2.0;
-            let out = self
-                .frame
-                .is_some_and(|(lo, hi)| b.0.x < lo.x || b.0.y < lo.y || b.1.x > hi.x || b.1.y > hi.y);
-            covered + crossed + if out { 5000.0 } else { 0.0 }
-        };
+        let cost = |at: Pt| self.cost(at, side);
         let best = places.iter().min_by(|p, q| (cost(p.0) + p.1).total_cmp(&(cost(q.0) + q.1)));
         best.map_or(pt(0.0, 0.0), |p| p.0)
     }

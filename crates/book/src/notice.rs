@@ -295,13 +295,15 @@ fn part_row(cx: &Cx, n: &NoticeInput, c: &Change) -> Row {
     Row::new([part_name(cx, n, &c.id), cell(was), cell(is)]).id(format!("notice/{}/{}", c.group.key(), c.id))
 }
 
-/// How many of what, then all sides in millimetres, then in inches.
+/// How many of what, then all sides in millimetres, then in inches; of what is round the diameter and the length.
 fn part_size(cx: &Cx, p: &Part) -> String {
     let sides = p.size();
+    let round = crate::say::is_round(&p.outline) && p.side.is_none();
+    let (sign, sides) = if round { ("⌀\u{A0}", &sides[1..]) } else { ("", &sides[..]) };
     let all = |print: &dyn Fn(f64) -> Option<String>, unit: &str| {
-        let texts = sides.map(|v| cx.or_dash(print(v)));
+        let texts: Vec<String> = sides.iter().map(|v| cx.or_dash(print(*v))).collect();
         // The unit stands behind the last side alone.
-        texts.join(" × ").replace(&format!("{unit} × "), " × ")
+        sign.to_string() + &texts.join(" × ").replace(&format!("{unit} × "), " × ")
     };
     let (mm, inch) = (all(&|v| cx.say.mm(v), " mm"), all(&|v| cx.say.inch_fraction(v), " in"));
     format!("{} × {}\n{mm}\n{inch}", p.count, cx.material(&p.material))
