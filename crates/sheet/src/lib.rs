@@ -16,6 +16,7 @@
 //! assert!(pages.iter().all(|p| [p.width, p.height] == [210.0, 297.0] || [p.width, p.height] == [297.0, 210.0]));
 //! ```
 
+mod arrange;
 mod bars;
 pub mod block;
 mod compose;
