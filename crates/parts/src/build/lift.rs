@@ -91,38 +91,48 @@ pub(crate) fn guide_shafts(m: &Mechanism) -> Vec<Vec2> {
         };
         let (panel, seam) = (near(m.layout.skew), near(h));
         let in_band = |q: Vec2, from: f64, to: f64| q.dist(v(q.x.clamp(from, to), 0.0));
-        panel.y.abs() >= beside_slide
+        // Cheapest first: most places fall at once.
+        p.norm() >= m.hub_radius + keep
+            && p.norm() <= outer
+            && panel.y.abs() >= beside_slide
             && seam.y.abs() >= beside_slide
             && in_band(panel, post_from, post_to) >= me.post + me.gap + keep
             && in_band(seam, sleeve.0, sleeve.1) >= me.sleeve + 1.0 + keep
-            && rollers.iter().all(|r| !r.contains(p) && r.nearest(p).is_none_or(|(n, _)| n.d2.sqrt() >= keep))
             && lines.iter().all(|l| {
                 let q = p.rot(-l);
                 in_band(q, 0.0, lever_end) >= me.lever_width / 2.0 + 1.0 + keep
             })
-            && p.norm() >= m.hub_radius + keep
-            && p.norm() <= outer
+            && rollers.iter().all(|r| !r.contains(p) && r.nearest(p).is_none_or(|(n, _)| n.d2.sqrt() >= keep))
     };
+    let mut radii = Vec::new();
+    let mut r = m.hub_radius + keep;
+    while r <= me.rising_plate {
+        radii.push(r);
+        r += 4.0;
+    }
     let mut out: Vec<Vec2> = Vec::new();
     let wanted = 4;
     for i in 0..wanted {
         let target = PI / 4.0 + 2.0 * PI * i as f64 / wanted as f64;
+        // Far apart steadies the plate best; straying from the even spread costs. From the rim inwards, until nothing
+        // nearer the centre can be worth more; of equals the innermost is taken.
         let mut best: Option<(f64, Vec2)> = None;
-        let mut r = m.hub_radius + keep;
-        while r <= me.rising_plate {
+        for r in radii.iter().rev() {
+            if best.is_some_and(|b| *r < b.0) {
+                break;
+            }
+            let mut here: Option<(f64, Vec2)> = None;
             for step in -20..=20 {
-                let angle = target + trig::rad(2.0) * step as f64;
-                let p = Vec2::polar(r, angle);
-                if !free(p) {
+                let worth = r - 1.5 * (step as f64).abs();
+                if best.is_some_and(|b| worth < b.0) || here.is_some_and(|b| worth <= b.0) {
                     continue;
                 }
-                // Far apart steadies the plate best; straying from the even spread costs.
-                let worth = r - 1.5 * (step as f64).abs();
-                if best.is_none_or(|b| worth > b.0) {
-                    best = Some((worth, p));
+                let p = Vec2::polar(*r, target + trig::rad(2.0) * step as f64);
+                if free(p) {
+                    here = Some((worth, p));
                 }
             }
-            r += 4.0;
+            best = here.or(best);
         }
         out.extend(best.map(|b| b.1));
     }

@@ -111,6 +111,11 @@ pub(crate) fn stops(m: &Mechanism, shafts: &[Vec2]) -> Result<Stops, NoStops> {
     let mut best: Option<(f64, f64)> = None;
     for i in 0..180 {
         s.direction = 2.0 * PI * i as f64 / 180.0;
+        let away = s.ends(m).iter().map(|e| from_leg(e.angle())).fold(f64::INFINITY, f64::min);
+        // What would not be taken need not be free.
+        if best.is_some_and(|b| away <= b.0 + 1e-9) {
+            continue;
+        }
         if s.screws().iter().any(|p| shafts.iter().any(|q| p.dist(*q) < 14.0)) {
             continue;
         }
@@ -118,10 +123,7 @@ pub(crate) fn stops(m: &Mechanism, shafts: &[Vec2]) -> Result<Stops, NoStops> {
         if s.screws_in_base(m).into_iter().any(|p| pockets.iter().any(|q| signed_distance(p, q) < near)) {
             continue;
         }
-        let away = s.ends(m).iter().map(|e| from_leg(e.angle())).fold(f64::INFINITY, f64::min);
-        if best.is_none_or(|b| away > b.0 + 1e-9) {
-            best = Some((away, s.direction));
-        }
+        best = Some((away, s.direction));
     }
     let (away, direction) = best.ok_or(NoStops::Crowded)?;
     // The bar's half length beside the leg's half diagonal.
