@@ -15,10 +15,10 @@ fn mark(n: usize) -> String {
 /// Two cells as a list of copies writes them, with the line ending inside a cell named as the standard names it.
 fn written(first: &str, second: &str) -> String {
     let mut list = Register::default();
-    let copy = [first, second, "", "A", "", "", ""].map(String::from);
+    let copy = [first, second, "2026-01-01", "A", "", "", ""].map(String::from);
     let added = list.add(&copy).err();
     let text = list.text();
-    let row = text.strip_prefix(EMPTY).unwrap_or_default().replace(" CRLF ", "?").replace("\r\n", " CRLF ");
+    let row = text.strip_prefix(EMPTY).unwrap_or_default().replace("\r\n", " CRLF ");
     added.unwrap_or_else(|| row.split(',').take(2).collect::<Vec<_>>().join(" | "))
 }
 
