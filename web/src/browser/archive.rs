@@ -126,18 +126,24 @@ async fn reopened() -> Option<Rc<Db>> {
     Some(db)
 }
 
+/// Asks the database, once more where it was closed meanwhile; none where there is none.
+async fn asked<T>(ask: impl AsyncFn(&Db) -> Result<T, Fault>) -> Option<Result<T, Fault>> {
+    let db = database()?;
+    Some(match ask(&db).await {
+        Err(Fault::Broken(why)) => match reopened().await {
+            Some(db) => ask(&db).await,
+            None => Err(Fault::Broken(why)),
+        },
+        done => done,
+    })
+}
+
 /// All cards there are.
 pub async fn cards() -> Vec<Card> {
     let mut all = small_cards();
-    if let Some(db) = database() {
-        let mut found = db.cards().await;
-        if let (Err(Fault::Broken(_)), Some(db)) = (&found, reopened().await) {
-            found = db.cards().await;
-        }
-        for card in found.unwrap_or_default() {
-            if !all.iter().any(|there| there.id == card.id) {
-                all.push(card);
-            }
+    for card in asked(async |db| db.cards().await).await.and_then(Result::ok).unwrap_or_default() {
+        if !all.iter().any(|there| there.id == card.id) {
+            all.push(card);
         }
     }
     HELD.with(|held| {
@@ -163,11 +169,7 @@ pub async fn get(id: &str) -> Option<(Card, String)> {
     if let Some(found) = small() {
         return Some(found);
     }
-    let found = database()?.get(id).await;
-    match found {
-        Err(Fault::Broken(_)) => reopened().await?.get(id).await.ok().flatten(),
-        found => found.ok().flatten(),
-    }
+    asked(async |db| db.get(id).await).await?.ok().flatten()
 }
 
 /// Writes one plan over the stamp it was typed upon.
@@ -177,15 +179,9 @@ pub async fn put(card: &Card, body: &str, base: Option<&str>) -> Result<Put, Fau
 
 /// Writes plans over the stamps they were typed upon: all of them or none.
 pub async fn put_all(plans: &[(Card, String, Option<String>)]) -> Result<Put, Fault> {
-    let done = match database() {
-        Some(db) => match db.put(plans).await {
-            Err(Fault::Broken(_)) => match reopened().await {
-                Some(db) => db.put(plans).await,
-                None => small_put(plans),
-            },
-            done => done,
-        },
-        None => small_put(plans),
+    let done = match asked(async |db| db.put(plans).await).await {
+        None | Some(Err(Fault::Broken(_))) => small_put(plans),
+        Some(done) => done,
     };
     if done == Ok(Put::Done) {
         HELD.with(|held| {
@@ -220,10 +216,9 @@ pub async fn list(id: &str) -> Option<String> {
     if let Some(held) = held {
         return held;
     }
-    let Some(db) = database() else { return store::get(&format!("{LIST}{id}")) };
-    match db.list(id).await {
-        Err(Fault::Broken(_)) => reopened().await?.list(id).await.ok().flatten(),
-        found => found.ok().flatten(),
+    match asked(async |db| db.list(id).await).await {
+        Some(Ok(found)) => found,
+        _ => store::get(&format!("{LIST}{id}")),
     }
 }
 
@@ -237,15 +232,9 @@ pub async fn put_list(id: &str, was: Option<&str>, now: Option<&str>) -> Result<
         Some(held.swap_remove(at).1)
     });
     let was = held.unwrap_or_else(|| was.map(str::to_string));
-    let done = match database() {
-        Some(db) => match db.put_list(id, was.as_deref(), now).await {
-            Err(Fault::Broken(_)) => match reopened().await {
-                Some(db) => db.put_list(id, was.as_deref(), now).await,
-                None => small_list(id, was.as_deref(), now),
-            },
-            done => done,
-        },
-        None => small_list(id, was.as_deref(), now),
+    let done = match asked(async |db| db.put_list(id, was.as_deref(), now).await).await {
+        None | Some(Err(Fault::Broken(_))) => small_list(id, was.as_deref(), now),
+        Some(done) => done,
     };
     if done.is_err() {
         LISTS.with(|held| held.borrow_mut().push((id.into(), was, now.map(str::to_string))));
@@ -269,25 +258,20 @@ fn small_list(id: &str, was: Option<&str>, now: Option<&str>) -> Result<Put, Fau
 pub async fn remove(id: &str) -> Result<(), Fault> {
     HELD.with(|held| held.borrow_mut().retain(|(card, _)| card.id != id));
     small_remove(id);
-    match database() {
-        Some(db) => db.remove(id).await,
-        None => Ok(()),
-    }
+    asked(async |db| db.remove(id).await).await.unwrap_or(Ok(()))
 }
 
 /// What was put aside.
 pub async fn asides() -> Vec<Aside> {
     let mut all = small_asides();
-    if let Some(db) = database() {
-        all.extend(db.asides().await.unwrap_or_default());
-    }
+    all.extend(asked(async |db| db.asides().await).await.and_then(Result::ok).unwrap_or_default());
     all
 }
 
 /// Puts something aside, and takes it from among the plans.
 pub async fn put_aside(aside: &Aside) -> Result<(), Fault> {
-    match database() {
-        Some(db) => db.put_aside(aside).await,
+    match asked(async |db| db.put_aside(aside).await).await {
+        Some(done) => done,
         None => {
             let text = serde_json::to_string(aside).map_err(|error| Fault::Broken(error.to_string()))?;
             store::put(&format!("{ASIDE}{}", aside.id), &text)?;
@@ -300,10 +284,8 @@ pub async fn put_aside(aside: &Aside) -> Result<(), Fault> {
 /// Takes something put aside away for good.
 pub async fn drop_aside(id: &str) {
     store::remove(&format!("{ASIDE}{id}"));
-    if let Some(db) = database() {
-        // What stays is shown again, and can be taken away again.
-        let _ = db.drop_aside(id).await;
-    }
+    // What stays is shown again, and can be taken away again.
+    let _ = asked(async |db| db.drop_aside(id).await).await;
 }
 
 fn small_cards() -> Vec<Card> {
