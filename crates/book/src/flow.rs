@@ -85,6 +85,8 @@ pub struct Flow<'g> {
 
 /// Space between the columns of a table in two, mm.
 const TWINS: f64 = 8.0;
+/// No fewer rows of it go on to another page: two in each column.
+const FEW: usize = 4;
 /// Space above the title of a chapter that begins on the page of another, mm.
 const APART: f64 = 9.0;
 /// What such a chapter needs below that space for its title and enough of what follows it, mm.
@@ -420,6 +422,12 @@ impl<'g> Flow<'g> {
                 takes[0] =
                     (1..takes[0]).find(|a| even(*a) && set.fit(from, self.room()) >= *a).unwrap_or(takes[0]);
                 takes[1] = all - takes[0];
+            } else {
+                // A row or two alone would look lost on the next page.
+                let over = set.len() - from - takes[0] - takes[1];
+                if over < FEW && takes[1] > FEW {
+                    takes[1] -= FEW - over;
+                }
             }
             let mut tall = 0.0f64;
             for (x, take) in xs.into_iter().zip(takes).filter(|t| t.1 > 0) {
