@@ -98,6 +98,14 @@ impl Label {
     }
 }
 
+/// How far a point lies from a line, between its ends.
+pub fn off(p: Pt, a: Pt, b: Pt) -> f64 {
+    let (w, q) = (sub(b, a), sub(p, a));
+    let t = if dot(w, w) > 0.0 { (dot(q, w) / dot(w, w)).clamp(0.0, 1.0) } else { 0.0 };
+    let rest = sub(q, pt(w.x * t, w.y * t));
+    dot(rest, rest).sqrt()
+}
+
 /// Whether two convex quads overlap.
 pub fn quads_meet(a: &Quad, b: &Quad) -> bool {
     for (p, q) in [(a, b), (b, a)] {
@@ -222,12 +230,6 @@ impl Ink {
     }
     /// What it costs that an arrow meets another's end, so that both would be read as one line.
     pub fn touch_cost(&self, a: Pt, b: Pt) -> f64 {
-        let off = |p: Pt, c: Pt, d: Pt| {
-            let (w, q) = (sub(d, c), sub(p, c));
-            let t = if dot(w, w) > 0.0 { (dot(q, w) / dot(w, w)).clamp(0.0, 1.0) } else { 0.0 };
-            let rest = sub(q, pt(w.x * t, w.y * t));
-            dot(rest, rest).sqrt()
-        };
         let leaders = self.lines.iter().filter(|l| l.2 == Kind::Leader);
         let near = |l: &&(Pt, Pt, Kind)| [off(a, l.0, l.1), off(b, l.0, l.1), off(l.0, a, b), off(l.1, a, b)];
         leaders.filter(|l| near(l).into_iter().any(|d| d < TOGETHER)).count() as f64 * 30.0

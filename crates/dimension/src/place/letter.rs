@@ -6,13 +6,12 @@
 
 use super::View;
 use super::callout::leader_to;
-use super::ink::{FORBIDDEN, Ink, Kind, Label};
+use super::ink::{FORBIDDEN, Ink, Kind, Label, off};
 use super::pen::{self, Style};
 use super::view::feature_reach;
 use crate::convention::in_first_arm;
 use crate::drawing::{Drawing, Row};
 use crate::sketch::Shape;
-use turnleaf_geom::vec2::v;
 use turnleaf_geom::{Vec2, trig};
 use turnleaf_page::{Item, Pt, Role, pt};
 
@@ -101,10 +100,7 @@ fn bodies<'a>(d: &Drawing, row: &'a Row, view: &View) -> Vec<Body<'a>> {
 impl Body<'_> {
     /// How far it is from the middle of a letter, mm.
     fn from(&self, p: Pt) -> f64 {
-        let (a, b) = (v(self.ends.0.x, self.ends.0.y), v(self.ends.1.x, self.ends.1.y));
-        let (q, along) = (v(p.x, p.y), b - a);
-        let t = if along.norm() > 1e-9 { (q - a).dot(along) / along.dot(along) } else { 0.0 };
-        q.dist(a + along * t.clamp(0.0, 1.0)) - self.reach
+        off(p, self.ends.0, self.ends.1) - self.reach
     }
 }
 
