@@ -214,6 +214,16 @@ export class Desk {
     await this.page.locator(".notice p").filter({ hasText: pattern }).first().waitFor();
   }
 
+  /** Dates what is on the bench, says why, and looks it over, until it can be issued. */
+  async lookOver(date, why) {
+    const { page } = this;
+    await page.locator("#revision-date").fill(date);
+    await page.locator("#revision-why").fill(why);
+    await page.locator("#revision-why").press("Tab");
+    await page.getByRole("button", { name: /^Look (it over|over what changed)/ }).click();
+    await page.locator("button.main:enabled").filter({ hasText: /^Issue revision/ }).waitFor({ timeout: 90_000 });
+  }
+
   /** Presses a button and gives the file that comes of it. */
   async download(button) {
     const coming = this.page.waitForEvent("download");

@@ -45,14 +45,6 @@ async function take(desk, width, name, what) {
   await desk.page.emulateMedia({ colorScheme: "light" });
 }
 
-async function issue(desk, date, why) {
-  const page = desk.page;
-  await page.locator("#revision-date").fill(date);
-  await page.locator("#revision-why").fill(why);
-  await page.locator("#revision-why").press("Tab");
-  await page.getByRole("button", { name: /^Look (it over|over what changed)/ }).click();
-  await page.waitForFunction(() => [...document.querySelectorAll("button.main:enabled")].some((b) => /^Issue revision/.test(b.textContent)));
-}
 const press = (desk) => desk.page.getByRole("button", { name: /^Issue revision/ }).click();
 const book = (desk) => desk.page.waitForFunction(() => document.querySelector('[data-say="book"]').textContent.includes("just as they will print"), null, { timeout: 90_000 });
 
@@ -334,12 +326,12 @@ const SESSIONS = {
     await page.locator("#revisions").scrollIntoViewIfNeeded();
     await shot(desk, "revisions-none", "#revisions");
     await shot(desk, "changes-none", "#changes");
-    await issue(desk, "2026-02-01", "For buyers.");
+    await desk.lookOver("2026-02-01", "For buyers.");
     await press(desk);
     await desk.message(/is issued/);
     await desk.type("Top thickness", "20 mm");
     await desk.verdict();
-    await issue(desk, "2026-04-01", "Thicker panels, as a buyer asked.");
+    await desk.lookOver("2026-04-01", "Thicker panels, as a buyer asked.");
     await shot(desk, "revision-looked", "#revisions");
     await press(desk);
     await page.locator("[data-revision]").nth(2).waitFor();
