@@ -39,6 +39,8 @@ export async function serve(change = (_name, body) => body) {
     }
   });
   await new Promise((resolve) => server.listen(0, "127.0.0.1", resolve));
+  // A test that fails before it closes its server must not keep the run waiting for ever.
+  server.unref();
   return {
     address: `http://127.0.0.1:${server.address().port}/`,
     close: () => new Promise((resolve) => (server.closeAllConnections(), server.close(resolve))),

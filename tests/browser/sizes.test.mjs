@@ -209,6 +209,42 @@ test("a size that is touched says how far it may go", async () => {
   await desk.close();
 });
 
+test("a size is pulled on its tape by hand and by keys; table and checks follow, and one step takes a pull back", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  const { page } = desk;
+  await desk.verdict();
+  await desk.size("Closed diameter").focus();
+  const tape = page.getByRole("slider", { name: "Closed diameter, on a tape" });
+  const good = page.locator('.tape .good[d^="M"]');
+  await good.waitFor({ state: "attached" });
+  const shape = () => page.locator('svg.plan [data-piece="panel/1"]').getAttribute("d");
+  const drawn = await shape();
+  await tape.scrollIntoViewIfNeeded();
+  const { x, y, width, height } = await tape.boundingBox();
+  await page.mouse.move(x + width / 2, y + height / 2);
+  await page.mouse.down();
+  for (let moved = 4; moved <= 40; moved += 4) await page.mouse.move(x + width / 2 - moved, y + height / 2);
+  await page.mouse.up();
+  // The tape's marks lie 4 px apart, a millimetre each.
+  assert.equal(await desk.size("Closed diameter").inputValue(), "1210 mm");
+  assert.equal(await tape.getAttribute("aria-valuetext"), "1210 mm");
+  await page.waitForFunction(() => document.querySelector('[data-number="closed.diameter"] td').textContent.startsWith("1210"));
+  assert.notEqual(await shape(), drawn);
+  assert.ok(await good.count(), "from where to where checks hold hangs on the other sizes only, and stays in sight");
+  await page.getByRole("button", { name: "Undo: closed diameter" }).click();
+  assert.equal(await desk.size("Closed diameter").inputValue(), "1200 mm");
+  await tape.focus();
+  for (const [key, text] of [["ArrowLeft", "1199 mm"], ["ArrowUp", "1200 mm"], ["PageUp", "1210 mm"], ["End", "2500 mm"], ["Home", "500 mm"]]) {
+    await page.keyboard.press(key);
+    assert.equal(await desk.size("Closed diameter").inputValue(), text);
+  }
+  await desk.type("Top thickness", '3/4"');
+  const thin = page.getByRole("slider", { name: "Top thickness, on a tape" });
+  await thin.press("ArrowRight");
+  assert.equal(await desk.size("Top thickness").inputValue(), "49/64 in");
+  await desk.close();
+});
+
 test("a box that the keyboard comes to is in sight at once, clear of the bar at the foot", async () => {
   const desk = await Desk.open(it.browser, it.site, { width: 360, height: 740 });
   await desk.verdict();

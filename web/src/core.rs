@@ -235,6 +235,8 @@ pub struct Limits {
     pub least: String,
     /// Greatest value.
     pub most: String,
+    /// Both as numbers, in millimetres, degrees or a count.
+    pub range: (f64, f64),
 }
 
 /// The limits of a size; none when the table does not pass its checks, or the size has none to find.
@@ -246,7 +248,8 @@ pub fn limits(plan: &Plan, size: &str) -> Option<Limits> {
         "deg" => format!("{}°", print_decimal(value, 1, sign).unwrap_or_default()),
         _ => print_decimal(value, 0, sign).unwrap_or_default(),
     };
-    Some(Limits { least: say(found.least), most: say(found.most) })
+    let range = (found.least, found.most);
+    Some(Limits { least: say(found.least), most: say(found.most), range })
 }
 
 /// A strength, weight or safety figure, ready to show: guidance, not certification.

@@ -4,7 +4,7 @@
 //! Always true: typed text is never lost; a text that cannot be used stays in its field with a sentence, while
 //! the plan keeps the last text that could. Nothing here touches the browser.
 
-use crate::core::{Diagnostic, FIELDS, Plan, PlanUnit, StepChange, read_chapters};
+use crate::core::{Diagnostic, FIELDS, Options, Plan, PlanUnit, StepChange, read_chapters};
 use std::collections::BTreeMap;
 
 /// Fields beside the sizes: lengths of stock on hand, thicknesses measured on it, and the line of one's own copy.
@@ -139,6 +139,12 @@ impl Form {
                 false
             }
         }
+    }
+
+    /// Everything that a size's limits hang on beside the size itself: what else is typed, and what was chosen.
+    pub fn beside(&self, id: &str) -> (Vec<Option<String>>, Options) {
+        let others = FIELDS.iter().filter(|field| field.id != id).map(|field| self.plan.typed(field.id));
+        (others.collect(), *self.plan.options())
     }
 
     /// Puts a field back to the text that could be used.

@@ -1,10 +1,12 @@
 //! In: a page with every kind of item. Out: the SVG, drawn by a browser, and the PDF, drawn by
 //! poppler, put the same ink in the same places.
-//! Outside checks: Chromium and poppler-utils (Debian packages), ImageMagick to read the picture.
+//! Outside checks: Chromium and poppler-utils (Debian packages).
 
 #[path = "../../pdf/tests/support/mod.rs"]
 mod support;
 
+use std::fs::File;
+use std::io::BufReader;
 use std::path::Path;
 
 use support::grey::Grey;
@@ -40,9 +42,24 @@ fn browse(dir: &Path, name: &str, svg: &str, width: f64, height: f64) -> Grey {
     let (shown, _) = run(&browser, &args, dir);
     let file = format!("{name}.png");
     assert!(dir.join(&file).exists(), "the browser made no picture: {shown}");
-    let (shown, fine) = run("convert", &[&file, "-colorspace", "Gray", &format!("{name}.pgm")], dir);
-    assert!(fine, "{shown}");
-    Grey::read(&dir.join(format!("{name}.pgm")))
+    grey(&dir.join(&file))
+}
+
+/// The grey values of a PNG file, by the weights of ITU-R BT.709.
+fn grey(file: &Path) -> Grey {
+    let mut decoder = png::Decoder::new(BufReader::new(File::open(file).unwrap()));
+    decoder.set_transformations(png::Transformations::normalize_to_color8());
+    let mut reader = decoder.read_info().unwrap();
+    let mut bytes = vec![0; reader.output_buffer_size().unwrap()];
+    let picture = reader.next_frame(&mut bytes).unwrap();
+    let samples = picture.color_type.samples();
+    assert!(matches!(picture.color_type, png::ColorType::Rgb | png::ColorType::Rgba), "{picture:?}");
+    let value = |pixel: &[u8]| {
+        let sum = pixel.iter().zip([0.2126, 0.7152, 0.0722]).map(|(part, weight)| f64::from(*part) * weight);
+        sum.sum::<f64>().round() as u8
+    };
+    let pixels = bytes[..picture.buffer_size()].chunks_exact(samples).map(value).collect();
+    Grey { width: picture.width as usize, height: picture.height as usize, pixels }
 }
 
 #[test]

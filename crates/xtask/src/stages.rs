@@ -117,7 +117,9 @@ fn browser() -> Result<(), String> {
     let words = ["build", "--quiet", "--locked", "--workspace", "--bin", "turnleaf"];
     show(command("cargo", &words), "Building the terminal program")?;
     // Two files at once: each has a server and a browser of its own and waits for them much of the time.
-    let mut node = command("node", &["--test", "--test-concurrency=2", "tests/browser/"]);
+    // A file that waits for ever is ended after a quarter of an hour, several times as long as the longest takes.
+    let words = ["--test", "--test-concurrency=2", "--test-timeout=900000", "tests/browser/"];
+    let mut node = command("node", &words);
     if let Some(chromium) = find("chromium") {
         node.env("CHROMIUM", chromium);
     }

@@ -56,7 +56,7 @@ struct Backroom {
     ready: bool,
     /// Counts the workers; news of an earlier one is old.
     life: u32,
-    /// Breakdowns since the last answer.
+    /// Breakdowns since the last question or answer.
     breakdowns: u32,
     /// Whether a worker came up once: what breaks workers is then not tried on the page.
     proven: bool,
@@ -133,8 +133,9 @@ pub fn ask(ask: Ask, then: impl FnOnce(Answer) + 'static) {
         let first = matches!(back.hand, Hand::Nobody) && back.life == 0;
         back.waiting.retain(|waiting| !ask.outdates(&waiting.ask));
         back.waiting.push_back(Question { ask, then: Box::new(then), broke: 0 });
+        // Whoever asks, or asks again, is not refused for what broke before.
+        back.breakdowns = 0;
         if matches!(back.hand, Hand::Nobody) {
-            back.breakdowns = 0;
             start(back);
         }
         first

@@ -3,10 +3,11 @@
 //! In: what was found, or what is at odds. Out: the lists; a press leads to the turn at which a check is tightest.
 //! Always true: whether a check holds is said in words and by a mark, never by colour alone.
 
+use super::fold::Fold;
 use super::{marks, mends};
 use crate::core::{Check, Diagnostic, Severity};
 use crate::desk::{Desk, Proved};
-use crate::sorted::{sort, verdict};
+use crate::sorted::{Sorted, sort, verdict};
 use leptos::prelude::*;
 
 /// How the checks stand, in one sentence.
@@ -33,26 +34,16 @@ pub fn wants_looking(desk: Desk) -> bool {
 #[component]
 pub fn Checks() -> impl IntoView {
     let desk = Desk::here();
-    let checks = Memo::new(move |_| match desk.proved.get() {
-        Proved::Done(found) => found.checks.clone(),
-        Proved::Waiting | Proved::Failed(_) => Vec::new(),
+    let sorted = Memo::new(move |_| match desk.proved.get() {
+        Proved::Done(found) => sort(&found.checks),
+        Proved::Waiting | Proved::Failed(_) => Sorted::default(),
     });
+    let heap =
+        move |of: fn(&Sorted) -> &Vec<Check>| Memo::new(move |_| sorted.with(|sorted| of(sorted).clone()));
+    let others = heap(|sorted| &sorted.others);
+    let more =
+        Memo::new(move |_| format!("{} more pairs of pieces, none of them closer", others.with(Vec::len)));
     let verdict = verdict_line(desk);
-    let lists = move || {
-        let sorted = checks.with(|checks| sort(checks));
-        let others = sorted.others.len();
-        view! {
-            {list("These fail", sorted.failing)}
-            {list("The table as a whole", sorted.whole)}
-            {list("Where pieces come closest", sorted.closest)}
-            {(others > 0).then(|| view! {
-                <details class="more">
-                    <summary>{format!("{others} more pairs of pieces, none of them closer")}</summary>
-                    {list("", sorted.others)}
-                </details>
-            })}
-        }
-    };
     view! {
         <h2>"What was checked"</h2>
         <p class="verdict" role="status" data-say="verdict">{move || verdict.get()}</p>
@@ -60,7 +51,12 @@ pub fn Checks() -> impl IntoView {
             <button type="button" on:click=move |_| desk.again.update(|times| *times += 1)>"Try again"</button>
         </Show>
         {move || troubles(&desk.troubles())}
-        {lists}
+        <Heap title="These fail" checks=heap(|sorted| &sorted.failing)/>
+        <Heap title="The table as a whole" checks=heap(|sorted| &sorted.whole)/>
+        <Heap title="Where pieces come closest" checks=heap(|sorted| &sorted.closest)/>
+        <Fold summary=more there=Signal::derive(move || others.with(|others| !others.is_empty()))>
+            <Rows checks=others/>
+        </Fold>
     }
 }
 
@@ -76,43 +72,72 @@ fn troubles(found: &[Diagnostic]) -> impl IntoView + use<> {
     (!items.is_empty()).then(|| view! { <ul class="troubles">{items}</ul> <mends::ForSizes/> })
 }
 
-fn list(title: &'static str, checks: Vec<Check>) -> impl IntoView {
-    let none = checks.is_empty();
-    let checks: Vec<_> = checks.into_iter().map(|check| view! { <One check/> }).collect();
-    (!none).then(|| {
-        view! {
-            {(!title.is_empty()).then(|| view! { <h3>{title}</h3> })}
-            <ul class="checks">{checks}</ul>
-        }
-    })
+/// A list with its heading; neither without checks.
+#[component]
+fn Heap(title: &'static str, checks: Memo<Vec<Check>>) -> impl IntoView {
+    view! {
+        <Show when=move || checks.with(|checks| !checks.is_empty())>
+            <h3>{title}</h3>
+            <Rows checks/>
+        </Show>
+    }
+}
+
+/// A row a check; of one that stands in the list again only the words that changed are written anew.
+#[component]
+fn Rows(checks: Memo<Vec<Check>>) -> impl IntoView {
+    // What mends a check that fails hangs on its sizes: then the whole row is made anew.
+    let key = |check: &Check| match check.holds {
+        true => check.id.clone(),
+        false => format!("{} {} {}", check.id, check.text, check.margin),
+    };
+    view! {
+        <ul class="checks">
+            <For each=move || checks.get() key let(check)>
+                <One check checks/>
+            </For>
+        </ul>
+    }
 }
 
 #[component]
-fn One(check: Check) -> impl IntoView {
+fn One(check: Check, checks: Memo<Vec<Check>>) -> impl IntoView {
     let desk = Desk::here();
-    let holds = check.holds;
+    let (id, holds) = (check.id.clone(), check.holds);
     let mark = if holds { marks::holds().into_any() } else { marks::fails().into_any() };
-    let text = check.text.clone();
-    let pieces = check.pieces.clone();
-    let show = check.at_turn.map(|turn| {
-        view! {
-            <button type="button" class="plain" on:click=move |_| {
-                desk.playing.set(false);
-                desk.turn_to(turn);
-                desk.lit.set(pieces.clone());
-            }>
-                {format!("show it at {turn:.0}°")}
-                // For those who hear the buttons one by one.
-                <span class="unseen">{format!(": {text}")}</span>
-            </button>
-        }
-    });
+    let now = {
+        let id = id.clone();
+        // A row on its way out shows what it last showed.
+        Memo::new(move |before: Option<&Check>| {
+            let found = checks.with(|checks| checks.iter().find(|check| check.id == id).cloned());
+            found.or_else(|| before.cloned()).unwrap_or_else(|| check.clone())
+        })
+    };
+    let of_check = id.clone();
+    let text = Memo::new(move |_| now.with(|now| now.text.clone()));
+    let left = Memo::new(move |_| now.with(margin));
+    let turn = Memo::new(move |_| now.with(|now| now.at_turn.map(|turn| format!("{turn:.0}"))));
+    let look = move |_| {
+        let (turn, pieces) = now.with_untracked(|now| (now.at_turn, now.pieces.clone()));
+        desk.playing.set(false);
+        desk.turn_to(turn.unwrap_or_default());
+        desk.lit.set(pieces);
+    };
     view! {
-        <li class:holds=holds class:fails=!holds data-check=check.id.clone()>
+        <li class:holds=holds class:fails=!holds data-check=id>
             {mark}
-            <p><span class="unseen">{if holds { "Holds: " } else { "Fails: " }}</span>{check.text.clone()}</p>
-            <div class="margin"><strong>{margin(&check)}</strong>{show}</div>
-            {(!holds).then(|| view! { <mends::ForCheck id=check.id.clone()/> })}
+            <p><span class="unseen">{if holds { "Holds: " } else { "Fails: " }}</span>{move || text.get()}</p>
+            <div class="margin">
+                <strong>{move || left.get()}</strong>
+                <Show when=move || turn.with(Option::is_some)>
+                    <button type="button" class="plain" on:click=look>
+                        {move || format!("show it at {}°", turn.get().unwrap_or_default())}
+                        // For those who hear the buttons one by one.
+                        <span class="unseen">{move || format!(": {}", text.get())}</span>
+                    </button>
+                </Show>
+            </div>
+            {(!holds).then(|| view! { <mends::ForCheck id=of_check/> })}
         </li>
     }
 }

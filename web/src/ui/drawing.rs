@@ -6,7 +6,7 @@
 use super::space::{Space, Standing};
 use crate::core::say_length;
 use crate::desk::{Desk, Drawn};
-use crate::scene::Movement;
+use crate::scene::{Movement, Scene};
 use crate::turning::Drag;
 use leptos::prelude::*;
 use leptos::svg::Svg;
@@ -26,13 +26,14 @@ pub fn Drawing(standing: Standing) -> impl IntoView {
         if title.trim().is_empty() { "A table without a name yet".to_string() } else { title }
     };
     let stale = move || !desk.troubles().is_empty();
+    let there = Memo::new(move |_| desk.drawn().is_some());
     view! {
         <h2>{name}</h2>
         <figure class="table-view" class:stale=stale>
-            {move || match desk.drawn() {
-                Some(drawn) if desk.space.get() => view! { <Space drawn standing/> }.into_any(),
-                Some(drawn) => view! { <Plan drawn/> }.into_any(),
-                None => view! { <p class="lead">"There is no table to draw yet; the checks say why."</p> }.into_any(),
+            {move || match (there.get(), desk.space.get()) {
+                (false, _) => view! { <p class="lead">"There is no table to draw yet; the checks say why."</p> }.into_any(),
+                (true, true) => view! { {move || desk.drawn().map(|drawn| view! { <Space drawn standing/> })} }.into_any(),
+                (true, false) => view! { <Plan/> }.into_any(),
             }}
             <Show when=stale>
                 <figcaption class="wrong">
@@ -43,52 +44,56 @@ pub fn Drawing(standing: Standing) -> impl IntoView {
     }
 }
 
+/// The drawing itself. Of another table the shapes stay, and only what changed of them is drawn anew.
 #[component]
-fn Plan(drawn: Drawn) -> impl IntoView {
+fn Plan() -> impl IntoView {
     let desk = Desk::here();
-    let (table, scene) = (drawn.table, drawn.scene);
-    let places = Memo::new({
-        let table = table.clone();
-        move |_| table.places(desk.turn())
+    // On its way out it shows the last table there was.
+    let drawn = Memo::new(move |before: Option<&Option<Drawn>>| desk.drawn().or(before.cloned().flatten()));
+    let scene = Memo::new(move |_| drawn.with(|drawn| drawn.as_ref().map(|drawn| drawn.scene.clone())));
+    let places = Memo::new(move |_| {
+        drawn.with(|drawn| drawn.as_ref().map_or(Vec::new(), |drawn| drawn.table.places(desk.turn())))
     });
-    let shapes: Vec<_> = scene
-        .shapes
-        .iter()
-        .map(|shape| {
-            let index = shape.index;
-            let place = move || places.with(|places| places.get(index).copied().unwrap_or(Movement::NONE).svg());
-            view! { <path class=shape.class.clone() data-piece=shape.id.clone() d=shape.path.clone() transform=place></path> }
-        })
-        .collect();
-
-    // Lit pieces once more, over everything.
-    let lit = {
-        let shapes: Vec<_> =
-            scene.shapes.iter().map(|shape| (shape.id.clone(), shape.index, shape.path.clone())).collect();
+    let place = move |index: usize| {
+        move || places.with(|places| places.get(index).copied().unwrap_or(Movement::NONE).svg())
+    };
+    let path = move |index: usize| {
         move || {
-            let lit = desk.lit.get();
-            let of = shapes.iter().filter(|(id, ..)| lit.contains(id));
-            let one = |(_, index, path): &(String, usize, String)| {
-                let index = *index;
-                let place =
-                    move || places.with(|places| places.get(index).copied().unwrap_or(Movement::NONE).svg());
-                view! { <path class="lit" d=path.clone() transform=place></path> }
-            };
-            of.map(one).collect::<Vec<_>>()
+            scene.with(|scene| {
+                let shape = scene.as_ref()?.shapes.iter().find(|shape| shape.index == index)?;
+                Some(shape.path.clone())
+            })
         }
+    };
+    let kinds = move || {
+        scene.with(|scene| {
+            let shapes = scene.iter().flat_map(|scene| &scene.shapes);
+            shapes.map(|shape| (shape.id.clone(), shape.class.clone(), shape.index)).collect::<Vec<_>>()
+        })
+    };
+    // Lit pieces once more, over everything.
+    let lit = move || {
+        let lit = desk.lit.get();
+        kinds().into_iter().filter(move |(id, ..)| lit.contains(id)).collect::<Vec<_>>()
     };
 
     let svg = NodeRef::<Svg>::new();
     let drag = StoredValue::new(None::<Drag>);
     let held = RwSignal::new(false);
-    let reach = scene.reach;
-    let side = reach * (1.0 + AIR);
-    let frame = (-side, -side, 2.0 * side, 2.0 * side + FOOT * reach);
-    let view_box = format!("{:.1} {:.1} {:.1} {:.1}", frame.0, frame.1, frame.2, frame.3);
+    let of_scene = move |of: fn(&Scene) -> f64| {
+        Memo::new(move |_| scene.with(|scene| scene.as_ref().map_or(1.0, |scene| of(scene))))
+    };
+    let reach = of_scene(|scene| scene.reach);
+    let (closed, opened) = (of_scene(|scene| scene.closed_radius), of_scene(|scene| scene.open_radius));
+    let side = move || reach.get() * (1.0 + AIR);
+    let view_box = move || {
+        let (side, foot) = (side(), FOOT * reach.get());
+        format!("{:.1} {:.1} {:.1} {:.1}", -side, -side, 2.0 * side, 2.0 * side + foot)
+    };
     // Where the pointer is against the table's centre, in any one unit.
     let from_centre = move |x: i32, y: i32| {
         let seen = svg.get_untracked()?.get_bounding_client_rect();
-        let centre_y = seen.top() + seen.height() * (side / frame.3);
+        let centre_y = seen.top() + seen.height() * (1.0 + AIR) / (2.0 * (1.0 + AIR) + FOOT);
         Some((f64::from(x) - seen.left() - seen.width() / 2.0, f64::from(y) - centre_y))
     };
     let down = move |event: web_sys::PointerEvent| {
@@ -123,14 +128,18 @@ fn Plan(drawn: Drawn) -> impl IntoView {
         let look = if desk.inside.get() { ", looking through the top" } else { "" };
         format!("The table from above{look}. Turn it with the control below.")
     };
-    let closed = scene.closed_radius;
-    let across = {
-        let table = table.clone();
-        Memo::new(move |_| table.closed_diameter() + 2.0 * table.travels(desk.turn()).0)
-    };
+    let across = Memo::new(move |_| {
+        drawn
+            .with(|drawn| {
+                let table = &drawn.as_ref()?.table;
+                Some(table.closed_diameter() + 2.0 * table.travels(desk.turn()).0)
+            })
+            .unwrap_or_default()
+    });
     let words = move || desk.plan.with(|plan| say_length(plan, (across.get() * 10.0).round() / 10.0));
     let line = move || {
-        let (half, y, tick) = (across.get() / 2.0, side + 0.03 * reach, 0.025 * reach);
+        let reach = reach.get();
+        let (half, y, tick) = (across.get() / 2.0, side() + 0.03 * reach, 0.025 * reach);
         format!(
             "M{:.1} {y:.1}H{half:.1}M{:.1} {:.1}v{:.1}M{half:.1} {:.1}v{:.1}",
             -half,
@@ -152,8 +161,8 @@ fn Plan(drawn: Drawn) -> impl IntoView {
             role="img"
             aria-label=description
         >
-            <circle class="ghost" r=format!("{closed:.1}")></circle>
-            <circle class="ghost" r=format!("{:.1}", scene.open_radius)></circle>
+            <circle class="ghost" r=move || format!("{:.1}", closed.get())></circle>
+            <circle class="ghost" r=move || format!("{:.1}", opened.get())></circle>
             <g
                 class="turns"
                 transform=move || format!("rotate({:.3}) scale(1 -1)", desk.turn())
@@ -162,11 +171,15 @@ fn Plan(drawn: Drawn) -> impl IntoView {
                 on:pointerup=up
                 on:pointercancel=up
             >
-                {shapes}
-                {lit}
+                <For each=kinds key=|kind| kind.clone() let((id, class, index))>
+                    <path class=class data-piece=id d=path(index) transform=place(index)></path>
+                </For>
+                <For each=lit key=|kind| kind.clone() let((_, _, index))>
+                    <path class="lit" d=path(index) transform=place(index)></path>
+                </For>
             </g>
             <path class="measure" d=line></path>
-            <text class="across" y=format!("{:.1}", side + 0.125 * reach) font-size=format!("{:.1}", 0.075 * reach)>
+            <text class="across" y=move || format!("{:.1}", side() + 0.125 * reach.get()) font-size=move || format!("{:.1}", 0.075 * reach.get())>
                 {words}
             </text>
         </svg>

@@ -3,7 +3,7 @@
 //! In: the build. Out: a table in the units chosen.
 //! Always true: rows stand in the order of the book.
 
-use crate::core::PrintChoice;
+use crate::core::{Number, PrintChoice};
 use crate::desk::{Desk, Proved};
 use leptos::prelude::*;
 
@@ -13,20 +13,10 @@ pub fn Numbers() -> impl IntoView {
     let desk = Desk::here();
     let units = Memo::new(move |_| desk.form.with(|form| form.plan().options().print.units));
     let (mm, inch) = (move || units.get() != PrintChoice::Inch, move || units.get() != PrintChoice::Mm);
-    let rows = move || {
-        let Proved::Done(found) = desk.proved.get() else { return Vec::new() };
-        let numbers = found.numbers.clone();
-        let row = |number: crate::core::Number| {
-            view! {
-                <tr data-number=number.id.clone()>
-                    <th scope="row">{number.label} <small>{number.rule}</small></th>
-                    {mm().then(|| view! { <td class="figure">{number.text_mm.clone()}</td> })}
-                    {inch().then(|| view! { <td class="figure">{number.text_in.clone()}</td> })}
-                </tr>
-            }
-        };
-        numbers.into_iter().map(row).collect::<Vec<_>>()
-    };
+    let numbers = Memo::new(move |_| match desk.proved.get() {
+        Proved::Done(found) => found.numbers.clone(),
+        Proved::Waiting | Proved::Failed(_) => Vec::new(),
+    });
     view! {
         <h2>"What was worked out"</h2>
         <p class="lead">"Every number follows from your sizes; its rule stands below its name."</p>
@@ -39,8 +29,38 @@ pub fn Numbers() -> impl IntoView {
                         {move || inch().then(|| view! { <th scope="col" class="figure">"inches"</th> })}
                     </tr>
                 </thead>
-                <tbody>{rows}</tbody>
+                <tbody>
+                    <For each=move || numbers.get() key=|number| number.id.clone() let(number)>
+                        <Row number numbers units/>
+                    </For>
+                </tbody>
             </table>
         </div>
+    }
+}
+
+/// A row; of a number that is there again only the words that changed are written anew.
+#[component]
+fn Row(number: Number, numbers: Memo<Vec<Number>>, units: Memo<PrintChoice>) -> impl IntoView {
+    let id = number.id.clone();
+    let now = {
+        let id = id.clone();
+        // A row on its way out shows what it last showed.
+        Memo::new(move |before: Option<&Number>| {
+            let found = numbers.with(|numbers| numbers.iter().find(|number| number.id == id).cloned());
+            found.or_else(|| before.cloned()).unwrap_or_else(|| number.clone())
+        })
+    };
+    let word = move |of: fn(&Number) -> &String| {
+        let word = Memo::new(move |_| now.with(|now| of(now).clone()));
+        move || word.get()
+    };
+    let (mm, inch) = (move || units.get() != PrintChoice::Inch, move || units.get() != PrintChoice::Mm);
+    view! {
+        <tr data-number=id>
+            <th scope="row">{word(|number| &number.label)} " " <small>{word(|number| &number.rule)}</small></th>
+            {move || mm().then(|| view! { <td class="figure">{word(|number| &number.text_mm)}</td> })}
+            {move || inch().then(|| view! { <td class="figure">{word(|number| &number.text_in)}</td> })}
+        </tr>
     }
 }

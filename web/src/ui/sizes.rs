@@ -6,7 +6,7 @@
 use super::tag;
 use crate::bench::{Answer, Ask};
 use crate::browser::backroom;
-use crate::core::{FieldSpec, Limits, Plan, field};
+use crate::core::{FieldSpec, Limits, Options, Plan, field};
 use crate::desk::{Desk, Proved, REST};
 use crate::form::Shown;
 use crate::passages::{Bit, PASSAGES, Passage, fields_of};
@@ -63,21 +63,19 @@ fn Saying(passage: &'static Passage) -> impl IntoView {
                     </p>
                 </For>
             </div>
-            {move || touched.get().and_then(field).map(|field| view! {
-                <div class="help drawn">
-                    <super::glance::Glance id=field.id/>
-                    <p>{help(field)} " " <Reach id=field.id/></p>
-                </div>
-            })}
+            {move || touched.get().and_then(field).map(|field| view! { <Help field/> })}
         </section>
     }
 }
 
-/// How far the size may go with all others as they are; worked out when the size is touched.
+/// What a size does, drawn and said; how far it may go with all others as they are, worked out when the size is
+/// touched; and a tape to pull it on.
 #[component]
-fn Reach(id: &'static str) -> impl IntoView {
+fn Help(field: &'static FieldSpec) -> impl IntoView {
     let desk = Desk::here();
-    let found = RwSignal::new(None::<Limits>);
+    let id = field.id;
+    // The limits, and what they were found beside: they hang on all sizes but this one.
+    let found = RwSignal::new(None::<((Vec<Option<String>>, Options), Option<Limits>)>);
     let waiting = StoredValue::new(None::<TimeoutHandle>);
     // Typing on puts the question off before the checks are through.
     Effect::new(move |before: Option<()>| {
@@ -87,10 +85,15 @@ fn Reach(id: &'static str) -> impl IntoView {
         }
     });
     Effect::new(move |_| {
-        found.set(None);
         give_up_waiting(waiting);
+        let works = matches!(desk.proved.get(), Proved::Done(_));
+        let beside = desk.form.with_untracked(|form| form.beside(id));
+        if found.with_untracked(|found| found.as_ref().is_some_and(|(then, _)| *then == beside)) {
+            return;
+        }
+        found.set(None);
         // Only a table that works has limits.
-        if !matches!(desk.proved.get(), Proved::Done(_)) {
+        if !works {
             return;
         }
         // They take a core for a while, which whoever types on needs.
@@ -98,22 +101,30 @@ fn Reach(id: &'static str) -> impl IntoView {
             let plan = desk.plan.with_untracked(Plan::to_json);
             backroom::ask(Ask::Limits(plan, id.to_string()), move |answer| {
                 if let Answer::Limits(limits) = answer {
-                    found.try_set(limits);
+                    found.try_set(Some((beside, limits)));
                 }
             });
         };
         waiting.set_value(set_timeout_with_handle(ask, REST).ok());
     });
     on_cleanup(move || give_up_waiting(waiting));
-    move || {
-        found.get().map(|limits| {
-            let Limits { least, most } = limits;
+    let limits =
+        Memo::new(move |_| found.with(|found| found.as_ref().and_then(|(_, limits)| limits.clone())));
+    let reach = move || {
+        limits.get().map(|Limits { least, most, .. }| {
             view! {
                 <span data-limits=id>
                     {format!("With the other sizes as they are, every check holds from {least} to {most}.")}
                 </span>
             }
         })
+    };
+    view! {
+        <div class="help drawn">
+            <super::glance::Glance id/>
+            <p>{help(field)} " " {reach}</p>
+            <super::tape::Pulled field good=Signal::derive(move || limits.get().map(|limits| limits.range))/>
+        </div>
     }
 }
 
