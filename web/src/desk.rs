@@ -25,23 +25,6 @@ use std::time::Duration;
 /// How long the sizes rest before the proof is worked out: shorter than a pause between two words.
 const PAUSE: Duration = Duration::from_millis(140);
 
-/// Where the drawing takes longer than this to follow, it waits until typing rests for as long, so that no letter waits
-/// for it; seconds.
-const SWIFT: f64 = 0.1;
-/// How long such a rest is at most, seconds.
-const SLOW: f64 = 0.3;
-/// How long typing that never rests is followed at the latest, seconds.
-const AT_LAST: f64 = 0.8;
-
-/// How fast the drawing follows.
-#[derive(Clone, Copy, Default)]
-struct Pace {
-    /// When the first of the changes came that are not followed yet, seconds.
-    since: Option<f64>,
-    /// How long the last following took, until it was painted, seconds.
-    took: f64,
-}
-
 /// How long they rest before the whole book is set, which takes a core for a second or two.
 pub const REST: Duration = Duration::from_millis(450);
 
@@ -320,46 +303,29 @@ impl Desk {
 
     /// Follows the plan, each time once the letter that changed it is painted.
     fn follow_from_now_on(self) {
-        let pace = StoredValue::new(Pace::default());
+        let since = StoredValue::new(None::<f64>);
         Effect::new(move |_| {
             if self.plan.with(|plan| self.followed.with_untracked(|followed| plan == followed)) {
                 return;
             }
             self.changed.set_value(clock::seconds());
-            if pace.with_value(|pace| pace.since.is_some()) {
+            if since.get_value().is_some() {
                 return;
             }
-            pace.update_value(|pace| pace.since = Some(clock::seconds()));
-            clock::after_paint(move || self.follow(pace));
-        });
-    }
-
-    /// Follows the plan when it is time to.
-    fn follow(self, pace: StoredValue<Pace>) {
-        // The app may have been taken off the page meanwhile.
-        let (Some(plan), Some(Some(begun)), Some(took)) = (
-            self.plan.try_get_untracked(),
-            pace.try_with_value(|pace| pace.since),
-            pace.try_with_value(|pace| pace.took),
-        ) else {
-            return;
-        };
-        let now = clock::seconds();
-        let rest = if took < SWIFT { 0.0 } else { took.min(SLOW) };
-        let due = (self.changed.get_value() + rest).min(begun + AT_LAST);
-        if now < due {
-            set_timeout(move || self.follow(pace), Duration::from_secs_f64(due - now));
-            return;
-        }
-        pace.update_value(|pace| pace.since = None);
-        if self.followed.with_untracked(|followed| *followed != plan) {
-            self.followed.set(plan);
-        }
-        // Once the drawing has followed too.
-        clock::after_paint(move || {
-            let done = clock::seconds();
-            pace.try_update_value(|pace| pace.took = done - now);
-            clock::record("follow", begun, done);
+            since.set_value(Some(clock::seconds()));
+            clock::after_paint(move || {
+                // The app may have been taken off the page meanwhile.
+                let (Some(plan), Some(Some(begun))) = (self.plan.try_get_untracked(), since.try_get_value())
+                else {
+                    return;
+                };
+                since.set_value(None);
+                if self.followed.with_untracked(|followed| *followed != plan) {
+                    self.followed.set(plan);
+                }
+                // Once the drawing has followed too.
+                clock::after_paint(move || clock::record("follow", begun, clock::seconds()));
+            });
         });
     }
 
