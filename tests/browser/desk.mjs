@@ -4,6 +4,9 @@
 import assert from "node:assert/strict";
 import { complaintsOf } from "./site.mjs";
 
+/** How long anything is waited for, ms. */
+const WAIT = 60_000;
+
 export class Desk {
   /**
    * Opens the app in a browser context of its own, so that no work is shared between tests, and takes the usual table
@@ -20,6 +23,8 @@ export class Desk {
   /** Opens the app in one more tab of a browser that is open already. */
   static async tab(context, site, prepare = async () => {}) {
     const page = await context.newPage();
+    // How fast the machine is, is not what is tested.
+    page.setDefaultTimeout(WAIT);
     const desk = new Desk(context, page, complaintsOf(page, site.address), site.address);
     await prepare(page);
     await desk.arrive();
@@ -106,7 +111,7 @@ export class Desk {
 
   /** Waits until something asked of the page is so. The browser driver's own waiting takes any promise for a yes. */
   async until(asked) {
-    for (const begun = Date.now(); Date.now() - begun < 30_000; ) {
+    for (const begun = Date.now(); Date.now() - begun < WAIT; ) {
       if (await this.page.evaluate(asked)) return;
       await this.page.waitForTimeout(50);
     }
