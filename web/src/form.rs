@@ -143,8 +143,7 @@ impl Form {
 
     /// Everything that a size's limits hang on beside the size itself: what else is typed, and what was chosen.
     pub fn beside(&self, id: &str) -> (Vec<Option<String>>, Options) {
-        let others = FIELDS.iter().filter(|field| field.id != id).map(|field| self.plan.typed(field.id));
-        (others.collect(), *self.plan.options())
+        (ids().filter(|other| *other != id).map(|other| self.typed(other)).collect(), *self.plan.options())
     }
 
     /// Puts a field back to the text that could be used.
@@ -154,8 +153,7 @@ impl Form {
 
     /// Every refused field, in the order of the table of sizes, then those of the stock.
     pub fn all_refused(&self) -> Vec<(&'static str, &Refused)> {
-        let all = FIELDS.iter().map(|field| field.id).chain(MORE);
-        all.filter_map(|id| Some((id, self.refused.get(id)?))).collect()
+        ids().filter_map(|id| Some((id, self.refused.get(id)?))).collect()
     }
 
     /// The chapters that the book has when it is shown and saved.
@@ -235,9 +233,14 @@ pub fn brief(typed: &str, understood: &str) -> String {
     }
 }
 
+/// The keys of all fields: the sizes, then those beside them.
+fn ids() -> impl Iterator<Item = &'static str> {
+    FIELDS.iter().map(|field| field.id).chain(MORE)
+}
+
 /// The key as the table of sizes has it.
 fn known(id: &str) -> Option<&'static str> {
-    FIELDS.iter().map(|field| field.id).chain(MORE).find(|known| *known == id)
+    ids().find(|known| *known == id)
 }
 
 fn refusal(text: &str, why: &Diagnostic) -> Refused {
@@ -295,6 +298,19 @@ mod tests {
         form.edit("open_diameter", "wide");
         assert!(form.edit("travel", "210 mm"));
         assert_eq!(form.all_refused(), []);
+    }
+
+    #[test]
+    fn what_is_beside_a_size_changes_with_everything_but_the_size() {
+        let first = form().beside("closed_diameter");
+        let after = |id: &str, text: &str| {
+            let mut form = form();
+            assert!(form.edit(id, text));
+            form.beside("closed_diameter")
+        };
+        assert_eq!(after("closed_diameter", "1190 mm"), first);
+        assert_ne!(after("height", "735 mm"), first);
+        assert_ne!(after("measured.stock_thickness", "18.6 mm"), first);
     }
 
     #[test]

@@ -55,6 +55,17 @@ impl Ruling {
         }
     }
 
+    /// Marks that make one unit.
+    const fn parts(self) -> i64 {
+        match self {
+            Ruling::Millimetres => 1,
+            Ruling::Tenths => 10,
+            Ruling::Sixteenths => 16,
+            Ruling::SixtyFourths => 64,
+            Ruling::HalfDegrees => 2,
+        }
+    }
+
     const fn unit(self) -> &'static str {
         match self {
             Ruling::Millimetres | Ruling::Tenths => " mm",
@@ -65,28 +76,17 @@ impl Ruling {
 
     /// The number at a mark, without its unit.
     fn number(self, mark: i64, sign: char) -> String {
-        let decimal = |parts: i64| {
-            let (whole, rest) = (mark.abs() / parts, mark.abs() % parts);
-            let rest = if rest == 0 { String::new() } else { format!("{sign}{}", rest * 10 / parts) };
-            format!("{whole}{rest}")
-        };
-        let fraction = |parts: i64| {
-            let (whole, mut rest, mut parts) = (mark.abs() / parts, mark.abs() % parts, parts);
-            while rest % 2 == 0 && rest != 0 {
-                (rest, parts) = (rest / 2, parts / 2);
-            }
-            match (whole, rest) {
-                (_, 0) => format!("{whole}"),
-                (0, _) => format!("{rest}/{parts}"),
-                _ => format!("{whole} {rest}/{parts}"),
-            }
-        };
+        let mut parts = self.parts();
+        let (whole, mut rest) = (mark.abs() / parts, mark.abs() % parts);
         let text = match self {
-            Ruling::Millimetres => decimal(1),
-            Ruling::Tenths => decimal(10),
-            Ruling::Sixteenths => fraction(16),
-            Ruling::SixtyFourths => fraction(64),
-            Ruling::HalfDegrees => decimal(2),
+            _ if rest == 0 => format!("{whole}"),
+            Ruling::Sixteenths | Ruling::SixtyFourths => {
+                while rest % 2 == 0 {
+                    (rest, parts) = (rest / 2, parts / 2);
+                }
+                if whole == 0 { format!("{rest}/{parts}") } else { format!("{whole} {rest}/{parts}") }
+            }
+            _ => format!("{whole}{sign}{}", rest * 10 / parts),
         };
         if mark < 0 { format!("-{text}") } else { text }
     }
@@ -184,14 +184,7 @@ impl Tape {
 
     /// The size in the tape's own unit, for those who hear it as a number; to a mark.
     pub fn number(&self, mark: i64) -> f64 {
-        let parts = match self.ruling {
-            Ruling::Millimetres => 1.0,
-            Ruling::Tenths => 10.0,
-            Ruling::Sixteenths => 16.0,
-            Ruling::SixtyFourths => 64.0,
-            Ruling::HalfDegrees => 2.0,
-        };
-        mark as f64 / parts
+        mark as f64 / self.ruling.parts() as f64
     }
 
     /// The mark nearest to the size.

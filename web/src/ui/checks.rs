@@ -4,7 +4,7 @@
 //! Always true: whether a check holds is said in words and by a mark, never by colour alone.
 
 use super::fold::Fold;
-use super::{marks, mends};
+use super::{marks, mends, rows};
 use crate::core::{Check, Diagnostic, Severity};
 use crate::desk::{Desk, Proved};
 use crate::sorted::{Sorted, sort, verdict};
@@ -105,14 +105,7 @@ fn One(check: Check, checks: Memo<Vec<Check>>) -> impl IntoView {
     let desk = Desk::here();
     let (id, holds) = (check.id.clone(), check.holds);
     let mark = if holds { marks::holds().into_any() } else { marks::fails().into_any() };
-    let now = {
-        let id = id.clone();
-        // A row on its way out shows what it last showed.
-        Memo::new(move |before: Option<&Check>| {
-            let found = checks.with(|checks| checks.iter().find(|check| check.id == id).cloned());
-            found.or_else(|| before.cloned()).unwrap_or_else(|| check.clone())
-        })
-    };
+    let now = rows::now(checks, check, |check| &check.id);
     let of_check = id.clone();
     let text = Memo::new(move |_| now.with(|now| now.text.clone()));
     let left = Memo::new(move |_| now.with(margin));

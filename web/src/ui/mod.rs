@@ -29,6 +29,7 @@ mod part;
 mod printing;
 mod questions;
 mod revisions;
+mod rows;
 mod seeking;
 mod shop;
 mod sizes;

@@ -3,6 +3,7 @@
 //! In: the build. Out: a table in the units chosen.
 //! Always true: rows stand in the order of the book.
 
+use super::rows;
 use crate::core::{Number, PrintChoice};
 use crate::desk::{Desk, Proved};
 use leptos::prelude::*;
@@ -43,14 +44,7 @@ pub fn Numbers() -> impl IntoView {
 #[component]
 fn Row(number: Number, numbers: Memo<Vec<Number>>, units: Memo<PrintChoice>) -> impl IntoView {
     let id = number.id.clone();
-    let now = {
-        let id = id.clone();
-        // A row on its way out shows what it last showed.
-        Memo::new(move |before: Option<&Number>| {
-            let found = numbers.with(|numbers| numbers.iter().find(|number| number.id == id).cloned());
-            found.or_else(|| before.cloned()).unwrap_or_else(|| number.clone())
-        })
-    };
+    let now = rows::now(numbers, number, |number| &number.id);
     let word = move |of: fn(&Number) -> &String| {
         let word = Memo::new(move |_| now.with(|now| of(now).clone()));
         move || word.get()

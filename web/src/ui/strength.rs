@@ -4,7 +4,7 @@
 //! Always true: the notice that these figures certify nothing stands above them.
 
 use super::fold::Fold;
-use super::marks;
+use super::{marks, rows};
 use crate::core::{STRENGTH_NOTICE, Strength};
 use crate::desk::{Desk, Proved};
 use leptos::prelude::*;
@@ -81,14 +81,7 @@ fn Rows(figures: Memo<Vec<Strength>>) -> impl IntoView {
 fn One(figure: Strength, figures: Memo<Vec<Strength>>) -> impl IntoView {
     let (id, holds) = (figure.id.clone(), figure.holds);
     let mark = if holds { marks::holds().into_any() } else { marks::fails().into_any() };
-    let now = {
-        let id = id.clone();
-        // A row on its way out shows what it last showed.
-        Memo::new(move |before: Option<&Strength>| {
-            let found = figures.with(|figures| figures.iter().find(|figure| figure.id == id).cloned());
-            found.or_else(|| before.cloned()).unwrap_or_else(|| figure.clone())
-        })
-    };
+    let now = rows::now(figures, figure, |figure| &figure.id);
     let word = move |of: fn(&Strength) -> String| {
         let word = Memo::new(move |_| now.with(of));
         move || word.get()
