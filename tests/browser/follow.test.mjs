@@ -6,9 +6,9 @@ import { running } from "./run.mjs";
 
 const it = running();
 
-/** Puts texts into a box one after the other, as fast as the page takes them; how many tables were solved at once, and in the end. */
-const typed = (desk, texts) =>
-  desk.page.evaluate(async (texts) => {
+/** Puts texts into a box one after the other, as fast as the page takes them; how many tables were solved at once, and in the end, when so many were waited for. */
+const typed = (desk, texts, follows) =>
+  desk.page.evaluate(async ({ texts, follows }) => {
     const box = document.getElementById("closed_diameter");
     const solved = () => performance.getEntriesByName("solve", "measure").length;
     const before = solved();
@@ -18,19 +18,21 @@ const typed = (desk, texts) =>
       await Promise.resolve();
     }
     const atOnce = solved() - before;
+    // A slow machine is given time for what should come; then, and where nothing should, what more might.
+    for (let waits = 0; solved() - before < follows && waits < 600; waits++) await new Promise((done) => setTimeout(done, 50));
     await new Promise((done) => requestAnimationFrame(() => setTimeout(done, 300)));
     return [atOnce, solved() - before];
-  }, texts);
+  }, { texts, follows });
 
 test("a letter is shown before the table follows, and of letters that come at once the last is followed", async () => {
   const desk = await Desk.open(it.browser, it.site);
   await desk.verdict();
   const texts = ["1201 mm", "1202 mm", "1203 mm", "1204 mm", "1210 mm"];
-  assert.deepEqual(await typed(desk, texts), [0, 1]);
+  assert.deepEqual(await typed(desk, texts, 1), [0, 1]);
   // The drawing says how wide the table is across (closed: the size itself).
   await desk.page.locator("svg.plan .across").filter({ hasText: "1210 mm" }).waitFor();
   // The same size again has nothing to follow.
-  assert.deepEqual(await typed(desk, ["1210 mm"]), [0, 0]);
+  assert.deepEqual(await typed(desk, ["1210 mm"], 0), [0, 0]);
   // Proof and book are of the last one too.
   await desk.page.locator('[data-number="closed.diameter"]').filter({ hasText: "1210 mm" }).waitFor();
   await desk.close();
@@ -55,7 +57,7 @@ test("a sheet that is looked at follows the sizes before the book does, and is t
     new MutationObserver(note).observe(document.querySelector(".lectern"), { childList: true, subtree: true, attributes: true });
   });
   // Of this size the book has as many pages before it.
-  await typed(desk, ["1210 mm"]);
+  await typed(desk, ["1210 mm"], 1);
   await desk.page.waitForFunction(() => window.early.length > 0);
   await desk.page.getByText(/^\d+ pages, just as they will print\.$/).waitFor();
   await desk.page.waitForFunction(() => !document.querySelector(".sheet.early"));

@@ -134,6 +134,13 @@ test("what may be in a plan is shown as words, in the greatest plan too", async 
   await desk.page.waitForTimeout(300);
   const longest = await desk.page.evaluate(() => window.longest);
   console.log(`typing in the greatest plan: longest task ${Math.round(longest)} ms`);
+  // Long lists come so many rows at a time, and the focus goes to the first of the new ones.
+  const [rows, more] = [desk.page.locator(".questions > li"), desk.page.locator(".questions + button")];
+  assert.equal(await rows.count(), 50);
+  assert.equal(await more.textContent(), "List the next 50 of 950 more");
+  await more.click();
+  await desk.page.waitForFunction(() => document.activeElement.dataset.question === "51");
+  assert.equal(await rows.count(), 100);
   await desk.page.getByRole("button", { name: "Bring back what was here" }).click();
   await desk.page.waitForFunction(() => document.getElementById("closed_diameter").value === "1187 mm");
   await harmless(desk);

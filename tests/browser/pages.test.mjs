@@ -30,8 +30,7 @@ test("words are looked for, counted and marked, on and back, and none are said",
   await desk.page.getByRole("button", { name: "Next hit" }).click();
   await hits(desk).filter({ hasText: `1 of ${many}` }).waitFor();
   // The mark lies under its word: both boxes share most of their place.
-  const over = await desk.page.evaluate(async () => {
-    await new Promise((done) => setTimeout(done, 400));
+  await desk.until(() => {
     const mark = document.querySelector(".sheet .this-hit path").getBoundingClientRect();
     return [...document.querySelectorAll(".sheet svg text")].some((text) => {
       const box = text.getBoundingClientRect();
@@ -39,7 +38,6 @@ test("words are looked for, counted and marked, on and back, and none are said",
       return /router/i.test(text.textContent) && inside && Math.abs(mark.top + mark.bottom - box.top - box.bottom) < box.height;
     });
   });
-  assert.ok(over, "the mark lies under its word");
   await desk.page.getByLabel("Look for").fill("grand piano");
   await hits(desk).filter({ hasText: "stands nowhere" }).waitFor();
   await desk.close();
@@ -120,15 +118,14 @@ test("a printed figure leads back to the size or the rule behind it, by mouse an
   await figure.waitFor();
   const origin = await figure.evaluate((text) => text.closest("[data-origin]").dataset.origin);
   await figure.click();
-  assert.equal(await desk.page.evaluate(() => `size/${document.activeElement.id}`), origin);
+  await desk.page.waitForFunction((origin) => `size/${document.activeElement.id}` === origin, origin);
   await list.locator("summary").focus();
   await desk.page.keyboard.press("Enter");
   const back = list.locator("button[data-leads^='solved/']").first();
-  if (await back.count()) {
-    const leads = await back.getAttribute("data-leads");
-    await back.press("Enter");
-    assert.equal(await desk.page.evaluate(() => `solved/${document.activeElement.dataset.number}`), leads);
-  }
+  await back.waitFor();
+  const leads = await back.getAttribute("data-leads");
+  await back.press("Enter");
+  await desk.page.waitForFunction((leads) => `solved/${document.activeElement.dataset.number}` === leads, leads);
   await desk.close();
 });
 

@@ -153,6 +153,6 @@ test("a dimension is chosen by a press on it in the pages", async () => {
   const id = await figure.getAttribute("data-id");
   await figure.locator("text").first().click();
   await page.waitForFunction((id) => document.querySelector("#question-thing").value === id, id);
-  assert.equal(await page.evaluate(() => document.activeElement.id), "question-thing");
+  await page.waitForFunction(() => document.activeElement.id === "question-thing");
   await desk.close();
 });

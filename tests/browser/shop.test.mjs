@@ -28,8 +28,12 @@ test("a part is shown large, its dimensions are read out and lit on the drawing"
   const far = await printed();
   await desk.page.getByRole("button", { name: "Show it nearer" }).tap();
   assert.ok((await printed()) > 2 * far && (await printed()) > 10, `${far} and then ${await printed()} px`);
-  const [room, place] = [await desk.page.locator(".shop-drawing").first().boundingBox(), await lit.first().locator("text").first().boundingBox()];
-  assert.ok(place.x >= room.x && place.x + place.width <= room.x + room.width && place.y >= room.y && place.y + place.height <= room.y + room.height);
+  // The page glides there.
+  await desk.until(() => {
+    const room = document.querySelector(".shop-drawing").getBoundingClientRect();
+    const place = document.querySelector(".shop-drawing .lit-reading text").getBoundingClientRect();
+    return place.left >= room.left && place.right <= room.right && place.top >= room.top && place.bottom <= room.bottom;
+  });
   await desk.page.getByRole("button", { name: "Show the whole sheet" }).tap();
   await reading.tap();
   await lit.first().waitFor({ state: "detached" });

@@ -34,6 +34,9 @@ const LATEST: Duration = Duration::from_secs(3);
 /// How long the typing in one size rests before it counts as done.
 const STEP: Duration = Duration::from_millis(1500);
 
+/// How much farther a book must be before it is said: every word of it costs the page a frame.
+const STRIDE: f64 = 0.08;
+
 /// A value shared without copying; two are equal when they are the same one.
 #[derive(Debug)]
 pub struct Shared<T>(Arc<T>);
@@ -274,7 +277,8 @@ impl Desk {
         desk.follow_from_now_on();
         desk.prove_from_now_on();
         backroom::tell_how_far(move |share| {
-            if desk.laying.try_get_untracked().flatten().is_some() {
+            let told = desk.laying.try_get_untracked().flatten();
+            if told.is_some_and(|told| share < told || share - told >= STRIDE) {
                 desk.laying.set(Some(share));
             }
         });

@@ -122,6 +122,16 @@ impl Form {
         }
     }
 
+    /// The refused text of a field, and why.
+    pub fn wrong(&self, id: &str) -> Option<&Refused> {
+        self.refused.get(id)
+    }
+
+    /// Everything that [`Form::shown`] hangs on for a field: cheap to look at for every field at every letter.
+    pub fn heard(&self, id: &str) -> (Option<String>, Option<Refused>, Options) {
+        (self.typed(id), self.refused.get(id).cloned(), *self.plan.options())
+    }
+
     /// Takes an edit of a size. True when the plan changed.
     pub fn edit(&mut self, id: &str, text: &str) -> bool {
         let Some(id) = known(id) else { return false };
@@ -234,7 +244,7 @@ pub fn brief(typed: &str, understood: &str) -> String {
 }
 
 /// The keys of all fields: the sizes, then those beside them.
-fn ids() -> impl Iterator<Item = &'static str> {
+pub fn ids() -> impl Iterator<Item = &'static str> {
     FIELDS.iter().map(|field| field.id).chain(MORE)
 }
 
@@ -311,6 +321,41 @@ mod tests {
         assert_eq!(after("closed_diameter", "1190 mm"), first);
         assert_ne!(after("height", "735 mm"), first);
         assert_ne!(after("measured.stock_thickness", "18.6 mm"), first);
+    }
+
+    #[test]
+    fn what_is_shown_changes_only_with_what_is_heard() {
+        let edits = [
+            ("closed_diameter", "1190 mm"),
+            ("closed_diameter", "wide"),
+            ("travel", "210 mm"),
+            ("stock.kerf", "3 mm"),
+            ("measured.stock_thickness", "18.6 mm"),
+            (IMPRINT, "Copy of a demo buyer"),
+        ];
+        let mut form = form();
+        let states = |form: &Form| ids().map(|id| (form.heard(id), form.shown(id))).collect::<Vec<_>>();
+        let mut all = states(&form);
+        for (id, text) in edits {
+            form.edit(id, text);
+            all.extend(states(&form));
+        }
+        for (key, word) in [("unit", "in"), ("language", "de")] {
+            form.choose(key, word).unwrap();
+            all.extend(states(&form));
+        }
+        let fields = ids().count();
+        let mut differ = 0;
+        for field in 0..fields {
+            let of_field: Vec<_> = all.iter().skip(field).step_by(fields).collect();
+            for pair in of_field.windows(2) {
+                if pair[0].1 != pair[1].1 {
+                    differ += 1;
+                    assert_ne!(pair[0].0, pair[1].0, "field {field}");
+                }
+            }
+        }
+        assert!(differ > edits.len(), "{differ}");
     }
 
     #[test]

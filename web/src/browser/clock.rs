@@ -20,8 +20,10 @@ pub fn seconds() -> f64 {
     clock().map_or(0.0, |clock| clock.now() / 1000.0)
 }
 
-/// How long a frame is waited for: a page out of sight gets none.
+/// How long a frame is waited for on a page out of sight, which gets none.
 const NO_FRAME: Duration = Duration::from_millis(100);
+/// And on one in sight, where a slow machine takes longer than that for a frame.
+const SLOW_FRAME: Duration = Duration::from_secs(1);
 
 /// Runs something once what stands on the page now is painted; where nothing is painted, a moment later.
 pub fn after_paint(run: impl FnOnce() + 'static) {
@@ -35,7 +37,8 @@ pub fn after_paint(run: impl FnOnce() + 'static) {
     let painted = once.clone();
     // A frame's own callbacks come before its painting, what they put off comes after.
     request_animation_frame(move || set_timeout(painted, Duration::ZERO));
-    set_timeout(once, NO_FRAME);
+    let hidden = web_sys::window().and_then(|window| window.document()).is_none_or(|page| page.hidden());
+    set_timeout(once, if hidden { NO_FRAME } else { SLOW_FRAME });
 }
 
 /// Runs something and records how long it took.

@@ -108,17 +108,33 @@ pub fn light_hit(hit: Option<(usize, usize)>) {
     }
 }
 
-/// Lights one dimension of the drawings at the bench, by its identifier; nothing for an empty one.
+/// Lights one dimension of the drawings at the bench, by its identifier, and brings it into sight: the first, where it
+/// is printed more than once; nothing for an empty one.
 pub fn light_reading(id: &str) {
     for old in all(".shop-drawing .lit-reading") {
         let _ = old.class_list().remove_1("lit-reading");
     }
-    for place in all(".shop-drawing [data-id]") {
-        if !id.is_empty() && place.get_attribute("data-id").as_deref() == Some(id) {
-            let _ = place.class_list().add_1("lit-reading");
-            into_sight(&place);
-        }
+    if id.is_empty() {
+        return;
     }
+    let mut places = all(".shop-drawing [data-id]");
+    places.retain(|place| place.get_attribute("data-id").as_deref() == Some(id));
+    for place in &places {
+        let _ = place.class_list().add_1("lit-reading");
+    }
+    if let Some(place) = places.first() {
+        into_sight(place);
+    }
+}
+
+/// Moves the focus to a row of a list, the first being 0, once it is there.
+pub fn focus_row(list: &str, place: usize) {
+    let row = format!("{list} > li:nth-child({})", place + 1);
+    request_animation_frame(move || {
+        let Some(row) = first(&row).and_then(|row| row.dyn_into::<HtmlElement>().ok()) else { return };
+        row.set_tab_index(-1);
+        let _ = row.focus();
+    });
 }
 
 /// Scrolls a room back to its top.

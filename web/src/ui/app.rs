@@ -5,7 +5,7 @@
 
 use super::{
     bar, before, checks, drawing, drop, newer, notices, numbers, options, pages, sizes, space, start, steps,
-    strength, turner,
+    strength, turner, typed,
 };
 use super::{compare, copies, fetch, offer, own, part, questions, revisions};
 use crate::browser::{address, page};
@@ -126,6 +126,7 @@ pub fn App() -> impl IntoView {
                     </part::Part>
                 </Show>
             </main>
+            <typed::Forms/>
             <nav class="tabs" aria-label="Parts of the page" hidden=move || !desk.at_work.get()>
                 <a href="#sizes">"Sizes"</a>
                 <a href="#checks">"Checks"</a>

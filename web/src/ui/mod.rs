@@ -18,6 +18,7 @@ mod glance;
 mod glimpse;
 mod marks;
 mod mends;
+mod more;
 mod newer;
 mod notices;
 mod numbers;

@@ -4,12 +4,12 @@
 //! Always true: nothing else of the plan can be changed here; the next revision is compared before it is taken,
 //! and what does not fit any more is said first.
 
-use super::typed::{Held, Wrongs};
+use super::typed::{Held, Wrongs, form_of};
 use super::{compare, offer, stock, tag};
 use crate::browser::{files, plans};
 use crate::core::{Choice, FIELDS, Language, Paper, Plan, PrintChoice, Side, field};
 use crate::desk::{Back, Desk};
-use crate::form::{Form, IMPRINT, Shown};
+use crate::form::{Form, IMPRINT};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
@@ -84,12 +84,7 @@ fn Offered(id: &'static str, ends: (String, String)) -> impl IntoView {
     let desk = Desk::here();
     let touched = RwSignal::new(None::<&'static str>);
     let Some(field) = field(id) else { return ().into_any() };
-    let wrong = move || {
-        desk.form.with(|form| match form.shown(id) {
-            Shown::Wrong(refused) => Some(refused),
-            _ => None,
-        })
-    };
+    let wrong = move || desk.form.with(|form| form.wrong(id).cloned());
     let (low, high) = ends;
     view! {
         <li data-offered=id>
@@ -173,7 +168,9 @@ fn Imprint() -> impl IntoView {
                 "A line of your own, at the foot of every page"
                 <input
                     id="copy-imprint"
+                    form=form_of(IMPRINT)
                     type="text"
+                    enterkeyhint="done"
                     autocomplete="off"
                     placeholder="none; such as: copy for the workshop"
                     aria-describedby="copy-imprint-note copy-imprint-wrong"

@@ -4,6 +4,7 @@
 //! Always true: a question keeps its number and the identifier of what it is about, so that it survives any
 //! renumbering; who asked stays in the maker's own file, which is said.
 
+use super::more::{AT_ONCE, More};
 use super::revisions::change;
 use crate::bench::{Answer, Ask};
 use crate::browser::backroom;
@@ -11,7 +12,7 @@ use crate::core::{About, Plan, Question, State, Thing};
 use crate::desk::Desk;
 use crate::questions::{ABOUTS, Which, has_words, next_number, state_words, subject, with};
 use crate::revising::{Asked, Told, day};
-use leptos::{ev, prelude::*};
+use leptos::{ev, html, prelude::*};
 use wasm_bindgen::JsCast;
 
 type Things = RwSignal<Vec<Thing>>;
@@ -42,6 +43,10 @@ pub fn Questions() -> impl IntoView {
             })
         })
     });
+    let shown = RwSignal::new(AT_ONCE);
+    let listed = Memo::new(move |_| {
+        numbers.with(|numbers| numbers.iter().take(shown.get()).copied().collect::<Vec<_>>())
+    });
     let count = move |which: Which| all.with(|all| all.iter().filter(|q| which.takes(q)).count());
     let filters = Which::WORDS.map(|(one, word)| {
         view! {
@@ -65,16 +70,18 @@ pub fn Questions() -> impl IntoView {
             </label>
         </div>
         <p class="quiet" role="status">
-            {move || match (all.with(Vec::len), numbers.with(Vec::len)) {
-                (0, _) => "No question is written down.".to_string(),
-                (all, listed) => format!("{listed} of {all} listed."),
+            {move || match (all.with(Vec::len), numbers.with(Vec::len), listed.with(Vec::len)) {
+                (0, ..) => "No question is written down.".to_string(),
+                (all, wanted, listed) if listed < wanted => format!("{wanted} of {all}; the first {listed} are listed."),
+                (all, _, listed) => format!("{listed} of {all} listed."),
             }}
         </p>
         <ol class="questions">
-            <For each=move || numbers.get() key=|number| *number let(number)>
+            <For each=move || listed.get() key=|number| *number let(number)>
                 <One number things/>
             </For>
         </ol>
+        <More list=".questions" all=Signal::derive(move || numbers.with(Vec::len)) shown/>
     }
 }
 
@@ -248,11 +255,38 @@ fn One(number: u32, things: Things) -> impl IntoView {
         desk.plan.with(|plan| plan.questions().iter().find(|q| q.number == number).cloned())
     });
     let read = move |pick: fn(&Question) -> String| this.with(|q| q.as_ref().map(pick).unwrap_or_default());
+    let about = move || this.with(|q| q.as_ref().map(|q| things.with(|t| subject(q, t))).unwrap_or_default());
+    let state = move || read(|q| state_words(&q.state));
+    let open = RwSignal::new(false);
+    let details = NodeRef::<html::Details>::new();
+    let toggled = move |_: ev::Event| {
+        if let Some(details) = details.get_untracked() {
+            open.set(details.open());
+        }
+    };
+    view! {
+        <li data-question=number>
+            <details node_ref=details on:toggle=toggled>
+                <summary>
+                    <strong>{format!("{number}. ")}</strong>
+                    {move || read(|q| q.text.clone())}
+                    " "
+                    <small>{move || format!("({}; {})", about(), state())}</small>
+                </summary>
+                <Show when=move || open.get()><Opened number this/></Show>
+            </details>
+        </li>
+    }
+}
+
+/// What a question holds beside its words, made when it is opened.
+#[component]
+fn Opened(number: u32, this: Memo<Option<Question>>) -> impl IntoView {
+    let desk = Desk::here();
+    let read = move |pick: fn(&Question) -> String| this.with(|q| q.as_ref().map(pick).unwrap_or_default());
     let put = move |deed: &dyn Fn(&mut Question)| {
         change(desk, |plan| plan.set_questions(with(plan, number, |q| deed(q))));
     };
-    let about = move || this.with(|q| q.as_ref().map(|q| things.with(|t| subject(q, t))).unwrap_or_default());
-    let state = move || read(|q| state_words(&q.state));
     let kind = move || {
         this.with(|q| match q.as_ref().map(|q| &q.state) {
             Some(State::Answered { .. }) => 1,
@@ -317,14 +351,6 @@ fn One(number: u32, things: Things) -> impl IntoView {
     };
     let one_line = |text: String| text.split_whitespace().collect::<Vec<_>>().join(" ");
     view! {
-        <li data-question=number>
-            <details>
-                <summary>
-                    <strong>{format!("{number}. ")}</strong>
-                    {move || read(|q| q.text.clone())}
-                    " "
-                    <small>{move || format!("({}; {})", about(), state())}</small>
-                </summary>
                 <div class="typed">
                     <p class="quiet">
                         {move || {
@@ -395,7 +421,5 @@ fn One(number: u32, things: Things) -> impl IntoView {
                         </button>
                     </div>
                 </div>
-            </details>
-        </li>
     }
 }

@@ -5,6 +5,7 @@
 //! was issued stays so, whatever is edited or undone, and that is said.
 
 use super::compare;
+use super::more::{AT_ONCE, More};
 use crate::bench::{Answer, Ask};
 use crate::browser::{backroom, clock, files};
 use crate::core::{Compared, Diagnostic, PastRevision, Plan, Revision, Side};
@@ -41,6 +42,9 @@ pub fn Revisions() -> impl IntoView {
             plan.revisions().iter().rev().map(row).collect::<Vec<_>>()
         })
     });
+    let shown = RwSignal::new(AT_ONCE);
+    let listed =
+        Memo::new(move |_| rows.with(|rows| rows.iter().take(shown.get()).cloned().collect::<Vec<_>>()));
     view! {
         <h2>"Revisions"</h2>
         <p class="lead">
@@ -51,10 +55,11 @@ pub fn Revisions() -> impl IntoView {
             <p>"None yet. The first one you issue is what your first buyers get."</p>
         </Show>
         <ul class="issued">
-            <For each=move || rows.get() key=|row| row.clone() let((mark, date, what, kept))>
+            <For each=move || listed.get() key=|row| row.clone() let((mark, date, what, kept))>
                 <Row mark date what kept/>
             </For>
         </ul>
+        <More list=".issued" all=Signal::derive(move || rows.with(Vec::len)) shown/>
         <Next/>
     }
 }

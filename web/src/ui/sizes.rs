@@ -8,7 +8,6 @@ use crate::bench::{Answer, Ask};
 use crate::browser::backroom;
 use crate::core::{FieldSpec, Limits, Options, Plan, field};
 use crate::desk::{Desk, Proved, REST};
-use crate::form::Shown;
 use crate::passages::{Bit, PASSAGES, Passage, fields_of};
 use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
@@ -44,11 +43,8 @@ fn Saying(passage: &'static Passage) -> impl IntoView {
         .collect();
     let wrong = move || {
         desk.form.with(|form| {
-            let all = fields_of(passage).filter_map(|id| match form.shown(id) {
-                Shown::Wrong(refused) => Some((id, refused)),
-                _ => None,
-            });
-            all.collect::<Vec<_>>()
+            let wrong = fields_of(passage).filter_map(|id| Some((id, form.wrong(id)?.clone())));
+            wrong.collect::<Vec<_>>()
         })
     };
     view! {

@@ -4,7 +4,7 @@
 //! Always true: the text in the box is what was typed, to the letter, for as long as it is being typed; Escape
 //! brings back the last text that could be used.
 
-use super::typed::Held;
+use super::typed::{Held, form_of};
 use crate::core::{FieldSpec, say_length};
 use crate::desk::{Desk, Proved};
 use leptos::prelude::*;
@@ -27,7 +27,9 @@ pub fn Tag(field: &'static FieldSpec, touched: RwSignal<Option<&'static str>>) -
         <span class="tag">
             <input
                 id=id
+                form=form_of(id)
                 type="text"
+                enterkeyhint="done"
                 autocomplete="off"
                 autocapitalize="off"
                 spellcheck="false"

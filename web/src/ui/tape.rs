@@ -28,7 +28,9 @@ pub fn Pulled(
 ) -> impl IntoView {
     let desk = Desk::here();
     let id = field.id;
-    let tape = Memo::new(move |_| desk.plan.with(|plan| Tape::of(plan, id)));
+    // What is on show follows once a letter is painted; the hand pulls at the newest.
+    let tape = Memo::new(move |_| desk.followed.with(|plan| Tape::of(plan, id)));
+    let newest = move || desk.plan.with_untracked(|plan| Tape::of(plan, id));
     let there = Memo::new(move |_| tape.with(Option::is_some));
     // Where it was taken hold of, and the tape as it lay then.
     let hold = StoredValue::new(None::<(f64, Tape)>);
@@ -41,7 +43,7 @@ pub fn Pulled(
         }
     };
     let down = move |event: web_sys::PointerEvent| {
-        let Some(tape) = tape.get_untracked().filter(|_| event.button() == 0) else { return };
+        let Some(tape) = newest().filter(|_| event.button() == 0) else { return };
         hold.set_value(Some((f64::from(event.client_x()), tape)));
         held.set(true);
         let target = event.current_target().and_then(|target| target.dyn_into::<web_sys::Element>().ok());
@@ -62,7 +64,7 @@ pub fn Pulled(
         held.set(false);
     };
     let key = move |event: web_sys::KeyboardEvent| {
-        let Some(tape) = tape.get_untracked() else { return };
+        let Some(tape) = newest() else { return };
         if event.ctrl_key() || event.alt_key() || event.meta_key() {
             return;
         }
@@ -81,7 +83,7 @@ pub fn Pulled(
     let with = move |run: fn(&Tape) -> String| tape.with(|tape| tape.as_ref().map_or(String::new(), run));
     let spoken = move || {
         // What stands in the box is nearer to the size than any mark.
-        desk.plan.with(|plan| plan.typed(id).unwrap_or_default())
+        desk.followed.with(|plan| plan.typed(id).unwrap_or_default())
     };
     let marks = move || {
         with(|tape| {

@@ -5,7 +5,7 @@
 //! said in a sentence below and read out with the box.
 
 use crate::desk::Desk;
-use crate::form::{Shown, brief};
+use crate::form::{Shown, brief, ids};
 use leptos::prelude::*;
 
 /// What a box of the form holds while it is typed in, and what was understood of it.
@@ -29,7 +29,14 @@ impl Held {
                 typed.set(text);
             }
         });
-        Held { desk, id, typed, shown: Memo::new(move |_| desk.form.with(|form| form.shown(id))) }
+        // Of all fields only the one that was typed in is read anew.
+        let heard = Memo::new(move |_| desk.form.with(|form| form.heard(id)));
+        let shown = Memo::new(move |_| {
+            // Read, since what was never worked out follows nothing.
+            heard.with(|_| ());
+            desk.form.with_untracked(|form| form.shown(id))
+        });
+        Held { desk, id, typed, shown }
     }
     /// Whether it cannot be used.
     pub fn wrong(self) -> bool {
@@ -59,6 +66,21 @@ impl Held {
     }
 }
 
+/// The name of the form that a field's box is the only one of.
+pub fn form_of(id: &str) -> String {
+    format!("{}-form", id.replace('.', "-"))
+}
+
+/// A form for the box of every field by itself, with nothing to see. A browser that offers to fill forms in looks at
+/// every letter through all boxes of the same form, and of those in no form through all on the page.
+#[component]
+pub fn Forms() -> impl IntoView {
+    let all = ids().map(|id| {
+        view! { <form id=form_of(id) on:submit=|event: web_sys::SubmitEvent| event.prevent_default()></form> }
+    });
+    view! { <div hidden>{all.collect::<Vec<_>>()}</div> }
+}
+
 /// The box, with what was understood below it.
 #[component]
 pub fn Typed(
@@ -77,7 +99,9 @@ pub fn Typed(
         <span class="tag">
             <input
                 id=name.clone()
+                form=form_of(id)
                 type="text"
+                enterkeyhint="done"
                 autocomplete="off"
                 autocapitalize="off"
                 spellcheck="false"
@@ -100,13 +124,8 @@ pub fn Typed(
 pub fn Wrongs(ids: &'static [&'static str]) -> impl IntoView {
     let desk = Desk::here();
     let wrong = move || {
-        desk.form.with(|form| {
-            let all = ids.iter().filter_map(|id| match form.shown(id) {
-                Shown::Wrong(refused) => Some((*id, refused)),
-                _ => None,
-            });
-            all.collect::<Vec<_>>()
-        })
+        desk.form
+            .with(|form| ids.iter().filter_map(|id| Some((*id, form.wrong(id)?.clone()))).collect::<Vec<_>>())
     };
     view! {
         <div aria-live="polite">
