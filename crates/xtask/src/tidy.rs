@@ -5,7 +5,9 @@
 
 use crate::guard;
 use crate::run::{self, read, root};
+use serde_json::Value;
 use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
 
 /// What each crate may depend on, in the order of the arrow: a crate only ever knows crates above it.
 ///
@@ -62,7 +64,9 @@ pub fn command() -> Result<(), String> {
 
 /// Everything that is not as it should be.
 fn complaints() -> Result<Vec<String>, String> {
-    let mut found = check_graph(&workspace_graph()?);
+    let workspace = workspace()?;
+    let mut found = check_graph(&graph(&workspace));
+    found.extend(check_untested(&workspace));
     found.extend(guard::complaints()?);
     for name in read(run::command("git", &["ls-files", "-z"]), "git ls-files")?.split('\0') {
         if name.is_empty() {
@@ -76,13 +80,17 @@ fn complaints() -> Result<Vec<String>, String> {
     Ok(found)
 }
 
-/// Our crates (short names) and what each depends on, tests left out.
-fn workspace_graph() -> Result<BTreeMap<String, Vec<String>>, String> {
+/// What cargo knows of our crates.
+fn workspace() -> Result<Value, String> {
     let words = ["metadata", "--no-deps", "--format-version", "1", "--offline"];
     let text = read(run::command("cargo", &words), "cargo metadata")?;
-    let data: serde_json::Value = serde_json::from_str(&text).map_err(|e| format!("cargo metadata: {e}."))?;
+    serde_json::from_str(&text).map_err(|e| format!("cargo metadata: {e}."))
+}
+
+/// Our crates (short names) and what each depends on, tests left out.
+fn graph(workspace: &Value) -> BTreeMap<String, Vec<String>> {
     let mut graph = BTreeMap::new();
-    for package in data["packages"].as_array().into_iter().flatten() {
+    for package in workspace["packages"].as_array().into_iter().flatten() {
         let Some(name) = package["name"].as_str().and_then(short) else { continue };
         let needs = package["dependencies"].as_array().into_iter().flatten();
         let needs = needs
@@ -91,7 +99,40 @@ fn workspace_graph() -> Result<BTreeMap<String, Vec<String>>, String> {
             .collect();
         graph.insert(name, needs);
     }
-    Ok(graph)
+    graph
+}
+
+/// Complaints about tests that nobody runs. A crate without tests beside its code says `test = false`, which spares a
+/// second build of it; should it be given one, that test would never be run.
+fn check_untested(workspace: &Value) -> Vec<String> {
+    let packages = workspace["packages"].as_array().into_iter().flatten();
+    let targets = packages.flat_map(|package| package["targets"].as_array().into_iter().flatten());
+    let untested = targets.filter(|target| target["test"] == false);
+    let files = untested.filter_map(|target| {
+        let file = Path::new(target["src_path"].as_str()?);
+        match target["kind"][0].as_str()? {
+            "lib" => Some(rust_files(file.parent()?)),
+            "bin" => Some(vec![file.to_path_buf()]),
+            _ => None,
+        }
+    });
+    let marks = [concat!("#[te", "st]"), concat!("#[cfg(te", "st)]")];
+    let has_tests = |file: &PathBuf| {
+        std::fs::read_to_string(file).is_ok_and(|text| text.lines().any(|line| marks.contains(&line.trim())))
+    };
+    let forgotten = files.flatten().filter(has_tests);
+    let named = |file: PathBuf| file.strip_prefix(root()).unwrap_or(&file).display().to_string();
+    forgotten.map(|file| format!("{}: its tests are never run (`test = false`)", named(file))).collect()
+}
+
+/// Every Rust file in a folder and the folders in it.
+fn rust_files(folder: &Path) -> Vec<PathBuf> {
+    let entries = std::fs::read_dir(folder).into_iter().flatten().flatten();
+    let files = entries.flat_map(|entry| match entry.path() {
+        path if path.is_dir() => rust_files(&path),
+        path => vec![path],
+    });
+    files.filter(|file| file.extension().is_some_and(|ending| ending == "rs")).collect()
 }
 
 fn short(name: &str) -> Option<String> {
@@ -160,6 +201,7 @@ fn has_path(line: &str, folder: &str) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use serde_json::json;
 
     #[test]
     fn the_workspace_is_tidy() {
@@ -176,6 +218,20 @@ mod tests {
     fn a_crate_outside_the_table_is_found() {
         let graph = BTreeMap::from([("surprise".to_string(), vec![])]);
         assert_eq!(check_graph(&graph), ["crate surprise is not in the table of crates/xtask/src/tidy.rs"]);
+    }
+
+    #[test]
+    fn tests_that_nobody_runs_are_found() {
+        let target = |kind: &str, file: &str, test: bool| {
+            let target = json!({ "kind": [kind], "src_path": root().join(file), "test": test });
+            check_untested(&json!({ "packages": [{ "targets": [target] }] }))
+        };
+        let this = "crates/xtask/src/tidy.rs";
+        let complaint = [format!("{this}: its tests are never run (`test = false`)")];
+        assert_eq!(target("bin", this, false), complaint);
+        assert!(target("lib", "crates/xtask/src/lib.rs", false).contains(&complaint[0]));
+        assert!(target("bin", this, true).is_empty());
+        assert!(target("bin", "crates/xtask/src/measure.rs", false).is_empty());
     }
 
     #[test]
