@@ -31,6 +31,9 @@ async function take(what, name) {
 let desk = await open({ width: 1280, height: 860 });
 await desk.page.evaluate(() => window.scrollTo(0, 0));
 await take(desk.page, "desk");
+await desk.size("Closed diameter").focus();
+await desk.page.locator('[data-limits="closed_diameter"]').waitFor({ timeout: 90_000 });
+await take(desk.page.locator(".passage").first(), "tape");
 await desk.page.getByRole("button", { name: "Fold all parts" }).click();
 await desk.page.locator(".parts-line").evaluate((line) => line.scrollIntoView({ block: "start", behavior: "instant" }));
 await desk.page.waitForTimeout(300);

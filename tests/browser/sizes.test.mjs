@@ -263,3 +263,26 @@ test("a box that the keyboard comes to is in sight at once, clear of the bar at 
   }
   await desk.close();
 });
+
+test("no line of the sentences begins with the sign that closes a size", async () => {
+  const desk = await Desk.open(it.browser, it.site);
+  await desk.verdict();
+  let found = 0;
+  for (const width of [360, 500, 800, 1000, 1280, 1440, 1700]) {
+    await desk.page.setViewportSize({ width, height: 900 });
+    const signs = await desk.page.locator(".said .unbroken").evaluateAll((all) =>
+      all.map((one) => {
+        const sign = [...one.childNodes].find((node) => node.nodeType === Node.TEXT_NODE && node.data);
+        if (!sign) return null;
+        const range = document.createRange();
+        range.selectNodeContents(sign);
+        return range.getBoundingClientRect().left >= one.querySelector("input").getBoundingClientRect().right - 1;
+      }),
+    );
+    const closed = signs.filter((one) => one !== null);
+    found += closed.length;
+    assert.ok(closed.every(Boolean), `${width}: ${closed}`);
+  }
+  assert.ok(found > 40, `${found} signs`);
+  await desk.close();
+});

@@ -30,17 +30,26 @@ pub fn Sizes() -> impl IntoView {
 fn Saying(passage: &'static Passage) -> impl IntoView {
     let desk = Desk::here();
     let touched = RwSignal::new(None::<&'static str>);
-    let bits: Vec<_> = passage
-        .bits
-        .iter()
-        .map(|bit| match *bit {
-            Bit::Say(words) => words.into_any(),
-            Bit::Size(id) => match field(id) {
-                Some(field) => view! { <tag::Tag field touched/> }.into_any(),
-                None => ().into_any(),
-            },
-        })
-        .collect();
+    let mut bits = Vec::new();
+    let mut closed = "";
+    for (at, bit) in passage.bits.iter().enumerate() {
+        match *bit {
+            Bit::Say(words) => bits.push(words.strip_prefix(closed).unwrap_or(words).into_any()),
+            Bit::Size(id) => {
+                closed = match passage.bits.get(at + 1) {
+                    Some(Bit::Say(words)) => closing(words),
+                    _ => "",
+                };
+                if let Some(field) = field(id) {
+                    bits.push(
+                        view! { <span class="unbroken"><tag::Tag field touched/>{closed}</span> }.into_any(),
+                    );
+                }
+                continue;
+            }
+        }
+        closed = "";
+    }
     let wrong = move || {
         desk.form.with(|form| {
             let wrong = fields_of(passage).filter_map(|id| Some((id, form.wrong(id)?.clone())));
@@ -62,6 +71,11 @@ fn Saying(passage: &'static Passage) -> impl IntoView {
             {move || touched.get().and_then(field).map(|field| view! { <Help field/> })}
         </section>
     }
+}
+
+/// The signs that close what stands before some words: no line begins with them.
+fn closing(words: &str) -> &str {
+    words.split(|c: char| !matches!(c, '.' | ',' | ';' | ':')).next().unwrap_or_default()
 }
 
 /// What a size does, drawn and said; how far it may go with all others as they are, worked out when the size is

@@ -101,8 +101,9 @@ pub fn OnHand() -> impl IntoView {
                 }))}
             </div>
             <p class="said">
-                "The saw takes away " <Typed id="stock.kerf" label="Saw kerf".to_string() empty=empty("stock.kerf")/>
-                "; along each edge of a sheet " <Typed id="stock.margin" label="Edge margin of the sheets".to_string() empty=empty("stock.margin")/>
+                "The saw takes away "
+                <span class="unbroken"><Typed id="stock.kerf" label="Saw kerf".to_string() empty=empty("stock.kerf")/>";"</span>
+                " along each edge of a sheet " <Typed id="stock.margin" label="Edge margin of the sheets".to_string() empty=empty("stock.margin")/>
                 " stay unused. Boards, dowels and bars are " <Typed id="stock.board" label="Length of boards".to_string() empty=empty("stock.board")/>
                 " long as bought."
             </p>
