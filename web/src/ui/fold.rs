@@ -7,6 +7,18 @@ use leptos::ev;
 use leptos::html;
 use leptos::prelude::*;
 
+/// What tells whether a fold is open: the element, whether it is, and what it calls when it is toggled.
+pub fn watched() -> (NodeRef<html::Details>, ReadSignal<bool>, impl Fn(ev::Event) + Copy) {
+    let fold = NodeRef::<html::Details>::new();
+    let (open, set_open) = signal(false);
+    let toggled = move |_: ev::Event| {
+        if let Some(fold) = fold.get_untracked() {
+            set_open.set(fold.open());
+        }
+    };
+    (fold, open, toggled)
+}
+
 /// The fold; nothing while there is nothing in it.
 #[component]
 pub fn Fold(
@@ -14,13 +26,7 @@ pub fn Fold(
     there: Signal<bool>,
     children: ChildrenFn,
 ) -> impl IntoView {
-    let open = RwSignal::new(false);
-    let fold = NodeRef::<html::Details>::new();
-    let toggled = move |_: ev::Event| {
-        if let Some(fold) = fold.get_untracked() {
-            open.set(fold.open());
-        }
-    };
+    let (fold, open, toggled) = watched();
     let inside = StoredValue::new(children);
     view! {
         <Show when=move || there.get()>

@@ -7,7 +7,16 @@ use crate::browser::page;
 use leptos::prelude::*;
 
 /// How many rows are made at a time.
-pub const AT_ONCE: usize = 50;
+const AT_ONCE: usize = 50;
+
+/// How many rows of a list are made, and which.
+pub fn some_of<T>(all: Memo<Vec<T>>) -> (RwSignal<usize>, Memo<Vec<T>>)
+where
+    T: Clone + PartialEq + Send + Sync + 'static,
+{
+    let shown = RwSignal::new(AT_ONCE);
+    (shown, Memo::new(move |_| all.with(|all| all.iter().take(shown.get()).cloned().collect())))
+}
 
 /// The button below the list; nothing once all rows are made.
 #[component]

@@ -4,7 +4,8 @@
 //! Always true: a question keeps its number and the identifier of what it is about, so that it survives any
 //! renumbering; who asked stays in the maker's own file, which is said.
 
-use super::more::{AT_ONCE, More};
+use super::fold::watched;
+use super::more::{More, some_of};
 use super::revisions::change;
 use crate::bench::{Answer, Ask};
 use crate::browser::backroom;
@@ -12,7 +13,7 @@ use crate::core::{About, Plan, Question, State, Thing};
 use crate::desk::Desk;
 use crate::questions::{ABOUTS, Which, has_words, next_number, state_words, subject, with};
 use crate::revising::{Asked, Told, day};
-use leptos::{ev, html, prelude::*};
+use leptos::{ev, prelude::*};
 use wasm_bindgen::JsCast;
 
 type Things = RwSignal<Vec<Thing>>;
@@ -43,10 +44,7 @@ pub fn Questions() -> impl IntoView {
             })
         })
     });
-    let shown = RwSignal::new(AT_ONCE);
-    let listed = Memo::new(move |_| {
-        numbers.with(|numbers| numbers.iter().take(shown.get()).copied().collect::<Vec<_>>())
-    });
+    let (shown, listed) = some_of(numbers);
     let count = move |which: Which| all.with(|all| all.iter().filter(|q| which.takes(q)).count());
     let filters = Which::WORDS.map(|(one, word)| {
         view! {
@@ -257,13 +255,7 @@ fn One(number: u32, things: Things) -> impl IntoView {
     let read = move |pick: fn(&Question) -> String| this.with(|q| q.as_ref().map(pick).unwrap_or_default());
     let about = move || this.with(|q| q.as_ref().map(|q| things.with(|t| subject(q, t))).unwrap_or_default());
     let state = move || read(|q| state_words(&q.state));
-    let open = RwSignal::new(false);
-    let details = NodeRef::<html::Details>::new();
-    let toggled = move |_: ev::Event| {
-        if let Some(details) = details.get_untracked() {
-            open.set(details.open());
-        }
-    };
+    let (details, open, toggled) = watched();
     view! {
         <li data-question=number>
             <details node_ref=details on:toggle=toggled>
@@ -351,75 +343,75 @@ fn Opened(number: u32, this: Memo<Option<Question>>) -> impl IntoView {
     };
     let one_line = |text: String| text.split_whitespace().collect::<Vec<_>>().join(" ");
     view! {
-                <div class="typed">
-                    <p class="quiet">
-                        {move || {
-                            let from = read(|q| q.from.clone());
-                            let day = read(|q| q.asked.map(|d| d.to_string()).unwrap_or_default());
-                            match (from.is_empty(), day.is_empty()) {
-                                (true, true) => "Who asked, and when, was not written down.".to_string(),
-                                (false, true) => format!("Asked by {from}."),
-                                (true, false) => format!("Asked on {day}."),
-                                (false, false) => format!("Asked by {from} on {day}."),
-                            }
-                        }}
-                    </p>
-                    <fieldset class="either" aria-label=format!("State of question {number}")>{states.collect::<Vec<_>>()}</fieldset>
-                    <Show when=move || kind() == 1>
-                        <label>
-                            "Answered in revision"
-                            <select on:change:target=move |e| {
-                                let mark = e.target().value();
-                                put(&move |q| if let State::Answered { revision, .. } = &mut q.state {
-                                    revision.clone_from(&mark);
-                                });
-                            }>{marks}</select>
-                        </label>
-                    </Show>
-                    <Show when=move || kind() != 0>
-                        <label>
-                            {move || if kind() == 1 { "The answer" } else { "Why not" }}
-                            <textarea
-                                rows="2"
-                                prop:value=answer
-                                on:change:target=move |e| {
-                                    let typed = one_line(e.target().value());
-                                    put(&move |q| match &mut q.state {
-                                        State::Answered { answer, .. } => answer.clone_from(&typed),
-                                        State::Declined { why } => why.clone_from(&typed),
-                                        State::Open => {}
-                                    });
-                                }
-                            ></textarea>
-                        </label>
-                    </Show>
-                    <Show when=move || kind() == 1>
-                        <label class="tick">
-                            <input
-                                type="checkbox"
-                                prop:checked=printed
-                                on:change:target=move |e| {
-                                    let print = e.target().checked();
-                                    put(&move |q| if let State::Answered { printed, .. } = &mut q.state {
-                                        *printed = print;
-                                    });
-                                }
-                            />
-                            "Print the answer as a note where it was asked about"
-                        </label>
-                    </Show>
-                    <div class="deeds">
-                        <button
-                            type="button"
-                            class="plain"
-                            on:click=move |_| change(desk, |plan| {
-                                let left = plan.questions().iter().filter(|q| q.number != number).cloned().collect();
-                                plan.set_questions(left)
-                            })
-                        >
-                            {format!("Take question {number} out")}
-                        </button>
-                    </div>
-                </div>
+        <div class="typed">
+            <p class="quiet">
+                {move || {
+                    let from = read(|q| q.from.clone());
+                    let day = read(|q| q.asked.map(|d| d.to_string()).unwrap_or_default());
+                    match (from.is_empty(), day.is_empty()) {
+                        (true, true) => "Who asked, and when, was not written down.".to_string(),
+                        (false, true) => format!("Asked by {from}."),
+                        (true, false) => format!("Asked on {day}."),
+                        (false, false) => format!("Asked by {from} on {day}."),
+                    }
+                }}
+            </p>
+            <fieldset class="either" aria-label=format!("State of question {number}")>{states.collect::<Vec<_>>()}</fieldset>
+            <Show when=move || kind() == 1>
+                <label>
+                    "Answered in revision"
+                    <select on:change:target=move |e| {
+                        let mark = e.target().value();
+                        put(&move |q| if let State::Answered { revision, .. } = &mut q.state {
+                            revision.clone_from(&mark);
+                        });
+                    }>{marks}</select>
+                </label>
+            </Show>
+            <Show when=move || kind() != 0>
+                <label>
+                    {move || if kind() == 1 { "The answer" } else { "Why not" }}
+                    <textarea
+                        rows="2"
+                        prop:value=answer
+                        on:change:target=move |e| {
+                            let typed = one_line(e.target().value());
+                            put(&move |q| match &mut q.state {
+                                State::Answered { answer, .. } => answer.clone_from(&typed),
+                                State::Declined { why } => why.clone_from(&typed),
+                                State::Open => {}
+                            });
+                        }
+                    ></textarea>
+                </label>
+            </Show>
+            <Show when=move || kind() == 1>
+                <label class="tick">
+                    <input
+                        type="checkbox"
+                        prop:checked=printed
+                        on:change:target=move |e| {
+                            let print = e.target().checked();
+                            put(&move |q| if let State::Answered { printed, .. } = &mut q.state {
+                                *printed = print;
+                            });
+                        }
+                    />
+                    "Print the answer as a note where it was asked about"
+                </label>
+            </Show>
+            <div class="deeds">
+                <button
+                    type="button"
+                    class="plain"
+                    on:click=move |_| change(desk, |plan| {
+                        let left = plan.questions().iter().filter(|q| q.number != number).cloned().collect();
+                        plan.set_questions(left)
+                    })
+                >
+                    {format!("Take question {number} out")}
+                </button>
+            </div>
+        </div>
     }
 }

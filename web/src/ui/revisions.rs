@@ -5,7 +5,7 @@
 //! was issued stays so, whatever is edited or undone, and that is said.
 
 use super::compare;
-use super::more::{AT_ONCE, More};
+use super::more::{More, some_of};
 use crate::bench::{Answer, Ask};
 use crate::browser::{backroom, clock, files};
 use crate::core::{Compared, Diagnostic, PastRevision, Plan, Revision, Side};
@@ -42,9 +42,7 @@ pub fn Revisions() -> impl IntoView {
             plan.revisions().iter().rev().map(row).collect::<Vec<_>>()
         })
     });
-    let shown = RwSignal::new(AT_ONCE);
-    let listed =
-        Memo::new(move |_| rows.with(|rows| rows.iter().take(shown.get()).cloned().collect::<Vec<_>>()));
+    let (shown, listed) = some_of(rows);
     view! {
         <h2>"Revisions"</h2>
         <p class="lead">

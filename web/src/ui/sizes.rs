@@ -4,6 +4,7 @@
 //! Always true: what is wrong with a size is said right below its sentence, and read out with its field.
 
 use super::tag;
+use super::typed::Wrongs;
 use crate::bench::{Answer, Ask};
 use crate::browser::backroom;
 use crate::core::{FieldSpec, Limits, Options, Plan, field};
@@ -28,54 +29,37 @@ pub fn Sizes() -> impl IntoView {
 
 #[component]
 fn Saying(passage: &'static Passage) -> impl IntoView {
-    let desk = Desk::here();
     let touched = RwSignal::new(None::<&'static str>);
-    let mut bits = Vec::new();
-    let mut closed = "";
-    for (at, bit) in passage.bits.iter().enumerate() {
-        match *bit {
-            Bit::Say(words) => bits.push(words.strip_prefix(closed).unwrap_or(words).into_any()),
-            Bit::Size(id) => {
-                closed = match passage.bits.get(at + 1) {
-                    Some(Bit::Say(words)) => closing(words),
+    let bits = passage.bits;
+    let said = |(at, bit): (usize, &Bit)| match (*bit, at.checked_sub(1).and_then(|at| bits.get(at))) {
+        // The signs that close a size stand beside its box.
+        (Bit::Say(words), Some(Bit::Size(_))) => closing(words).1.into_any(),
+        (Bit::Say(words), _) => words.into_any(),
+        (Bit::Size(id), _) => field(id)
+            .map(|field| {
+                let signs = match bits.get(at + 1) {
+                    Some(Bit::Say(words)) => closing(words).0,
                     _ => "",
                 };
-                if let Some(field) = field(id) {
-                    bits.push(
-                        view! { <span class="unbroken"><tag::Tag field touched/>{closed}</span> }.into_any(),
-                    );
-                }
-                continue;
-            }
-        }
-        closed = "";
-    }
-    let wrong = move || {
-        desk.form.with(|form| {
-            let wrong = fields_of(passage).filter_map(|id| Some((id, form.wrong(id)?.clone())));
-            wrong.collect::<Vec<_>>()
-        })
+                view! { <span class="unbroken"><tag::Tag field touched/>{signs}</span> }
+            })
+            .into_any(),
     };
+    let said: Vec<_> = bits.iter().enumerate().map(said).collect();
+    let sizes: Vec<_> = fields_of(passage).collect();
     view! {
         <section class="passage" aria-labelledby=format!("passage-{}", passage.id)>
             <h3 id=format!("passage-{}", passage.id)>{passage.title}</h3>
-            <p class="said">{bits}</p>
-            <div aria-live="polite">
-                <For each=wrong key=|(id, refused)| (*id, refused.sentence.clone(), refused.hint.clone()) let((id, refused))>
-                    <p class="wrong" id=format!("{id}-wrong")>
-                        <span aria-hidden="true">"✗"</span>
-                        <span>{refused.sentence.clone()} " " {refused.hint.clone()}</span>
-                    </p>
-                </For>
-            </div>
+            <p class="said">{said}</p>
+            <Wrongs ids=sizes/>
             {move || touched.get().and_then(field).map(|field| view! { <Help field/> })}
         </section>
     }
 }
 
-/// The signs that close what stands before some words: no line begins with them.
-fn closing(words: &str) -> &str {
-    words.split(|c: char| !matches!(c, '.' | ',' | ';' | ':')).next().unwrap_or_default()
+/// The signs that close what stands before some words, since no line begins with them, and the words after them.
+fn closing(words: &str) -> (&str, &str) {
+    words.split_at(words.find(|c| !matches!(c, '.' | ',' | ';' | ':')).unwrap_or(words.len()))
 }
 
 /// What a size does, drawn and said; how far it may go with all others as they are, worked out when the size is

@@ -121,7 +121,7 @@ pub fn Typed(
 
 /// What is wrong with some of these boxes, one sentence a box.
 #[component]
-pub fn Wrongs(ids: &'static [&'static str]) -> impl IntoView {
+pub fn Wrongs(#[prop(into)] ids: Vec<&'static str>) -> impl IntoView {
     let desk = Desk::here();
     let wrong = move || {
         desk.form
